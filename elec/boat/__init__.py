@@ -1,0 +1,1 @@
+"""The boat as described: records, reading a boat file, its messages."""

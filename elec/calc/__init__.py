@@ -1,0 +1,1 @@
+"""Pure calculations: SI-based floats or arrays in and out, nothing else."""

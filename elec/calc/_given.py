@@ -1,0 +1,54 @@
+"""Checks of the arguments of calculations: named, with what was given and what is accepted."""
+
+from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
+
+from elec.errors import InputError
+
+__all__ = ["at_least_zero", "finite", "positive", "within"]
+
+Floats = npt.NDArray[np.float64]
+
+
+def _array(name: str, value: npt.ArrayLike) -> Floats:
+    try:
+        return np.asarray(value, dtype=np.float64)
+    except (TypeError, ValueError):
+        raise InputError(f"{name}: {value!r} is not a number.", remedy="Give a number.") from None
+
+
+def _refuse(name: str, value: Floats, bad: npt.NDArray[np.bool_], accepted: str) -> None:
+    if np.any(bad):
+        first = float(value[bad].flat[0]) if value.ndim else float(value)
+        raise InputError(f"{name}: {first:g} was given.", remedy=f"Accepted: {accepted}.")
+
+
+def finite(name: str, value: npt.ArrayLike) -> Floats:
+    """Return ``value`` as an array, or raise if any of it is NaN or infinite."""
+    array = _array(name, value)
+    _refuse(name, array, ~np.isfinite(array), "a finite number")
+    return array
+
+
+def positive(name: str, value: npt.ArrayLike) -> Floats:
+    """Return ``value`` as an array, or raise unless all of it is finite and above zero."""
+    array = _array(name, value)
+    _refuse(name, array, ~(np.isfinite(array) & (array > 0)), "a finite number above zero")
+    return array
+
+
+def at_least_zero(name: str, value: npt.ArrayLike) -> Floats:
+    """Return ``value`` as an array, or raise unless all of it is finite and zero or more."""
+    array = _array(name, value)
+    _refuse(name, array, ~(np.isfinite(array) & (array >= 0)), "a finite number, zero or more")
+    return array
+
+
+def within(name: str, value: npt.ArrayLike, low: float, high: float) -> Floats:
+    """Return ``value`` as an array, or raise unless all of it lies in ``low..high``, ends in."""
+    array = _array(name, value)
+    inside = np.isfinite(array) & (array >= low) & (array <= high)
+    _refuse(name, array, ~inside, f"a number from {low:g} to {high:g}")
+    return array

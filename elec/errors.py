@@ -1,0 +1,91 @@
+"""One tree of errors.
+
+::
+
+    ElecError
+    ├── InputError (ValueError)          a value given by the user or caller cannot be used
+    │   └── BoatFileError                all faults of one file, found in one reading
+    └── TableError                       a published table is missing, malformed or without papers
+        └── TableRangeError (LookupError)  a look-up outside the rows of a table
+
+Commands catch ``ElecError`` once, print it on stderr and exit with 2.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+__all__ = [
+    "BoatFileError",
+    "ElecError",
+    "Fault",
+    "InputError",
+    "TableError",
+    "TableRangeError",
+]
+
+
+class ElecError(Exception):
+    """Base of every error raised on purpose by this package."""
+
+
+class InputError(ElecError, ValueError):
+    """A value cannot be used: says which, what was found, what is accepted.
+
+    Parameters
+    ----------
+    message : str
+        One line of cause, naming the input and quoting what was found. [text]
+    remedy : str, default ""
+        One line saying what to give instead, with an example. [text]
+    """
+
+    def __init__(self, message: str, *, remedy: str = "") -> None:
+        super().__init__(message)
+        self.message = message
+        self.remedy = remedy
+
+    def __str__(self) -> str:
+        return f"{self.message}\n  {self.remedy}" if self.remedy else self.message
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One fault of a file, with everything needed to mend it."""
+
+    file: str
+    line: int | None
+    entry: str
+    field: str
+    found: str
+    accepted: str
+    example: str = ""
+    suggestion: str = ""
+
+    def __str__(self) -> str:
+        place = self.file if self.line is None else f"{self.file}:{self.line}"
+        subject = ", ".join(part for part in (self.entry, self.field) if part)
+        text = f"{place}: {subject}: {self.found}" if subject else f"{place}: {self.found}"
+        remedy = self.accepted
+        if self.example:
+            remedy += f" Example: {self.example}"
+        if self.suggestion:
+            remedy += f" Did you mean '{self.suggestion}'?"
+        return f"{text}\n  {remedy}" if remedy else text
+
+
+class BoatFileError(InputError):
+    """Every fault of one file, so that all can be mended in one go."""
+
+    def __init__(self, faults: Sequence[Fault]) -> None:
+        self.faults = tuple(faults)
+        super().__init__("\n".join(str(fault) for fault in self.faults))
+
+
+class TableError(ElecError):
+    """A published table is missing, malformed, or has no papers."""
+
+
+class TableRangeError(TableError, LookupError):
+    """A look-up fell outside the rows of a table; tables are never extrapolated."""

@@ -1,0 +1,362 @@
+"""Published tables: found, loaded with their papers, looked up; never extrapolated.
+
+A table is ``NAME.csv`` beside its papers ``NAME.toml``. A table without papers is refused. Digits
+stay as printed: columns are kept as text and turned into numbers on demand.
+"""
+
+from __future__ import annotations
+
+import csv
+import importlib.resources
+import io
+import tomllib
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from elec.errors import TableError, TableRangeError
+
+if TYPE_CHECKING:
+    import numpy as np
+    import numpy.typing as npt
+
+__all__ = [
+    "LOOKUPS",
+    "READ",
+    "Column",
+    "Papers",
+    "Source",
+    "Table",
+    "names",
+    "table",
+    "tables_folders",
+    "use_tables_from",
+]
+
+#: How the numbers of a table were read, surest first.
+READ = ("text", "republished", "computed", "practice", "memory")
+#: How a table may be looked up.
+LOOKUPS = ("exact", "next-larger", "band", "linear", "list")
+
+_REQUIRED = (
+    "title",
+    "publisher",
+    "edition",
+    "clause",
+    "read",
+    "read_how",
+    "conditions",
+    "lookup",
+    "cautions",
+    "columns",
+)
+
+_own_folders: list[Path] = []
+
+
+@dataclass(frozen=True)
+class Column:
+    """What one column holds: its unit (``text`` for words), meaning, and direction along rows."""
+
+    unit: str
+    meaning: str
+    monotonic: str = ""
+
+
+@dataclass(frozen=True)
+class Source:
+    """Where a number of a finding came from, one to one with ``sources`` of the JSON."""
+
+    table: str
+    title: str
+    edition: str
+    clause: str
+    read: str
+
+    @property
+    def provisional(self) -> bool:
+        """Whether the number is from memory, and so must be shown as provisional."""
+        return self.read == "memory"
+
+
+@dataclass(frozen=True)
+class Papers:
+    """The papers of a table: who published it, how it was read, what it holds for."""
+
+    title: str
+    publisher: str
+    edition: str
+    clause: str
+    read: str
+    read_how: str
+    conditions: str
+    lookup: str
+    cautions: tuple[str, ...]
+    columns: dict[str, Column]
+    key: tuple[str, ...] = ()
+    ordered: str = ""
+    row_status: str = ""
+    cross_check: str = ""
+
+
+@dataclass(frozen=True)
+class Table:
+    """A published table with its papers.
+
+    Look-ups raise :class:`elec.errors.TableRangeError` outside the rows.
+    """
+
+    name: str
+    papers: Papers
+    columns: dict[str, tuple[str, ...]]
+    folder: str = field(default="", compare=False)
+
+    def __len__(self) -> int:
+        return len(next(iter(self.columns.values()), ()))
+
+    def text(self, column: str) -> tuple[str, ...]:
+        """Return a column as printed."""
+        try:
+            return self.columns[column]
+        except KeyError:
+            known = ", ".join(self.columns)
+            raise TableError(f"table '{self.name}' has no column '{column}' ({known})") from None
+
+    def numbers(self, column: str) -> npt.NDArray[np.float64]:
+        """Return a column as floats; a blank cell is NaN, any other non-number raises."""
+        import numpy as np
+
+        values = []
+        for row, cell in enumerate(self.text(column), start=2):
+            try:
+                values.append(float(cell) if cell else float("nan"))
+            except ValueError:
+                raise TableError(
+                    f"table '{self.name}', line {row}, column '{column}': '{cell}' is not a number"
+                ) from None
+        return np.asarray(values, dtype=np.float64)
+
+    def rows(self) -> list[dict[str, str]]:
+        """Return the rows as dictionaries of text."""
+        names = list(self.columns)
+        return [
+            dict(zip(names, cells, strict=True))
+            for cells in zip(*self.columns.values(), strict=True)
+        ]
+
+    def row(self, **keys: str) -> dict[str, str]:
+        """Return the one row whose cells equal ``keys``."""
+        found = [row for row in self.rows() if all(row.get(k) == v for k, v in keys.items())]
+        wanted = ", ".join(f"{k} = {v}" for k, v in keys.items())
+        if not found:
+            for column in keys:
+                self.text(column)
+            raise TableRangeError(
+                f"table '{self.name}' has no row with {wanted}; tables are not extrapolated"
+            )
+        if len(found) > 1:
+            raise TableError(f"table '{self.name}' has {len(found)} rows with {wanted}")
+        return found[0]
+
+    def exact(self, column: str, **keys: str) -> float:
+        """Return the number in ``column`` of the one row whose cells equal ``keys``."""
+        cell = self.row(**keys)[self._known(column)]
+        if not cell:
+            wanted = ", ".join(f"{k} = {v}" for k, v in keys.items())
+            raise TableRangeError(
+                f"table '{self.name}', {wanted}: no value is printed in '{column}'"
+            )
+        return float(cell)
+
+    def exact_many(self, column: str, key_column: str, keys: Sequence[str]) -> Any:
+        """Return ``column`` at each of ``keys`` (text, exact), as an array of the same length."""
+        import numpy as np
+
+        position = {key: i for i, key in enumerate(self.text(key_column))}
+        missing = [key for key in keys if key not in position]
+        if missing:
+            raise TableRangeError(
+                f"table '{self.name}' has no {key_column} {', '.join(map(repr, missing))}; "
+                "tables are not extrapolated"
+            )
+        return self.numbers(column)[np.asarray([position[key] for key in keys], dtype=int)]
+
+    def next_larger(self, key_column: str, wanted: npt.ArrayLike) -> npt.NDArray[np.int_]:
+        """Return the row of the smallest listed ``key_column`` that is at least ``wanted``.
+
+        Works on arrays. Raises beyond the largest listed value.
+        """
+        import numpy as np
+
+        keys = self.numbers(key_column)
+        order = np.argsort(keys, kind="stable")
+        wanted = np.asarray(wanted, dtype=np.float64)
+        place = np.searchsorted(keys[order], wanted, side="left")
+        if np.any(place >= len(keys)) or np.any(np.isnan(wanted)):
+            raise TableRangeError(
+                f"table '{self.name}': {key_column} {np.max(wanted):g} is above its last row "
+                f"({np.max(keys):g}); tables are not extrapolated"
+            )
+        return np.asarray(order[place], dtype=int)
+
+    def band(
+        self, low_column: str, high_column: str, wanted: npt.ArrayLike
+    ) -> npt.NDArray[np.int_]:
+        """Return the row whose band ``low..high`` (ends in; blank end open) holds ``wanted``.
+
+        Works on arrays. Raises where no band holds the value.
+        """
+        import numpy as np
+
+        low = np.nan_to_num(self.numbers(low_column), nan=-np.inf)
+        high = np.nan_to_num(self.numbers(high_column), nan=np.inf)
+        wanted = np.asarray(wanted, dtype=np.float64)
+        inside = (wanted[..., None] >= low) & (wanted[..., None] <= high)
+        if not np.all(inside.any(axis=-1)):
+            raise TableRangeError(
+                f"table '{self.name}' has no row for {low_column} to {high_column} = "
+                f"{wanted[~inside.any(axis=-1)].flat[0]:g}; tables are not extrapolated"
+            )
+        return np.asarray(inside.argmax(axis=-1), dtype=int)
+
+    def linear(
+        self, x_column: str, y_column: str, wanted: npt.ArrayLike
+    ) -> npt.NDArray[np.float64]:
+        """Interpolate ``y`` at ``wanted`` where the papers allow it (``lookup = "linear"``)."""
+        import numpy as np
+
+        if self.papers.lookup != "linear":
+            raise TableError(f"table '{self.name}' may not be interpolated ({self.papers.lookup})")
+        x, y = self.numbers(x_column), self.numbers(y_column)
+        wanted = np.asarray(wanted, dtype=np.float64)
+        if np.any(wanted < x.min()) or np.any(wanted > x.max()) or np.any(np.isnan(wanted)):
+            raise TableRangeError(
+                f"table '{self.name}': {x_column} must lie in {x.min():g}..{x.max():g}; "
+                "tables are not extrapolated"
+            )
+        order = np.argsort(x, kind="stable")
+        return np.asarray(np.interp(wanted, x[order], y[order]), dtype=np.float64)
+
+    def source(self, **keys: str) -> Source:
+        """Return the source to attach to a finding; ``keys`` name the row, for its own status."""
+        read = self.papers.read
+        if keys and self.papers.row_status:
+            read = _worst(read, self.row(**keys)[self.papers.row_status])
+        return Source(self.name, self.papers.title, self.papers.edition, self.papers.clause, read)
+
+    def _known(self, column: str) -> str:
+        self.text(column)
+        return column
+
+
+def _worst(read: str, status: str) -> str:
+    return "memory" if "memory" in status.lower() else read
+
+
+def _shipped_folder() -> Path:
+    inside = importlib.resources.files("elec") / "tables"
+    if inside.is_dir():
+        return Path(str(inside))
+    beside = Path(__file__).resolve().parents[1] / "tables"
+    if beside.is_dir():
+        return beside
+    raise TableError("the folder of published tables was not found beside the package")
+
+
+def use_tables_from(*folders: Path | str) -> None:
+    """Let tables in ``folders`` replace the shipped ones of the same name, first folder first."""
+    for folder in folders:
+        if not Path(folder).is_dir():
+            raise TableError(f"'{folder}' is not a folder of tables")
+    _own_folders[:] = [Path(folder) for folder in folders]
+    table.cache_clear()
+
+
+def tables_folders() -> tuple[Path, ...]:
+    """Return the folders searched, first the user's own, last the shipped one."""
+    return (*_own_folders, _shipped_folder())
+
+
+def names() -> tuple[str, ...]:
+    """Return the names of all tables, in order."""
+    return tuple(
+        sorted({path.stem for folder in tables_folders() for path in folder.glob("*.csv")})
+    )
+
+
+@cache
+def table(name: str) -> Table:
+    """Load one table with its papers.
+
+    Parameters
+    ----------
+    name : str
+        File name without its ending. [text]
+
+    Raises
+    ------
+    TableError
+        If there is no such table, its papers are missing or incomplete, or the two do not match.
+    """
+    for folder in tables_folders():
+        path = folder / f"{name}.csv"
+        if path.is_file():
+            return _load(path)
+    import difflib
+
+    near = difflib.get_close_matches(name, names(), n=3, cutoff=0.4)
+    hint = f" Nearest: {', '.join(near)}." if near else ""
+    raise TableError(f"there is no table '{name}'.{hint}")
+
+
+def _load(path: Path) -> Table:
+    papers = _papers(path)
+    try:
+        content = path.read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        raise TableError(f"{path}: cannot be read as UTF-8 text ({error})") from None
+    lines = list(csv.reader(io.StringIO(content)))
+    if len(lines) < 2:
+        raise TableError(f"{path}: a header and at least one row are needed")
+    header, *rows = lines
+    if set(header) != set(papers.columns) or len(set(header)) != len(header):
+        odd = sorted(set(header) ^ set(papers.columns))
+        raise TableError(f"{path}: header and papers differ in columns: {', '.join(odd) or header}")
+    for number, cells in enumerate(rows, start=2):
+        if len(cells) != len(header):
+            raise TableError(f"{path}, line {number}: {len(cells)} cells, not {len(header)}")
+    columns = {name: tuple(row[i].strip() for row in rows) for i, name in enumerate(header)}
+    return Table(path.stem, papers, columns, str(path.parent))
+
+
+def _papers(path: Path) -> Papers:
+    sidecar = path.with_suffix(".toml")
+    try:
+        data = tomllib.loads(sidecar.read_text(encoding="utf-8"))
+    except FileNotFoundError:
+        raise TableError(
+            f"{path}: table without papers; {sidecar.name} must say where it is from"
+        ) from None
+    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
+        raise TableError(f"{sidecar}: {error}") from None
+    missing = [key for key in _REQUIRED if key not in data]
+    if missing:
+        raise TableError(f"{sidecar}: papers lack {', '.join(missing)}")
+    if data["read"] not in READ:
+        raise TableError(f"{sidecar}: read = '{data['read']}' is not one of {', '.join(READ)}")
+    if data["lookup"] not in LOOKUPS:
+        raise TableError(
+            f"{sidecar}: lookup = '{data['lookup']}' is not one of {', '.join(LOOKUPS)}"
+        )
+    try:
+        columns = {name: Column(**about) for name, about in data.pop("columns").items()}
+        return Papers(
+            columns=columns,
+            cautions=tuple(data.pop("cautions")),
+            key=tuple(data.pop("key", ())),
+            **data,
+        )
+    except (TypeError, AttributeError) as error:
+        raise TableError(f"{sidecar}: {error}") from None

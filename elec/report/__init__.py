@@ -1,0 +1,1 @@
+"""Findings in; text, Markdown, JSON or CSV out."""
