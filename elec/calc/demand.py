@@ -1,0 +1,508 @@
+"""Demand by published methods. Every number of a method is an argument."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from elec.calc._given import at_least_zero, positive, within
+from elec.errors import InputError
+
+__all__ = [
+    "LegDemand",
+    "feeder_demand_VA",
+    "fixed_appliances_A",
+    "general_load_VA",
+    "generator_for_cooling_W",
+    "largest_motor_extra_A",
+    "leg_demand_A",
+    "neutral_demand_VA",
+    "range_demand_VA",
+    "rating_needed_A",
+    "stepped_demand_VA",
+]
+
+Floats = npt.NDArray[np.float64]
+
+
+def general_load_VA(
+    floor_area: npt.ArrayLike,
+    *,
+    VA_per_area: npt.ArrayLike,
+    circuits: npt.ArrayLike = 0,
+    circuit_VA: npt.ArrayLike = 0.0,
+    other_VA: npt.ArrayLike = 0.0,
+) -> Floats:
+    r"""Return the connected load of lighting, sockets and small appliances.
+
+    .. math:: T = a A + n S_c + S_o
+
+    Parameters
+    ----------
+    floor_area : float or array
+        Area :math:`A` as the method defines it, in the unit of the density. [m² or ft²]
+    VA_per_area : float or array
+        Density :math:`a` as printed for that unit; the printed figures for the two units differ,
+        so one is not converted into the other. [VA/m² or VA/ft²]
+    circuits : float or array, default 0
+        Number of small-appliance circuits :math:`n`. [-]
+    circuit_VA : float or array, default 0
+        Allowance for each of them :math:`S_c`. [VA]
+    other_VA : float or array, default 0
+        Further allowance, such as a laundry circuit :math:`S_o`. [VA]
+
+    Returns
+    -------
+    float or array
+        Connected general load :math:`T`. [VA]
+
+    Raises
+    ------
+    InputError
+        If any of them is negative or not finite.
+
+    References
+    ----------
+    NFPA 70-2017, 220.52, 550.18(A), 552.47(A) for the form of the method.
+    """
+    return np.asarray(
+        at_least_zero("floor_area", floor_area) * at_least_zero("VA_per_area", VA_per_area)
+        + at_least_zero("circuits", circuits) * at_least_zero("circuit_VA", circuit_VA)
+        + at_least_zero("other_VA", other_VA)
+    )[()]
+
+
+def stepped_demand_VA(
+    total_VA: npt.ArrayLike, *, breakpoints_VA: npt.ArrayLike, factors: npt.ArrayLike
+) -> Floats:
+    r"""Return the demand when each further slice of a load counts by its own factor.
+
+    .. math:: D = \sum_k f_k \, [\min(T, b_k) - b_{k-1}]_+ ,
+              \qquad b_0 = 0, \ b_{last} = \infty
+
+    Parameters
+    ----------
+    total_VA : float or array
+        Connected load :math:`T`. [VA]
+    breakpoints_VA : float or array
+        Ends :math:`b_k` of all slices but the last, ascending. [VA]
+    factors : array
+        Factor :math:`f_k` of each slice, one more than breakpoints. [-]
+
+    Returns
+    -------
+    float or array
+        Demand :math:`D`. [VA]
+
+    Raises
+    ------
+    InputError
+        If a load is negative, breakpoints do not ascend, or factors are not 0 to 1 and one more
+        than breakpoints.
+
+    References
+    ----------
+    NFPA 70-2017, Table 220.42 and 550.18(A)(5) for the form of the method.
+
+    Examples
+    --------
+    >>> float(stepped_demand_VA(9000, breakpoints_VA=3000, factors=[1, 0.35]))
+    5100.0
+    """
+    ends = np.atleast_1d(positive("breakpoints_VA", breakpoints_VA))
+    factor = np.atleast_1d(within("factors", factors, 0, 1))
+    if len(factor) != len(ends) + 1 or np.any(np.diff(ends) <= 0):
+        raise InputError(
+            f"breakpoints_VA: {len(ends)} for {len(factor)} factors, or not ascending.",
+            remedy="Give ascending breakpoints and one factor more than breakpoints.",
+        )
+    total = at_least_zero("total_VA", total_VA)[..., None]
+    start, end = np.append(0.0, ends), np.append(ends, np.inf)
+    return np.asarray((np.clip(total, start, end) - start) @ factor)[()]
+
+
+def range_demand_VA(
+    rated_W: npt.ArrayLike,
+    *,
+    over_W: npt.ArrayLike,
+    to_W: npt.ArrayLike,
+    use_VA: npt.ArrayLike,
+    use_fraction: npt.ArrayLike,
+) -> Floats:
+    """Return the demand of a cooking range, from a table of bands of its rating.
+
+    Parameters
+    ----------
+    rated_W : float or array
+        Rating on the plate. [W]
+    over_W : array
+        Lower ends of the bands, not themselves in the band. [W]
+    to_W : array
+        Upper ends of the bands, in the band. [W]
+    use_VA : array
+        Demand of each band; NaN where a fraction is printed. [VA]
+    use_fraction : array
+        Fraction of the rating to use; NaN where a demand is printed. [-]
+
+    Returns
+    -------
+    float or array
+        Demand. [VA]
+
+    Raises
+    ------
+    InputError
+        If a rating is not above zero, or no band holds it: the table is not extrapolated.
+
+    References
+    ----------
+    Indiana Administrative Code 675 IAC 15-2-100; NFPA 70-2017, 550.18(B)(5), 552.47(B)(5).
+    """
+    rating = positive("rated_W", rated_W)
+    low, high, volt_amperes, fraction = (
+        np.asarray(column, dtype=np.float64) for column in (over_W, to_W, use_VA, use_fraction)
+    )
+    inside = (rating[..., None] > low) & (rating[..., None] <= high)
+    if not np.all(inside.any(axis=-1)):
+        outside = rating[~inside.any(axis=-1)].flat[0]
+        raise InputError(
+            f"rated_W: no band of the table holds {outside:g} W.",
+            remedy=f"The table runs to {np.max(high):g} W and is not extrapolated.",
+        )
+    band = inside.argmax(axis=-1)
+    demand = np.where(np.isnan(volt_amperes[band]), fraction[band] * rating, volt_amperes[band])
+    if np.any(np.isnan(demand)):
+        raise InputError(
+            "use_VA: a band has neither a demand nor a fraction.", remedy="Give one of the two."
+        )
+    return np.asarray(demand)[()]
+
+
+def fixed_appliances_A(
+    current_A: npt.ArrayLike,
+    *,
+    use_factor: npt.ArrayLike,
+    on_leg: npt.ArrayLike,
+    group_minimum: int,
+    group_factor: npt.ArrayLike,
+) -> Floats:
+    r"""Return the demand of fixed appliances on each leg.
+
+    .. math:: I_l = g_l \sum_i m_{il} u_i I_i , \qquad
+              g_l = \begin{cases} g & n_l \ge n_{min} \\ 1 & \text{else} \end{cases}
+
+    Parameters
+    ----------
+    current_A : array
+        Plate current of each appliance :math:`I_i`, appliances on the last axis; on both legs
+        where it is connected line to line. [A]
+    use_factor : float or array
+        Use factor :math:`u_i` of each, 0 to 1. [-]
+    on_leg : array of bool
+        Whether each is on each leg :math:`m_{il}`, appliances by legs. [-]
+    group_minimum : int
+        Number of appliances on a leg :math:`n_{min}` from which the group factor holds. [-]
+    group_factor : float or array
+        Group factor :math:`g`, 0 to 1. [-]
+
+    Returns
+    -------
+    array
+        Demand, legs on the last axis. [A]
+
+    Raises
+    ------
+    InputError
+        If a current is negative, a factor not in 0..1, or the numbers of appliances differ.
+
+    Notes
+    -----
+    With the printed minimum of four, a fourth small appliance can lower the demand of a leg. That
+    is the method's doing, not an error.
+
+    References
+    ----------
+    NFPA 70-2017, 220.53 and 550.18(B)(4) for the form of the method.
+    """
+    amps = np.atleast_1d(at_least_zero("current_A", current_A))
+    legs = np.asarray(on_leg, dtype=bool)
+    if legs.ndim != 2 or len(legs) != amps.shape[-1]:
+        raise InputError(
+            f"on_leg: shape {legs.shape} for {amps.shape[-1]} appliances.",
+            remedy="Give a row for each appliance and a column for each leg.",
+        )
+    used = amps * within("use_factor", use_factor, 0, 1)
+    group = np.asarray(within("group_factor", group_factor, 0, 1))[..., None]
+    grouped = legs.sum(axis=0) >= group_minimum
+    return np.asarray(used @ legs.astype(np.float64) * np.where(grouped, group, 1.0))
+
+
+def largest_motor_extra_A(motor_A: npt.ArrayLike, *, fraction: npt.ArrayLike) -> Floats:
+    r"""Return the allowance for starting the largest motor.
+
+    .. math:: I = f \max_i I_i
+
+    Parameters
+    ----------
+    motor_A : array
+        Plate current of each motor :math:`I_i`, motors on the last axis; empty for none. [A]
+    fraction : float or array
+        Share of the largest that is added :math:`f`, 0 to 1. [-]
+
+    Returns
+    -------
+    float or array
+        Allowance. [A]
+
+    Raises
+    ------
+    InputError
+        If a current is negative or the fraction not in 0..1.
+
+    References
+    ----------
+    NFPA 70-2017, 430.24 and 550.18(B)(3).
+    """
+    amps = np.atleast_1d(at_least_zero("motor_A", motor_A))
+    return np.asarray(amps.max(axis=-1, initial=0.0) * within("fraction", fraction, 0, 1))[()]
+
+
+@dataclass(frozen=True)
+class LegDemand:
+    """Demand of each leg and the parts it is made of; legs on the last axis."""
+
+    general_A: Floats
+    range_A: Floats
+    fixed_A: Floats
+    nameplate_A: Floats
+    motor_extra_A: Floats
+    total_A: Floats
+
+
+def leg_demand_A(
+    general_VA: npt.ArrayLike,
+    *,
+    supply_V: npt.ArrayLike,
+    breakpoints_VA: npt.ArrayLike,
+    factors: npt.ArrayLike,
+    fixed_A: npt.ArrayLike,
+    range_VA: npt.ArrayLike = 0.0,
+    nameplate_A: npt.ArrayLike = 0.0,
+    motor_extra_A: npt.ArrayLike = 0.0,
+) -> LegDemand:
+    r"""Return the demand of each leg of an inlet: the method of boats and mobile homes.
+
+    .. math:: I_l = \frac{D(T) + S_{range}}{V} + I_{fixed,l} + I_{plate,l} + I_{motor,l}
+
+    Parameters
+    ----------
+    general_VA : float or array
+        Connected general load :math:`T`, from `general_load_VA`. [VA]
+    supply_V : float or array
+        Voltage that divides it: line to line on a two-leg inlet, whose legs carry it alike. [V]
+    breakpoints_VA : float or array
+        Breakpoints of the demand of the general load. [VA]
+    factors : array
+        Factors of its slices, one more than breakpoints. [-]
+    fixed_A : array
+        Demand of fixed appliances on each leg, from `fixed_appliances_A`. [A]
+    range_VA : float or array, default 0
+        Demand of a range, from `range_demand_VA`. [VA]
+    nameplate_A : float or array, default 0
+        Plate currents that count whole on each leg: motors, and the larger of heating and
+        cooling. [A]
+    motor_extra_A : float or array, default 0
+        Allowance for the largest motor on each leg. [A]
+
+    Returns
+    -------
+    LegDemand
+        Parts and total, legs on the last axis; the inlet is judged by its larger leg. [A]
+
+    Raises
+    ------
+    InputError
+        If any value is negative or not finite, or the voltage not above zero.
+
+    References
+    ----------
+    NFPA 70-2017, 550.18 and 552.47; 675 IAC 15-2-100. The method for boats has the same form.
+    """
+    volts = positive("supply_V", supply_V)
+    general = stepped_demand_VA(general_VA, breakpoints_VA=breakpoints_VA, factors=factors) / volts
+    cooking = at_least_zero("range_VA", range_VA) / volts
+    parts = np.broadcast_arrays(
+        np.asarray(general)[..., None],
+        np.asarray(cooking)[..., None],
+        at_least_zero("fixed_A", fixed_A),
+        at_least_zero("nameplate_A", nameplate_A),
+        at_least_zero("motor_extra_A", motor_extra_A),
+    )
+    return LegDemand(*parts, np.sum(parts, axis=0))
+
+
+def neutral_demand_VA(
+    line_to_neutral_VA: npt.ArrayLike,
+    *,
+    range_and_dryer_VA: npt.ArrayLike,
+    fraction: npt.ArrayLike,
+) -> Floats:
+    r"""Return the demand of a neutral that ranges and dryers load only in part.
+
+    .. math:: S_N = S_{LN} + f S_{rd}
+
+    Parameters
+    ----------
+    line_to_neutral_VA : float or array
+        Demand of line-to-neutral loads :math:`S_{LN}`. [VA]
+    range_and_dryer_VA : float or array
+        Demand of ranges and dryers :math:`S_{rd}`. [VA]
+    fraction : float or array
+        Share of it that counts :math:`f`, 0 to 1. [-]
+
+    Returns
+    -------
+    float or array
+        Neutral demand :math:`S_N`. [VA]
+
+    Raises
+    ------
+    InputError
+        If a demand is negative or the fraction not in 0..1.
+
+    References
+    ----------
+    NFPA 70-2017, 220.61.
+    """
+    return np.asarray(
+        at_least_zero("line_to_neutral_VA", line_to_neutral_VA)
+        + at_least_zero("range_and_dryer_VA", range_and_dryer_VA)
+        * within("fraction", fraction, 0, 1)
+    )[()]
+
+
+def feeder_demand_VA(
+    rated_VA: npt.ArrayLike,
+    *,
+    count_from: npt.ArrayLike,
+    count_to: npt.ArrayLike,
+    factor: npt.ArrayLike,
+) -> Floats:
+    r"""Return the demand on a dock's or park's feeder, from the number it feeds.
+
+    .. math:: D = f(n) \sum_{i=1}^{n} S_i
+
+    Never for the inlet of one boat.
+
+    Parameters
+    ----------
+    rated_VA : array
+        Rating of each receptacle or site that counts :math:`S_i`, on the last axis; where two
+        receptacles of different voltage serve one slip, the larger only. [VA]
+    count_from : array
+        First number of each band of the table. [-]
+    count_to : array
+        Last number of each band; NaN where the band is open. [-]
+    factor : array
+        Factor of each band :math:`f`. [-]
+
+    Returns
+    -------
+    float or array
+        Demand :math:`D`. [VA]
+
+    Raises
+    ------
+    InputError
+        If there are none, no band holds their number, or a rating is not above zero.
+
+    References
+    ----------
+    NFPA 70-2017, 555.12 and Table 555.12; 551.73 and Table 551.73(A); 550.31 and Table 550.31.
+    """
+    ratings = np.atleast_1d(positive("rated_VA", rated_VA))
+    number = ratings.shape[-1]
+    last = np.nan_to_num(np.asarray(count_to, dtype=np.float64), nan=np.inf)
+    inside = (number >= at_least_zero("count_from", count_from)) & (number <= last)
+    if np.count_nonzero(inside) != 1:
+        raise InputError(
+            f"rated_VA: {number} ratings, and {np.count_nonzero(inside)} bands hold that number.",
+            remedy="Give at least one rating, and a table whose bands hold each number once.",
+        )
+    share = within("factor", factor, 0, 1)[inside][0]
+    return np.asarray(ratings.sum(axis=-1) * share)[()]
+
+
+def rating_needed_A(
+    other_A: npt.ArrayLike, *, continuous_A: npt.ArrayLike, continuous_factor: npt.ArrayLike
+) -> Floats:
+    r"""Return the rating that land practice asks for when part of the load runs for hours.
+
+    .. math:: I_r \ge I_o + k I_c
+
+    Parameters
+    ----------
+    other_A : float or array
+        Load that is not continuous :math:`I_o`. [A]
+    continuous_A : float or array
+        Continuous load :math:`I_c`. [A]
+    continuous_factor : float or array
+        :math:`k`, at least 1; the same as loading to :math:`1/k` only if all is continuous. [-]
+
+    Returns
+    -------
+    float or array
+        Least rating :math:`I_r`. [A]
+
+    Raises
+    ------
+    InputError
+        If a load is negative or the factor below 1.
+
+    References
+    ----------
+    NFPA 70-2017, 210.19(A), 210.20(A), 215.3: circuits on land; good practice for an inlet.
+    """
+    return np.asarray(
+        at_least_zero("other_A", other_A)
+        + at_least_zero("continuous_A", continuous_A)
+        * within("continuous_factor", continuous_factor, 1, np.inf)
+    )[()]
+
+
+def generator_for_cooling_W(
+    cooling_BTU_per_h: npt.ArrayLike,
+    *,
+    BTU_per_h_per_W: npt.ArrayLike,
+    whole_boat_factor: npt.ArrayLike = 1.0,
+) -> Floats:
+    r"""Return the generator that a rule of thumb asks for, given the air-conditioning.
+
+    .. math:: P = k \, C / c
+
+    Parameters
+    ----------
+    cooling_BTU_per_h : float or array
+        Cooling of all units that run together :math:`C`. [BTU/h]
+    BTU_per_h_per_W : float or array
+        Cooling that each watt of generator starts and runs :math:`c`. [BTU/(h W)]
+    whole_boat_factor : float or array, default 1
+        Factor for the rest of the boat :math:`k`, at least 1. [-]
+
+    Returns
+    -------
+    float or array
+        Generator rating :math:`P`: practice, not a standard. [W]
+
+    Raises
+    ------
+    InputError
+        If a value is not above zero or the factor below 1.
+    """
+    return np.asarray(
+        positive("cooling_BTU_per_h", cooling_BTU_per_h)
+        / positive("BTU_per_h_per_W", BTU_per_h_per_W)
+        * within("whole_boat_factor", whole_boat_factor, 1, np.inf)
+    )[()]
