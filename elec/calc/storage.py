@@ -22,6 +22,7 @@ __all__ = [
     "daily_charge_Ah",
     "exponent_from_reserve",
     "peukert_capacity_Ah",
+    "peukert_capacity_in_Ah",
     "peukert_exponent",
     "peukert_time_h",
     "usable_Ah",
@@ -205,6 +206,50 @@ def peukert_capacity_Ah(
     rated_A = capacity / positive("rate_h", rate_h)
     ratio = np.maximum(at_least_zero("current_A", current_A) / rated_A, 1.0)
     return capacity * ratio ** (1.0 - _exponent(exponent))
+
+
+def peukert_capacity_in_Ah(
+    capacity_Ah: npt.ArrayLike,
+    *,
+    rate_h: npt.ArrayLike,
+    time_h: npt.ArrayLike,
+    exponent: npt.ArrayLike,
+) -> Floats:
+    r"""Charge a bank gives when it is emptied at a steady current in a stated time.
+
+    .. math:: Q(t) = C_H \left(\frac{\min(t, H)}{H}\right)^{1 - 1/k}
+
+    Not the same as the capacity at the current :math:`C_H/t`, which is larger than the current
+    that empties the bank in :math:`t`. For times above :math:`H` the rated capacity is returned.
+
+    Parameters
+    ----------
+    capacity_Ah : float or array
+        Rated capacity :math:`C_H` at the hour rate. [Ah]
+    rate_h : float or array
+        Hour rate :math:`H` of that capacity. [h]
+    time_h : float or array
+        Time :math:`t` in which it is emptied. [h]
+    exponent : float or array
+        Peukert exponent :math:`k`, 1 to 1.6. [-]
+
+    Returns
+    -------
+    float or array
+        Charge given. [Ah]
+
+    Raises
+    ------
+    InputError
+        If capacity, rate or time is not above zero, or the exponent lies outside 1..1.6.
+
+    Examples
+    --------
+    >>> round(float(peukert_capacity_in_Ah(100.0, rate_h=20.0, time_h=1.0, exponent=1.2)), 1)
+    60.7
+    """
+    share = np.minimum(positive("time_h", time_h) / positive("rate_h", rate_h), 1.0)
+    return positive("capacity_Ah", capacity_Ah) * share ** (1.0 - 1.0 / _exponent(exponent))
 
 
 def peukert_time_h(
