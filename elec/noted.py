@@ -83,7 +83,7 @@ class Noted:
         else:
             shown = units.show_range(self.low, self.high, self.quantity)
         if self.origin == "typical":
-            return f"{shown} (typical, not read)"
+            return f"{shown} (typical, not seen)"
         if self.origin == "about":
             shown = f"about {units.show(self.best, self.quantity)}, {shown}"
         plain = self.settled and units.split_unit(shown)[1] == units.split_unit(self.text or "?")[1]
@@ -133,9 +133,7 @@ def between(
 
 def unseen(quantity: str) -> Noted:
     """Return a value that was not seen."""
-    if quantity not in units.QUANTITIES:
-        units.check(0.0, quantity)
-    return Noted(quantity, None, None, None, "not seen", "?")
+    return Noted(units.find(quantity).name, None, None, None, "not seen", "?")
 
 
 def read(text: str, quantity: str) -> Noted:
@@ -202,9 +200,9 @@ def _range(plain: str, quantity: str) -> Noted:
 
 def _about(plain: str, quantity: str) -> Noted:
     centre_text, *spread_texts = re.split(r"±|\+/-|\+-", plain.removeprefix("~"))
-    if len(spread_texts) > 1 or ".." in plain:
+    if len(spread_texts) > 1 or ".." in plain or not all([centre_text.strip(), *spread_texts]):
         raise InputError(
-            f"{units.quoted(plain)} mixes about and a range.",
+            f"{units.quoted(plain)} is not one value with one spread.",
             remedy="Give '~25 ft', '~25 ft ± 10 %', '~25 ft ± 2 ft' or '20..30 ft'.",
         )
     centre = units.read(centre_text, quantity)
@@ -244,6 +242,4 @@ def _spread(text: str | None, centre: float, quantity: str, plain: str) -> float
         )
     if percent:
         return abs(centre) * units.read(text, "percentage")
-    number, unit = units.split_unit(text)
-    # The difference of two readings drops the offset of a temperature scale.
-    return units.to_base(units.number(number), unit, quantity) - units.to_base(0.0, unit, quantity)
+    return units.read_difference(text, quantity)

@@ -32,10 +32,12 @@ __all__ = [
     "Size",
     "check",
     "clean",
+    "find",
     "from_base",
     "number",
     "quoted",
     "read",
+    "read_difference",
     "show",
     "show_against",
     "show_limit",
@@ -268,14 +270,18 @@ _NOT_THE_SAME = {
     ("cranking", "current"): "Say that the figure is a cold cranking one, as the label does. ",
     ("current", "charge"): "Ampere-hours say how much, not how fast. ",
 }
-#: Why a unit of no quantity is refused.
-_REFUSED = {
-    "MCA": "Marine cranking amperes are taken at 0 °C, cold ones at -18 °C: not convertible. ",
-    "CA": "Cranking amperes are taken at 0 °C, cold ones at -18 °C: not convertible. ",
-    "EN": "The EN test differs from the SAE one: not convertible. ",
-    "DIN": "The DIN test differs from the SAE one: not convertible. ",
-    "PS": "The metric horsepower is 735.5 W: give the watts. ",
-    "CV": "The metric horsepower is 735.5 W: give the watts. ",
+_CURRENT_KIND = dict.fromkeys(
+    ("VDC", "V DC", "VAC", "V AC", "ADC", "A DC", "AAC", "A AC"),
+    "Leave out AC or DC: the entry says which it is. ",
+)
+_OTHER_TEST = "It is another test than the SAE cold cranking one, and cannot be converted. "
+_METRIC_HP = "The metric horsepower is smaller than 'hp': give the watts. "
+#: Why a unit of no quantity is refused, by quantity asked and unit in capitals.
+_REFUSED: dict[str, dict[str, str]] = {
+    "voltage": _CURRENT_KIND,
+    "current": _CURRENT_KIND,
+    "cranking": dict.fromkeys(("MCA", "CA", "HCA", "EN", "A EN", "DIN", "A DIN"), _OTHER_TEST),
+    "power": dict.fromkeys(("PS", "CV", "PK"), _METRIC_HP),
 }
 
 
@@ -288,7 +294,18 @@ def quoted(text: object) -> str:
 
 
 _SAME_CHARACTER = str.maketrans(
-    {"−": "-", "μ": "µ", "Ω": "Ω", "º": "°", "′": "'", "’": "'", "″": '"', "”": '"', "⋅": "·"}
+    {
+        "\N{MINUS SIGN}": "-",
+        "\N{GREEK SMALL LETTER MU}": "\N{MICRO SIGN}",
+        "\N{OHM SIGN}": "\N{GREEK CAPITAL LETTER OMEGA}",
+        "\N{INCREMENT}": "\N{GREEK CAPITAL LETTER DELTA}",
+        "\N{MASCULINE ORDINAL INDICATOR}": "\N{DEGREE SIGN}",
+        "\N{DOT OPERATOR}": "\N{MIDDLE DOT}",
+        "\N{PRIME}": "'",
+        "\N{RIGHT SINGLE QUOTATION MARK}": "'",
+        "\N{DOUBLE PRIME}": '"',
+        "\N{RIGHT DOUBLE QUOTATION MARK}": '"',
+    }
 )
 
 
@@ -387,7 +404,8 @@ def split_unit(text: str) -> tuple[str, str]:
     return plain[:end], plain[end:].strip()
 
 
-def _known(quantity: str) -> Quantity:
+def find(quantity: str) -> Quantity:
+    """Return the quantity of that name, or say which names there are."""
     try:
         return QUANTITIES[quantity]
     except KeyError:
@@ -403,7 +421,7 @@ def _remedy(asked: Quantity, hint: str = "") -> str:
 
 def _expression(unit: str, quantity: str, given: str) -> str:
     """Return pint's expression of an accepted spelling, or say what the spelling is instead."""
-    asked = _known(quantity)
+    asked = find(quantity)
     if unit in asked.units:
         return asked.units[unit]
     if not unit:
@@ -417,7 +435,7 @@ def _expression(unit: str, quantity: str, given: str) -> str:
             )
     if re.search(r"\d", unit) and not re.fullmatch(r"\D+[23]", unit):
         raise InputError(f"{quoted(given)} is more than one value.", remedy=_remedy(asked))
-    hint = _REFUSED.get(unit.removeprefix("A ").upper(), "")
+    hint = _REFUSED.get(asked.name, {}).get(unit.upper(), "")
     if not hint and unit.casefold() in {spelling.casefold() for spelling in asked.units}:
         hint = "Capital and small letters matter in units. "
     raise InputError(
@@ -483,7 +501,7 @@ def from_base(value: float, quantity: str, unit: str) -> float:
 
 
 def _in_unit(value: float, quantity: str, unit: str) -> Fraction:
-    if unit == _known(quantity).base:
+    if unit == find(quantity).base:
         return _fraction(value)
     factor, offset = _line_of(unit, quantity, f"{value} {unit}")
     return (_fraction(value) - offset) / factor
@@ -511,7 +529,7 @@ def check(value: float, quantity: str, *, given: str = "") -> float:
     InputError
         If it is not finite or outside the domain.
     """
-    asked = _known(quantity)
+    asked = find(quantity)
     what = quoted(given or f"{value:g} {asked.base}")
     if not math.isfinite(value):
         raise InputError(f"{what} is not finite.", remedy=_remedy(asked))
@@ -553,22 +571,46 @@ def read(text: str, quantity: str) -> float:
     >>> read("7 %", "percentage")
     0.07
     """
-    asked = _known(quantity)
+    exact, factor, offset, plain = _parts(text, quantity)
+    return check(float(exact * factor + offset), quantity, given=plain)
+
+
+def read_difference(text: str, quantity: str) -> float:
+    """Read an amount by which a value may differ: ``"5 °C"`` is 5 K of temperature, not 278 K.
+
+    Parameters
+    ----------
+    text : str
+        A number with a unit accepted for ``quantity``. [text]
+    quantity : str
+        Name in ``QUANTITIES``. [text]
+
+    Returns
+    -------
+    float
+        The amount, of any sign. [working unit]
+    """
+    exact, factor, _, _ = _parts(text, quantity)
+    return float(exact * factor)
+
+
+def _parts(text: str, quantity: str) -> tuple[Fraction, Fraction, Fraction, str]:
+    """Return number, factor and offset of what is written, and the text as cleaned."""
+    asked = find(quantity)
     plain = clean(text)
     digits, unit = split_unit(plain)
     if not digits:
         raise InputError(f"{quoted(plain)} does not begin with a number.", remedy=_remedy(asked))
     factor, offset = _line_of(unit, quantity, plain)
     try:
-        exact = _exact_number(digits)
+        return _exact_number(digits), factor, offset, plain
     except InputError as error:
         raise InputError(f"{quoted(plain)}: {error.message}", remedy=error.remedy) from None
-    return check(float(exact * factor + offset), quantity, given=plain)
 
 
 def _shown_unit(value: float, quantity: str, unit: str | None) -> tuple[str, str]:
     """Return the unit to convert to and the label to print."""
-    base = _known(quantity).base
+    base = find(quantity).base
     if unit is not None:
         return unit, unit
     if quantity in ("fraction", "percentage"):
