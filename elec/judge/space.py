@@ -1,0 +1,236 @@
+"""The box of what is possible: lays out points in it and evaluates the requirement there."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from functools import lru_cache
+from typing import NamedTuple
+
+import numpy as np
+import numpy.typing as npt
+
+from elec.errors import ElecError
+from elec.judge.records import HOLDS_WITHIN, Input, Requirement
+
+__all__ = ["BOUND", "Floats", "Ints", "Outcome", "Space", "corners", "outer"]
+
+Floats = npt.NDArray[np.float64]
+Ints = npt.NDArray[np.intp]
+
+#: Points laid out at most, before choices are sampled instead of all tried.
+BOUND = 65_536
+#: Points along each axis of a full grid, by its number of axes; beyond that a sequence of points.
+_PER_AXIS = {1: 129, 2: 33, 3: 13}
+_SEQUENCE = 4096
+_CLOUD = 1024
+#: Points along an input when it alone is varied.
+_STATIONS = np.linspace(0.0, 1.0, 9)
+
+
+class Outcome(NamedTuple):
+    """Value, limit and margin at each point."""
+
+    value: Floats
+    limit: Floats
+    margin: Floats
+
+
+def outer(left: Floats, right: Floats) -> Floats:
+    """Return every column of ``left`` on top of every column of ``right``, left-major."""
+    return np.concatenate(
+        [np.repeat(left, right.shape[1], axis=1), np.tile(right, left.shape[1])], axis=0
+    )
+
+
+@lru_cache(maxsize=32)
+def corners(axes: int) -> npt.NDArray[np.bool_]:
+    """Return the corners of a cube as columns of bits; bit ``j`` of the column number is axis j."""
+    return (np.arange(2**axes) >> np.arange(axes)[:, None] & 1).astype(bool)
+
+
+@lru_cache(maxsize=32)
+def _edges(axes: int) -> tuple[Ints, Ints]:
+    """Return the corners at both ends of every edge, one row for each axis."""
+    start = np.array([np.flatnonzero(~bits) for bits in corners(axes)])
+    return start, start + (1 << np.arange(axes))[:, None]
+
+
+@lru_cache(maxsize=32)
+def _cloud(axes: int, room: int) -> Floats:
+    """Return up to ``room`` points of the unit cube, all corners among them, as columns."""
+    if axes in _PER_AXIS:
+        each = min(_PER_AXIS[axes], int(room ** (1 / axes) + 1e-9))
+        line = np.linspace(0.0, 1.0, each)[None]
+        grid = np.empty((0, 1))
+        for _ in range(axes):
+            grid = outer(grid, line)
+        return grid
+    if 2**axes > BOUND:
+        raise ElecError(f"{axes} unsettled inputs have no declared direction; 16 at most can.")
+    # An additive recurrence on powers of the root of x**(axes + 1) = x + 1, the golden ratio made
+    # general: low discrepancy, and the same points every time.
+    root = 2.0
+    for _ in range(64):
+        root = (1 + root) ** (1 / (axes + 1))
+    steps = root ** -np.arange(1.0, axes + 1)
+    count = max(0, min(_SEQUENCE, room - 2**axes)) if axes else 0
+    sequence = (0.5 + steps[:, None] * np.arange(count)) % 1.0
+    return np.concatenate([corners(axes).astype(float), sequence], axis=1)
+
+
+class Space:
+    """The unsettled inputs of a requirement, and its function over them.
+
+    Inputs are ordered declared (a direction is known), listed (choices, no direction), free
+    (neither). Points are columns of an array with one row for each input.
+    """
+
+    def __init__(self, requirement: Requirement) -> None:
+        unsettled = [entry for entry in requirement.inputs if not entry.settled]
+        declared = [entry for entry in unsettled if entry.worse]
+        listed = [entry for entry in unsettled if entry.choices and not entry.worse]
+        free = [entry for entry in unsettled if not entry.choices and not entry.worse]
+        self.inputs: Sequence[Input] = declared + listed + free
+        self.declared = len(declared)
+        self.first_free = len(declared) + len(listed)
+        ranges = np.array([(entry.low, entry.best, entry.high) for entry in self.inputs])
+        self.low, self.best, self.high = ranges.reshape(-1, 3).T
+        self.rising = np.array([entry.worse == "higher" for entry in declared], dtype=bool)
+        low, high = self.low[: self.declared], self.high[: self.declared]
+        self.hard = np.where(self.rising, high, low)
+        self.easy = np.where(self.rising, low, high)
+        self.points = 0
+        self._names = [entry.name for entry in self.inputs]
+        self._settled = {entry.name: entry.best for entry in requirement.inputs if entry.settled}
+        self._function = requirement.function
+        self._sign = 1.0 if requirement.sense == "at most" else -1.0
+
+    def evaluate(self, x: Floats) -> Outcome:
+        """Return value, limit and margin at the points ``x``.
+
+        The margin is a fraction of the size of the limit. Against a limit of zero it is 0 when
+        the value is zero too, else infinite; an infinite limit counts as a whole limit in hand,
+        or missing.
+        """
+        count = x.shape[1]
+        self.points += count
+        answer = self._function(**self._settled, **dict(zip(self._names, x, strict=True)))
+        value, limit = (np.asarray(part, dtype=np.float64) for part in answer)
+        if value.shape != (count,):
+            value = np.broadcast_to(value, count)
+        if limit.shape != (count,):
+            limit = np.broadcast_to(limit, count)
+        margin = self._sign * (limit - value) / np.abs(limit)
+        if np.isnan(margin).any():
+            nothing = (np.isinf(value) & np.isinf(limit)) | np.isnan(value) | np.isnan(limit)
+            if nothing.any():
+                raise ElecError(self._complaint(x[:, nothing.argmax()]))
+            margin = np.where(np.isinf(limit), self._sign * np.sign(limit), margin)
+            margin = np.where((limit == 0) & (value == 0), 0.0, margin)
+        return Outcome(value, limit, margin)
+
+    def _complaint(self, point: Floats) -> str:
+        inputs = self._settled | dict(zip(self._names, point.tolist(), strict=True))
+        given = ", ".join(f"{name} = {value:g}" for name, value in inputs.items())
+        name = getattr(self._function, "__name__", repr(self._function))
+        return f"{name}: no margin can be told (NaN, or both sides infinite) at {given}."
+
+    def confirm(self, which: Ints, easier: Floats, harder: Floats) -> None:
+        """Raise if a margin grows where the input ``which`` is declared worse.
+
+        Rows of ``easier`` and ``harder`` belong to the entries of ``which``. Beyond one limit in
+        hand or missing the ratio to the limit says nothing about direction, and nothing hangs on
+        it.
+        """
+        grows = np.clip(harder, -1, 1) > np.clip(easier, -1, 1) + HOLDS_WITHIN
+        if grows.any():
+            at = np.unravel_index(grows.argmax(), grows.shape)
+            entry = self.inputs[which[at[0]]]
+            raise ElecError(
+                f"{entry.name}: declared worse when {entry.worse}, but the margin goes from "
+                f"{easier[at]:g} to {harder[at]:g} that way within {entry.low:g}..{entry.high:g}."
+            )
+
+    def confirm_corners(self, margin: Floats) -> None:
+        """Apply `confirm` to margins at all corners (first axis) of the declared inputs."""
+        if self.declared:
+            easier, harder = _edges(self.declared)
+            self.confirm(np.arange(self.declared), margin[easier], margin[harder])
+
+    def others(self, without: int | None = None) -> tuple[Floats, int, bool]:
+        """Return points that stand for all listed and free inputs, but for one.
+
+        Returns
+        -------
+        points : array
+            One row for each listed and free input; that of ``without`` is at its best value.
+        combinations : int
+            Number of equal parts of ``points``, one for each combination of choices.
+        enumerated : bool
+            Whether all combinations of choices are there.
+        """
+        listed = [k for k in range(self.declared, self.first_free) if k != without]
+        free = [k for k in range(self.first_free, len(self.inputs)) if k != without]
+        choices = [np.array(self.inputs[k].choices) for k in listed]
+        combinations = math.prod(map(len, choices))
+        enumerated = combinations << len(free) <= BOUND
+        if enumerated:
+            drawn = np.empty((0, 1))
+            for some in choices:
+                drawn = outer(drawn, some[None])
+            drawn = outer(drawn, self._scaled(free, _cloud(len(free), BOUND // combinations)))
+        else:
+            combinations = 1
+            cloud = _cloud(len(listed) + len(free), BOUND)
+            picks = [
+                some[np.minimum((u * len(some)).astype(int), len(some) - 1)]
+                for some, u in zip(choices, cloud, strict=False)
+            ]
+            drawn = np.concatenate([picks, self._scaled(free, cloud[len(listed) :])])
+        points = np.repeat(self.best[self.declared :, None], drawn.shape[1], axis=1)
+        points[np.array(listed + free, dtype=int) - self.declared] = drawn
+        return points, combinations, enumerated
+
+    def _scaled(self, which: list[int], unit: Floats) -> Floats:
+        return self.low[which, None] * (1 - unit) + self.high[which, None] * unit
+
+    def one_at_a_time(self) -> tuple[Floats, Ints]:
+        """Return points with one input varied and the rest at best, and which input it is."""
+        stations = [
+            np.array(entry.choices)
+            if entry.choices
+            else entry.low * (1 - _STATIONS) + entry.high * _STATIONS
+            for entry in self.inputs
+        ]
+        which = np.repeat(np.arange(len(stations)), list(map(len, stations)))
+        x = np.repeat(self.best[:, None], len(which), axis=1)
+        if stations:
+            x[which, np.arange(len(which))] = np.concatenate(stations)
+        return x, which
+
+    def polish(self, x: Floats, sign: Floats, moving: list[int]) -> tuple[Floats, Outcome]:
+        """Search near each point for a lower ``sign`` times margin, along the inputs ``moving``.
+
+        A cloud of points is drawn ever tighter around the lowest found so far.
+        """
+        axes, count = len(moving), x.shape[1]
+        cloud = 2 * _cloud(axes, _CLOUD + 2**axes) - 1
+        shrink = {1: 1 / 32, 2: 1 / 8, 3: 1 / 3}.get(axes, 0.6)
+        reach = 1 / (_PER_AXIS[axes] - 1) if axes in _PER_AXIS else 0.25
+        low, high = self.low[moving, None, None], self.high[moving, None, None]
+        outcome = self.evaluate(x)
+        while reach > 1e-9:
+            near = x[moving][:, :, None] + reach * (high - low) * cloud[:, None, :]
+            tried = np.repeat(x[:, :, None], cloud.shape[1], axis=2)
+            tried[moving] = np.clip(near, low, high)
+            found = self.evaluate(tried.reshape(len(x), -1))
+            at = (sign[:, None] * found.margin.reshape(count, -1)).argmin(axis=1)
+            at += np.arange(count) * cloud.shape[1]
+            better = sign * found.margin[at] < sign * outcome.margin
+            x = np.where(better, tried.reshape(len(x), -1)[:, at], x)
+            outcome = Outcome(
+                *(np.where(better, new[at], old) for new, old in zip(found, outcome, strict=True))
+            )
+            reach *= shrink
+        return x, outcome

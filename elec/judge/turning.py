@@ -1,0 +1,212 @@
+"""Where a verdict turns: for each unsettled input, the values that decide it alone."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+import numpy.typing as npt
+
+from elec.judge.records import HOLDS_WITHIN, Interval, TurningPoint
+from elec.judge.space import Floats, Ints, Space
+
+__all__ = ["turning_points"]
+
+Flags = npt.NDArray[np.bool_]
+
+#: Ends of intervals are found to this fraction of the input's range.
+_RESOLUTION = 1e-10
+#: Points in one call of the function, about; and the fewest and most along one input.
+_BATCH, _FEWEST, _MOST = 2**17, 17, 129
+_IN_MEMORY = 2**20
+#: Rounds in which the free inputs are searched anew at the ends found.
+_ROUNDS = 5
+
+
+def turning_points(
+    space: Space, rest: Floats, extremes: Floats, swings: Floats
+) -> Iterator[TurningPoint]:
+    """Yield the turning point of every unsettled input, in the order of ``space``.
+
+    ``rest`` stands for the listed and free inputs; ``extremes`` are points to be tried besides.
+    """
+    for which in _groups(space):
+        first = which[0]
+        points = rest if first < space.declared else space.others(without=first)[0]
+        points = np.concatenate([points, extremes[space.declared :]], axis=1)
+        moving = [k for k in range(space.first_free, len(space.inputs)) if k != first]
+        intervals, shares = _solve(space, which, points, moving)
+        for row, k in enumerate(which):
+            entry = space.inputs[k]
+            yield TurningPoint(
+                entry.name,
+                entry.low,
+                entry.best,
+                entry.high,
+                adequate_if=intervals[row],
+                inadequate_if=intervals[row + len(which)],
+                settles=shares[row] + shares[row + len(which)],
+                swing=float(swings[k]),
+            )
+
+
+def _groups(space: Space) -> list[list[int]]:
+    """Return inputs that are solved together: all declared ranges; every other by itself."""
+    together = [k for k in range(space.declared) if not space.inputs[k].choices]
+    apart = [[k] for k in range(len(space.inputs)) if k not in together]
+    return [together, *apart] if together else apart
+
+
+def _solve(
+    space: Space, which: list[int], rest: Floats, moving: list[int]
+) -> tuple[list[tuple[Interval, ...]], list[float]]:
+    """Return intervals and shares: first where each input's worst case holds, then its best fails.
+
+    With free inputs besides, a sample of them makes the intervals too wide: they are searched
+    anew at the ends found, and what is found there joins the sample.
+    """
+    for _ in range(_ROUNDS):
+        intervals, shares = _intervals(space, which, rest)
+        if not moving:
+            break
+        found = _counterexamples(space, which, rest, intervals, moving)
+        if not found.size:
+            break
+        rest = np.concatenate([rest, found], axis=1)
+    return intervals, shares
+
+
+def _intervals(
+    space: Space, which: list[int], rest: Floats
+) -> tuple[list[tuple[Interval, ...]], list[float]]:
+    rows = np.array(which + which)
+    harsh = np.arange(len(rows)) < len(which)
+    choices = space.inputs[which[0]].choices
+    many = int(np.clip(_BATCH // (len(rows) * rest.shape[1]), _FEWEST, _MOST))
+    if choices:
+        t = np.array([choices, choices])
+    else:
+        t = _between(space.low[rows], space.high[rows], np.linspace(0.0, 1.0, many))
+    margin, _ = _over_others(space, rows, harsh, t, rest)
+    _confirm(space, rows, margin)
+    wanted = _wanted(margin, harsh, -HOLDS_WITHIN)
+    row, column = np.nonzero(wanted[:, 1:] != wanted[:, :-1])
+    inner = column + ~wanted[row, column]
+    outer = column + wanted[row, column]
+    inside, outside = t[row, inner], t[row, outer]
+    if not choices and row.size:
+        # A worst case that holds outright at the inner end is followed to where it does so
+        # outright; the allowance is for what only just misses.
+        level = np.where(harsh[row] & (margin[row, inner] >= 0), 0.0, -HOLDS_WITHIN)
+        inside = _close_in(space, rows[row], harsh[row], level, inside, outside, rest, many)
+    ends: list[list[float]] = [[] for _ in rows]
+    for k, end in zip(row.tolist(), inside.tolist(), strict=True):
+        ends[k].append(end)
+    intervals, shares = [], []
+    for k, from_low, to_high, some in zip(
+        rows.tolist(), wanted[:, 0].tolist(), wanted[:, -1].tolist(), ends, strict=True
+    ):
+        entry = space.inputs[k]
+        edges = [entry.low] * from_low + some + [entry.high] * to_high
+        pairs = tuple(zip(edges[::2], edges[1::2], strict=True))
+        intervals.append(pairs)
+        shares.append(sum(b - a for a, b in pairs) / (entry.high - entry.low))
+    return intervals, wanted.mean(axis=1).tolist() if choices else shares
+
+
+def _close_in(
+    space: Space,
+    rows: Ints,
+    harsh: Flags,
+    level: Floats,
+    inside: Floats,
+    outside: Floats,
+    rest: Floats,
+    many: int,
+) -> Floats:
+    """Return the ends, on the inside, of the intervals that end between inside and outside."""
+    parts = np.arange(1, many + 1) / (many + 1)
+    every = np.arange(len(rows))
+    for _ in range(math.ceil(math.log((1 / _RESOLUTION) / (many - 1), many + 1))):
+        t = _between(inside, outside, parts)
+        margin, _ = _over_others(space, rows, harsh, t, rest)
+        out = np.ones((len(rows), many + 1), dtype=bool)
+        out[:, :-1] = ~_wanted(margin, harsh, level[:, None])
+        at = out.argmax(axis=1)
+        t = np.concatenate([inside[:, None], t, outside[:, None]], axis=1)
+        inside, outside = t[every, at], t[every, at + 1]
+    return inside
+
+
+def _between(start: Floats, end: Floats, parts: Floats) -> Floats:
+    """Return points between start and end, never outside by a rounding."""
+    t = start[:, None] * (1 - parts) + end[:, None] * parts
+    least, most = np.minimum(start, end)[:, None], np.maximum(start, end)[:, None]
+    return np.minimum(np.maximum(t, least), most)
+
+
+def _wanted(margin: Floats, harsh: Flags, level: Floats | float) -> Flags:
+    """Return where the worst case holds (harsh rows) or the best case fails (the others)."""
+    return np.equal(margin >= level, harsh[:, None])
+
+
+def _over_others(
+    space: Space, rows: Ints, harsh: Flags, t: Floats, rest: Floats
+) -> tuple[Floats, Ints]:
+    """Return the least (harsh) or greatest margin over the other inputs, and where in ``rest``.
+
+    Row ``k`` varies the input ``rows[k]`` over ``t[k]``.
+    """
+    (count, many), drawn = t.shape, rest.shape[1]
+    if count > 1 and count * many * drawn > _IN_MEMORY:
+        parts = [
+            _over_others(space, rows[k : k + 1], harsh[k : k + 1], t[k : k + 1], rest)
+            for k in range(count)
+        ]
+        return np.concatenate([p[0] for p in parts]), np.concatenate([p[1] for p in parts])
+    x = np.empty((len(space.inputs), count, many, drawn))
+    ends = np.where(harsh, space.hard[:, None], space.easy[:, None])
+    x[: space.declared] = ends[:, :, None, None]
+    x[space.declared :] = rest[:, None, None, :]
+    x[rows, np.arange(count)] = t[:, :, None]
+    margin = space.evaluate(x.reshape(len(x), -1)).margin.reshape(count, many, drawn)
+    if drawn == 1:
+        return margin[:, :, 0], np.zeros((count, many), dtype=np.intp)
+    at = np.where(harsh[:, None, None], margin, -margin).argmin(axis=2)
+    return np.take_along_axis(margin, at[:, :, None], axis=2)[:, :, 0], at
+
+
+def _confirm(space: Space, rows: Ints, margin: Floats) -> None:
+    """Raise if a declared input turns out not to have its direction."""
+    if rows[0] < space.declared:
+        up = space.rising[rows][:, None]
+        before, after = margin[:, :-1], margin[:, 1:]
+        space.confirm(rows, np.where(up, before, after), np.where(up, after, before))
+
+
+def _counterexamples(
+    space: Space,
+    which: list[int],
+    rest: Floats,
+    intervals: list[tuple[Interval, ...]],
+    moving: list[int],
+) -> Floats:
+    """Return values of the other inputs, near those in ``rest``, that refute an interval's end."""
+    ends = [
+        (which[k % len(which)], k < len(which), end)
+        for k, pairs in enumerate(intervals)
+        for pair in pairs
+        for end in pair
+    ]
+    if not ends:
+        return np.empty((len(rest), 0))
+    rows, harsh, t = (np.array(column) for column in zip(*ends, strict=True))
+    _, at = _over_others(space, rows, harsh, t[:, None], rest)
+    x = np.concatenate(
+        [np.where(harsh, space.hard[:, None], space.easy[:, None]), rest[:, at[:, 0]]]
+    )
+    x[rows, np.arange(len(rows))] = t
+    x, outcome = space.polish(x, np.where(harsh, 1.0, -1.0), moving)
+    refuted = ~_wanted(outcome.margin[:, None], harsh, -HOLDS_WITHIN)[:, 0]
+    return x[space.declared :, refuted]
