@@ -22,7 +22,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from elec.calc._given import at_least_zero, positive, within
+from elec.calc._given import at_least_zero, finite, positive, within
 from elec.calc.kinetic import Charge, Kinetic, coefficients, rested, time_to_empty_h
 from elec.errors import InputError
 
@@ -31,6 +31,7 @@ __all__ = [
     "ChargeEfficiency",
     "Day",
     "Trace",
+    "acceptance_at_voltage",
     "bulk_end_h",
     "hours_carried_h",
     "hours_to_level_h",
@@ -60,11 +61,64 @@ class ChargeEfficiency:
 class Acceptance:
     """Current a bank takes at the absorption voltage, on a straight line of state of charge.
 
-    ``empty_A`` [A] at zero (larger than any charger would give), ``full_A`` [A] at 1.
+    ``empty_A`` [A] at zero (larger than any charger would give), ``full_A`` [A] at 1; below zero
+    there where the charging voltage is too low ever to fill the bank.
     """
 
     empty_A: npt.ArrayLike
     full_A: npt.ArrayLike
+
+
+def acceptance_at_voltage(
+    charging_V: npt.ArrayLike,
+    *,
+    open_circuit_full_V: npt.ArrayLike,
+    open_circuit_empty_V: npt.ArrayLike,
+    resistance_ohm: npt.ArrayLike,
+    cable_resistance_ohm: npt.ArrayLike = 0.0,
+) -> Acceptance:
+    r"""Find the acceptance from the voltage a charger holds and the resistance up to it.
+
+    .. math:: I(s) = \frac{V_c - [V_e + (V_f - V_e)\,s]}{R + R_c}
+
+    A charger senses the voltage at its own terminals unless it has sense leads: cable between
+    slows the absorption, and a set-point below the voltage of a full bank ends it early.
+
+    Parameters
+    ----------
+    charging_V : float or array
+        Absorption voltage the charger holds :math:`V_c`. [V]
+    open_circuit_full_V : float or array
+        Rested voltage of the full bank :math:`V_f`. [V]
+    open_circuit_empty_V : float or array
+        Rested voltage of the empty bank :math:`V_e`, lower. [V]
+    resistance_ohm : float or array
+        Resistance :math:`R` of the bank in charge, polarisation included. [ohm]
+    cable_resistance_ohm : float or array, default 0
+        Resistance :math:`R_c` of both conductors to the bank. [ohm]
+
+    Returns
+    -------
+    Acceptance
+        The straight line of current against state of charge. [A]
+
+    Raises
+    ------
+    InputError
+        If the empty voltage is not below the full one, or a resistance is out of range.
+    """
+    voltage = positive("charging_V", charging_V)
+    full = positive("open_circuit_full_V", open_circuit_full_V)
+    empty = positive("open_circuit_empty_V", open_circuit_empty_V)
+    if np.any(empty >= full):
+        raise InputError(
+            f"open_circuit_empty_V: {np.max(empty):g} is not below the full voltage.",
+            remedy="Give the rested voltage of the empty bank, for example 11.9 V for 12 V.",
+        )
+    resistance = positive("resistance_ohm", resistance_ohm) + at_least_zero(
+        "cable_resistance_ohm", cable_resistance_ohm
+    )
+    return Acceptance(empty_A=(voltage - empty) / resistance, full_A=(voltage - full) / resistance)
 
 
 @dataclass(frozen=True)
@@ -236,7 +290,7 @@ def _efficiency_line(efficiency: ChargeEfficiency) -> tuple[Floats, Floats, Floa
 def _acceptance_line(acceptance: Acceptance | None) -> tuple[Floats, Floats]:
     if acceptance is None:
         return np.asarray(np.inf), np.asarray(0.0)
-    full = at_least_zero("full_A", acceptance.full_A)
+    full = finite("full_A", acceptance.full_A)
     slope = positive("empty_A", acceptance.empty_A) - full
     if np.any(slope <= 0):
         raise InputError(
