@@ -7,6 +7,7 @@ stay as printed: columns are kept as text and turned into numbers on demand.
 from __future__ import annotations
 
 import csv
+import dataclasses
 import importlib.resources
 import io
 import tomllib
@@ -40,6 +41,9 @@ READ = ("text", "republished", "computed", "practice", "memory")
 #: How a table may be looked up.
 LOOKUPS = ("exact", "next-larger", "band", "linear", "list")
 
+_ORDERS = ("", "ascending", "descending")
+_DIRECTIONS = ("", "increasing", "decreasing", "non-decreasing", "non-increasing")
+_BETWEEN = ("", "upper")
 _REQUIRED = (
     "title",
     "publisher",
@@ -83,7 +87,11 @@ class Source:
 
 @dataclass(frozen=True)
 class Papers:
-    """The papers of a table: who published it, how it was read, what it holds for."""
+    """The papers of a table: who published it, how it was read, what it holds for.
+
+    ``between = "upper"``: bands are printed in whole steps (..1100, 1101..), and a value between
+    two of them belongs to the upper one.
+    """
 
     title: str
     publisher: str
@@ -98,6 +106,7 @@ class Papers:
     key: tuple[str, ...] = ()
     ordered: str = ""
     row_status: str = ""
+    between: str = ""
     cross_check: str = ""
 
 
@@ -128,14 +137,8 @@ class Table:
         """Return a column as floats; a blank cell is NaN, any other non-number raises."""
         import numpy as np
 
-        values = []
-        for row, cell in enumerate(self.text(column), start=2):
-            try:
-                values.append(float(cell) if cell else float("nan"))
-            except ValueError:
-                raise TableError(
-                    f"table '{self.name}', line {row}, column '{column}': '{cell}' is not a number"
-                ) from None
+        cells = self.text(column)
+        values = [self._number(column, cell) if cell else np.nan for cell in cells]
         return np.asarray(values, dtype=np.float64)
 
     def rows(self) -> list[dict[str, str]]:
@@ -146,42 +149,40 @@ class Table:
             for cells in zip(*self.columns.values(), strict=True)
         ]
 
+    def where(self, **keys: str) -> Table:
+        """Return the table of only the rows whose cells equal ``keys``; raises if there is none."""
+        wanted = [(self.text(column), value) for column, value in keys.items()]
+        kept = [i for i in range(len(self)) if all(cells[i] == v for cells, v in wanted)]
+        if not kept:
+            raise TableRangeError(
+                f"table '{self.name}' has no row with {_named(keys)}; tables are not extrapolated"
+            )
+        columns = {name: tuple(cells[i] for i in kept) for name, cells in self.columns.items()}
+        return dataclasses.replace(self, columns=columns)
+
     def row(self, **keys: str) -> dict[str, str]:
         """Return the one row whose cells equal ``keys``."""
-        found = [row for row in self.rows() if all(row.get(k) == v for k, v in keys.items())]
-        wanted = ", ".join(f"{k} = {v}" for k, v in keys.items())
-        if not found:
-            for column in keys:
-                self.text(column)
-            raise TableRangeError(
-                f"table '{self.name}' has no row with {wanted}; tables are not extrapolated"
-            )
+        found = self.where(**keys).rows()
         if len(found) > 1:
-            raise TableError(f"table '{self.name}' has {len(found)} rows with {wanted}")
+            raise TableError(f"table '{self.name}' has {len(found)} rows with {_named(keys)}")
         return found[0]
 
     def exact(self, column: str, **keys: str) -> float:
         """Return the number in ``column`` of the one row whose cells equal ``keys``."""
-        cell = self.row(**keys)[self._known(column)]
+        self.text(column)
+        cell = self.row(**keys)[column]
         if not cell:
-            wanted = ", ".join(f"{k} = {v}" for k, v in keys.items())
             raise TableRangeError(
-                f"table '{self.name}', {wanted}: no value is printed in '{column}'"
+                f"table '{self.name}', {_named(keys)}: no value is printed in '{column}'"
             )
-        return float(cell)
+        return self._number(column, cell)
 
     def exact_many(self, column: str, key_column: str, keys: Sequence[str]) -> Any:
         """Return ``column`` at each of ``keys`` (text, exact), as an array of the same length."""
         import numpy as np
 
-        position = {key: i for i, key in enumerate(self.text(key_column))}
-        missing = [key for key in keys if key not in position]
-        if missing:
-            raise TableRangeError(
-                f"table '{self.name}' has no {key_column} {', '.join(map(repr, missing))}; "
-                "tables are not extrapolated"
-            )
-        return self.numbers(column)[np.asarray([position[key] for key in keys], dtype=int)]
+        value = {key: self.exact(column, **{key_column: key}) for key in set(keys)}
+        return np.asarray([value[key] for key in keys], dtype=np.float64)
 
     def next_larger(self, key_column: str, wanted: npt.ArrayLike) -> npt.NDArray[np.int_]:
         """Return the row of the smallest listed ``key_column`` that is at least ``wanted``.
@@ -191,27 +192,35 @@ class Table:
         import numpy as np
 
         keys = self.numbers(key_column)
-        order = np.argsort(keys, kind="stable")
+        order = np.argsort(keys, kind="stable")[: np.count_nonzero(~np.isnan(keys))]
         wanted = np.asarray(wanted, dtype=np.float64)
         place = np.searchsorted(keys[order], wanted, side="left")
-        if np.any(place >= len(keys)) or np.any(np.isnan(wanted)):
+        beyond = (place >= len(order)) | np.isnan(wanted)
+        if np.any(beyond):
             raise TableRangeError(
-                f"table '{self.name}': {key_column} {np.max(wanted):g} is above its last row "
-                f"({np.max(keys):g}); tables are not extrapolated"
+                f"table '{self.name}': {key_column} {wanted[beyond].flat[0]:g} is above its last "
+                f"row ({keys[order].max(initial=-np.inf):g}); tables are not extrapolated"
             )
         return np.asarray(order[place], dtype=int)
 
     def band(
         self, low_column: str, high_column: str, wanted: npt.ArrayLike
     ) -> npt.NDArray[np.int_]:
-        """Return the row whose band ``low..high`` (ends in; blank end open) holds ``wanted``.
+        """Return the first row whose band ``low..high`` (ends in) holds ``wanted``.
 
-        Works on arrays. Raises where no band holds the value.
+        One blank end is open; a row with both ends blank holds nothing. Works on arrays. Raises
+        where no band holds the value.
         """
         import numpy as np
 
-        low = np.nan_to_num(self.numbers(low_column), nan=-np.inf)
-        high = np.nan_to_num(self.numbers(high_column), nan=np.inf)
+        low, high = self.numbers(low_column), self.numbers(high_column)
+        nothing = np.isnan(low) & np.isnan(high)
+        low = np.where(nothing, np.inf, np.nan_to_num(low, nan=-np.inf))
+        high = np.nan_to_num(high, nan=np.inf)
+        if self.papers.between == "upper":
+            order = np.argsort(high, kind="stable")
+            just_above = np.nextafter(high[order[:-1]], np.inf)
+            low[order[1:]] = np.minimum(low[order[1:]], just_above)
         wanted = np.asarray(wanted, dtype=np.float64)
         inside = (wanted[..., None] >= low) & (wanted[..., None] <= high)
         if not np.all(inside.any(axis=-1)):
@@ -230,11 +239,15 @@ class Table:
         if self.papers.lookup != "linear":
             raise TableError(f"table '{self.name}' may not be interpolated ({self.papers.lookup})")
         x, y = self.numbers(x_column), self.numbers(y_column)
+        printed = ~(np.isnan(x) | np.isnan(y))
+        x, y = x[printed], y[printed]
         wanted = np.asarray(wanted, dtype=np.float64)
-        if np.any(wanted < x.min()) or np.any(wanted > x.max()) or np.any(np.isnan(wanted)):
+        lowest, highest = x.min(initial=np.inf), x.max(initial=-np.inf)
+        outside = ~((wanted >= lowest) & (wanted <= highest))
+        if np.any(outside):
             raise TableRangeError(
-                f"table '{self.name}': {x_column} must lie in {x.min():g}..{x.max():g}; "
-                "tables are not extrapolated"
+                f"table '{self.name}': {x_column} must lie in {lowest:g}..{highest:g}, not "
+                f"{wanted[outside].flat[0]:g}; tables are not extrapolated"
             )
         order = np.argsort(x, kind="stable")
         return np.asarray(np.interp(wanted, x[order], y[order]), dtype=np.float64)
@@ -243,16 +256,27 @@ class Table:
         """Return the source to attach to a finding; ``keys`` name the row, for its own status."""
         read = self.papers.read
         if keys and self.papers.row_status:
-            read = _worst(read, self.row(**keys)[self.papers.row_status])
+            read = _read(self.row(**keys)[self.papers.row_status], otherwise=read)
         return Source(self.name, self.papers.title, self.papers.edition, self.papers.clause, read)
 
-    def _known(self, column: str) -> str:
-        self.text(column)
-        return column
+    def _number(self, column: str, cell: str) -> float:
+        try:
+            return float(cell)
+        except ValueError:
+            raise TableError(
+                f"table '{self.name}', column '{column}': '{cell}' is not a number"
+            ) from None
 
 
-def _worst(read: str, status: str) -> str:
-    return "memory" if "memory" in status.lower() else read
+def _named(keys: dict[str, str]) -> str:
+    return ", ".join(f"{column} = {value}" for column, value in keys.items())
+
+
+def _read(status: str, *, otherwise: str) -> str:
+    """Return the least sure of the ways of reading that a row's status names."""
+    words = {"read in the text": "text"} | {word: word for word in READ if word != "text"}
+    named = [read for word, read in words.items() if word in status.lower()]
+    return max(named, key=READ.index, default=otherwise)
 
 
 def _shipped_folder() -> Path:
@@ -328,7 +352,20 @@ def _load(path: Path) -> Table:
         if len(cells) != len(header):
             raise TableError(f"{path}, line {number}: {len(cells)} cells, not {len(header)}")
     columns = {name: tuple(row[i].strip() for row in rows) for i, name in enumerate(header)}
+    _check_keys(path, papers, columns)
     return Table(path.stem, papers, columns, str(path.parent))
+
+
+def _check_keys(path: Path, papers: Papers, columns: dict[str, tuple[str, ...]]) -> None:
+    named = {*papers.key, papers.row_status} - {""}
+    if not named <= set(columns):
+        raise TableError(f"{path}: key or row_status names no column: {named - set(columns)}")
+    seen: set[tuple[str, ...]] = set()
+    keys = zip(*(columns[name] for name in papers.key), strict=True)
+    for number, key in enumerate(keys, start=2):
+        if "" in key or key in seen:
+            raise TableError(f"{path}, line {number}: key {', '.join(key)!r} is blank or repeated")
+        seen.add(key)
 
 
 def _papers(path: Path) -> Papers:
@@ -344,15 +381,9 @@ def _papers(path: Path) -> Papers:
     missing = [key for key in _REQUIRED if key not in data]
     if missing:
         raise TableError(f"{sidecar}: papers lack {', '.join(missing)}")
-    if data["read"] not in READ:
-        raise TableError(f"{sidecar}: read = '{data['read']}' is not one of {', '.join(READ)}")
-    if data["lookup"] not in LOOKUPS:
-        raise TableError(
-            f"{sidecar}: lookup = '{data['lookup']}' is not one of {', '.join(LOOKUPS)}"
-        )
     try:
         columns = {name: Column(**about) for name, about in data.pop("columns").items()}
-        return Papers(
+        papers = Papers(
             columns=columns,
             cautions=tuple(data.pop("cautions")),
             key=tuple(data.pop("key", ())),
@@ -360,3 +391,15 @@ def _papers(path: Path) -> Papers:
         )
     except (TypeError, AttributeError) as error:
         raise TableError(f"{sidecar}: {error}") from None
+    choices: list[tuple[str, str, tuple[str, ...]]] = [
+        ("read", papers.read, READ),
+        ("lookup", papers.lookup, LOOKUPS),
+        ("ordered", papers.ordered, _ORDERS),
+        ("between", papers.between, _BETWEEN),
+    ]
+    choices += [(f"monotonic of {name}", c.monotonic, _DIRECTIONS) for name, c in columns.items()]
+    for what, given, known in choices:
+        if given not in known:
+            accepted = ", ".join(filter(None, known))
+            raise TableError(f"{sidecar}: {what} = '{given}' is not one of {accepted}")
+    return papers
