@@ -23,7 +23,13 @@ __all__ = [
     "InputError",
     "TableError",
     "TableRangeError",
+    "printable",
 ]
+
+
+def printable(text: str) -> str:
+    """Return ``text`` with control and other invisible characters spelled out, safe to show."""
+    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in text)
 
 
 class ElecError(Exception):
@@ -64,6 +70,10 @@ class Fault:
     suggestion: str = ""
 
     def __str__(self) -> str:
+        """Return two lines, safe to show: the cause with its place, and the remedy."""
+        return "\n".join(printable(line) for line in self._lines())
+
+    def _lines(self) -> list[str]:
         place = self.file if self.line is None else f"{self.file}:{self.line}"
         subject = ", ".join(part for part in (self.entry, self.field) if part)
         text = f"{place}: {subject}: {self.found}" if subject else f"{place}: {self.found}"
@@ -72,7 +82,7 @@ class Fault:
             remedy += f" Example: {self.example}"
         if self.suggestion:
             remedy += f" Did you mean '{self.suggestion}'?"
-        return f"{text}\n  {remedy}" if remedy else text
+        return [text, f"  {remedy}"] if remedy else [text]
 
 
 class BoatFileError(InputError):

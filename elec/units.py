@@ -35,6 +35,7 @@ __all__ = [
     "find",
     "from_base",
     "number",
+    "plain",
     "quoted",
     "read",
     "read_difference",
@@ -253,6 +254,7 @@ QUANTITIES: Mapping[str, Quantity] = MappingProxyType(
             ),
             _quantity("frequency", "a frequency", "Hz", "60 Hz", _HZ, lowest_included=False),
             _quantity("mass", "a mass", "kg", "2.5 kg", _KG, _G, _LB),
+            _quantity("ratio", "a pure number", "", "1.2"),
             _quantity("salinity", "a salinity", "g/kg", "35 PSU", _PSU),
             _quantity("flow", "a flow", "m³/h", "3 m³/h", _M3_H, _L_S, _L_MIN),
             _quantity("volume", "a volume", "L", "80 L", _L, _GAL),
@@ -668,7 +670,7 @@ def show(value: float, quantity: str, *, unit: str | None = None, digits: int = 
     ('12.0 m', '3.00 %', '1253 W')
     """
     to, label = _shown_unit(value, quantity, unit)
-    return f"{_digits(_in_unit(value, quantity, to), digits)} {label}"
+    return f"{_digits(_in_unit(value, quantity, to), digits)} {label}".rstrip()
 
 
 def show_range(
@@ -678,7 +680,7 @@ def show_range(
     to, label = _shown_unit(high, quantity, unit)
     ends = _in_unit(low, quantity, to), _in_unit(high, quantity, to)
     first, last = _apart(*ends, digits)
-    return f"{first} {label}" if low == high else f"{first} to {last} {label}"
+    return (f"{first} {label}" if low == high else f"{first} to {last} {label}").rstrip()
 
 
 def show_limit(
@@ -692,7 +694,7 @@ def show_limit(
     ('7.42 m', '1.65 mm²')
     """
     to, label = _shown_unit(limit, quantity, unit)
-    return f"{_digits(_in_unit(limit, quantity, to), digits, _strict_side(sense))} {label}"
+    return f"{_digits(_in_unit(limit, quantity, to), digits, _strict_side(sense))} {label}".rstrip()
 
 
 def show_against(
@@ -820,3 +822,8 @@ def _size_number(digits: str, given: str) -> str:
     whole, _, part = digits.replace(",", ".").partition(".")
     part = part.rstrip("0")
     return f"{whole.lstrip('0') or '0'}{'.' + part if part else ''}"
+
+
+def plain(value: float, *, digits: int = 4) -> str:
+    """Write a bare number for a line of arithmetic, whole numbers in full."""
+    return f"{value:g}" if not math.isfinite(value) else _digits(_fraction(value), digits)

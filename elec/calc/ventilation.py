@@ -177,7 +177,7 @@ def gassing_flow_m3_per_h(
 
     References
     ----------
-    EN 50272-2:2001 clause 8.2 (now IEC 62485-2).
+    EN 50272-2:2001, ventilation flow and Table 1 (now IEC 62485-2).
 
     Examples
     --------
@@ -218,7 +218,7 @@ def opening_area_m2(flow_m3_per_h: npt.ArrayLike, *, area_m2_per_m3_per_h: npt.A
 
     References
     ----------
-    EN 50272-2:2001 clause 8.3 (now IEC 62485-2).
+    EN 50272-2:2001, natural ventilation (now IEC 62485-2).
     """
     return at_least_zero("flow_m3_per_h", flow_m3_per_h) * positive(
         "area_m2_per_m3_per_h", area_m2_per_m3_per_h

@@ -108,9 +108,8 @@ def _verdict(margin: Span) -> Verdict:
 def _confirm_along(space: Space, which: Ints, margin: Floats) -> None:
     """Check the declared directions where one input is varied and the rest are at best."""
     pairs = np.flatnonzero((which[1:] == which[:-1]) & (which[1:] < space.declared))
-    up = space.rising[which[pairs]]
-    before, after = margin[pairs], margin[pairs + 1]
-    space.confirm(which[pairs], np.where(up, before, after), np.where(up, after, before))
+    inputs = which[pairs]
+    space.confirm(inputs, margin[pairs], margin[pairs + 1], space.way[inputs])
 
 
 def _swings(which: Ints, margin: Floats) -> Floats:

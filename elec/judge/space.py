@@ -79,6 +79,15 @@ def _cloud(axes: int, room: int) -> Floats:
     return np.concatenate([corners(axes).astype(float), sequence], axis=1)
 
 
+def _filled(part: npt.ArrayLike, count: int) -> Floats:
+    array = np.asarray(part, dtype=np.float64)
+    if array.shape == (count,):
+        return array
+    filled = np.empty(count)
+    filled[:] = array
+    return filled
+
+
 class Space:
     """The unsettled inputs of a requirement, and its function over them.
 
@@ -96,10 +105,11 @@ class Space:
         self.first_free = len(declared) + len(listed)
         ranges = np.array([(entry.low, entry.best, entry.high) for entry in self.inputs])
         self.low, self.best, self.high = ranges.reshape(-1, 3).T
-        self.rising = np.array([entry.worse == "higher" for entry in declared], dtype=bool)
+        rising = np.array([entry.worse == "higher" for entry in declared], dtype=bool)
         low, high = self.low[: self.declared], self.high[: self.declared]
-        self.hard = np.where(self.rising, high, low)
-        self.easy = np.where(self.rising, low, high)
+        self.hard = np.where(rising, high, low)
+        self.easy = np.where(rising, low, high)
+        self.way = np.where(rising, 1.0, -1.0)
         self.points = 0
         self._names = [entry.name for entry in self.inputs]
         self._settled = {entry.name: entry.best for entry in requirement.inputs if entry.settled}
@@ -116,11 +126,7 @@ class Space:
         count = x.shape[1]
         self.points += count
         answer = self._function(**self._settled, **dict(zip(self._names, x, strict=True)))
-        value, limit = (np.asarray(part, dtype=np.float64) for part in answer)
-        if value.shape != (count,):
-            value = np.broadcast_to(value, count)
-        if limit.shape != (count,):
-            limit = np.broadcast_to(limit, count)
+        value, limit = (_filled(part, count) for part in answer)
         margin = self._sign * (limit - value) / np.abs(limit)
         if np.isnan(margin).any():
             nothing = (np.isinf(value) & np.isinf(limit)) | np.isnan(value) | np.isnan(limit)
@@ -136,27 +142,28 @@ class Space:
         name = getattr(self._function, "__name__", repr(self._function))
         return f"{name}: no margin can be told (NaN, or both sides infinite) at {given}."
 
-    def confirm(self, which: Ints, easier: Floats, harder: Floats) -> None:
-        """Raise if a margin grows where the input ``which`` is declared worse.
+    def confirm(self, which: Ints, before: Floats, after: Floats, way: Floats | float) -> None:
+        """Raise if a margin grows from before to after times ``way``, which is the hard way.
 
-        Rows of ``easier`` and ``harder`` belong to the entries of ``which``. Beyond one limit in
-        hand or missing the ratio to the limit says nothing about direction, and nothing hangs on
-        it.
+        Entries of ``which`` are the inputs of the rows. Beyond one limit in hand or missing the
+        ratio to the limit says nothing about direction, and nothing hangs on it.
         """
-        grows = np.clip(harder, -1, 1) > np.clip(easier, -1, 1) + HOLDS_WITHIN
-        if grows.any():
-            at = np.unravel_index(grows.argmax(), grows.shape)
+        grown = np.minimum(np.maximum(after, -1), 1) - np.minimum(np.maximum(before, -1), 1)
+        wrong = grown * way > HOLDS_WITHIN
+        if wrong.any():
+            at = np.unravel_index(wrong.argmax(), wrong.shape)
             entry = self.inputs[which[at[0]]]
             raise ElecError(
-                f"{entry.name}: declared worse when {entry.worse}, but the margin goes from "
-                f"{easier[at]:g} to {harder[at]:g} that way within {entry.low:g}..{entry.high:g}."
+                f"{entry.name}: declared worse when {entry.worse}, but within "
+                f"{entry.low:g}..{entry.high:g} the margin also changes the other way, between "
+                f"{before[at]:g} and {after[at]:g}."
             )
 
     def confirm_corners(self, margin: Floats) -> None:
         """Apply `confirm` to margins at all corners (first axis) of the declared inputs."""
         if self.declared:
             easier, harder = _edges(self.declared)
-            self.confirm(np.arange(self.declared), margin[easier], margin[harder])
+            self.confirm(np.arange(self.declared), margin[easier], margin[harder], 1.0)
 
     def others(self, without: int | None = None) -> tuple[Floats, int, bool]:
         """Return points that stand for all listed and free inputs, but for one.
@@ -170,6 +177,8 @@ class Space:
         enumerated : bool
             Whether all combinations of choices are there.
         """
+        if self.declared == len(self.inputs):
+            return np.empty((0, 1)), 1, True
         listed = [k for k in range(self.declared, self.first_free) if k != without]
         free = [k for k in range(self.first_free, len(self.inputs)) if k != without]
         choices = [np.array(self.inputs[k].choices) for k in listed]
@@ -192,16 +201,15 @@ class Space:
         points[np.array(listed + free, dtype=int) - self.declared] = drawn
         return points, combinations, enumerated
 
-    def _scaled(self, which: list[int], unit: Floats) -> Floats:
+    def _scaled(self, which: list[int] | slice, unit: Floats) -> Floats:
         return self.low[which, None] * (1 - unit) + self.high[which, None] * unit
 
     def one_at_a_time(self) -> tuple[Floats, Ints]:
         """Return points with one input varied and the rest at best, and which input it is."""
+        along = self._scaled(slice(None), _STATIONS)
         stations = [
-            np.array(entry.choices)
-            if entry.choices
-            else entry.low * (1 - _STATIONS) + entry.high * _STATIONS
-            for entry in self.inputs
+            np.array(entry.choices) if entry.choices else line
+            for entry, line in zip(self.inputs, along, strict=True)
         ]
         which = np.repeat(np.arange(len(stations)), list(map(len, stations)))
         x = np.repeat(self.best[:, None], len(which), axis=1)

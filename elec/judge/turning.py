@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
 import numpy as np
@@ -17,9 +16,14 @@ Flags = npt.NDArray[np.bool_]
 
 #: Ends of intervals are found to this fraction of the input's range.
 _RESOLUTION = 1e-10
-#: Points in one call of the function, about; and the fewest and most along one input.
-_BATCH, _FEWEST, _MOST = 2**17, 17, 129
-_IN_MEMORY = 2**20
+#: Points along an input at first, with a declared direction and without; fewer if the others
+#: need many points.
+_DECLARED_LINE, _FREE_LINE, _FEWEST = 33, 129, 17
+#: Points in one call of the function, at most.
+_MOST = 2**20
+#: Where points are tried between two others, as parts of the way: evenly, and off a first guess.
+_EVEN = np.arange(1, 16)[None] / 16
+_CLOSER = np.outer([-1, 1], 10.0 ** -np.arange(1, 11)).ravel()
 #: Rounds in which the free inputs are searched anew at the ends found.
 _ROUNDS = 5
 
@@ -83,23 +87,27 @@ def _intervals(
     rows = np.array(which + which)
     harsh = np.arange(len(rows)) < len(which)
     choices = space.inputs[which[0]].choices
-    many = int(np.clip(_BATCH // (len(rows) * rest.shape[1]), _FEWEST, _MOST))
     if choices:
         t = np.array([choices, choices])
     else:
-        t = _between(space.low[rows], space.high[rows], np.linspace(0.0, 1.0, many))
+        many = _DECLARED_LINE if which[0] < space.declared else _FREE_LINE
+        many = max(_FEWEST, min(many, _MOST // (len(rows) * rest.shape[1])))
+        t = _between(space.low[rows], space.high[rows], np.arange(many) / (many - 1))
     margin, _ = _over_others(space, rows, harsh, t, rest)
-    _confirm(space, rows, margin)
+    if which[0] < space.declared:
+        space.confirm(rows, margin[:, :-1], margin[:, 1:], space.way[rows, None])
     wanted = _wanted(margin, harsh, -HOLDS_WITHIN)
     row, column = np.nonzero(wanted[:, 1:] != wanted[:, :-1])
     inner = column + ~wanted[row, column]
     outer = column + wanted[row, column]
-    inside, outside = t[row, inner], t[row, outer]
+    inside = t[row, inner]
     if not choices and row.size:
         # A worst case that holds outright at the inner end is followed to where it does so
         # outright; the allowance is for what only just misses.
         level = np.where(harsh[row] & (margin[row, inner] >= 0), 0.0, -HOLDS_WITHIN)
-        inside = _close_in(space, rows[row], harsh[row], level, inside, outside, rest, many)
+        at = np.stack([inner, outer], axis=1)
+        bracket, gap = t[row[:, None], at], margin[row[:, None], at] - level[:, None]
+        inside = _close_in(space, rows[row], harsh[row], level, bracket, gap, rest)
     ends: list[list[float]] = [[] for _ in rows]
     for k, end in zip(row.tolist(), inside.tolist(), strict=True):
         ends[k].append(end)
@@ -120,23 +128,31 @@ def _close_in(
     rows: Ints,
     harsh: Flags,
     level: Floats,
-    inside: Floats,
-    outside: Floats,
+    t: Floats,
+    gap: Floats,
     rest: Floats,
-    many: int,
 ) -> Floats:
-    """Return the ends, on the inside, of the intervals that end between inside and outside."""
-    parts = np.arange(1, many + 1) / (many + 1)
-    every = np.arange(len(rows))
-    for _ in range(math.ceil(math.log((1 / _RESOLUTION) / (many - 1), many + 1))):
-        t = _between(inside, outside, parts)
-        margin, _ = _over_others(space, rows, harsh, t, rest)
-        out = np.ones((len(rows), many + 1), dtype=bool)
-        out[:, :-1] = ~_wanted(margin, harsh, level[:, None])
-        at = out.argmax(axis=1)
-        t = np.concatenate([inside[:, None], t, outside[:, None]], axis=1)
-        inside, outside = t[every, at], t[every, at + 1]
-    return inside
+    """Return the ends, on the inside, of the intervals that end between two points.
+
+    Rows of ``t`` and ``gap`` hold, for the point inside and the one outside, where it is and how
+    far its margin is above ``level``. Many points at once are tried between them: evenly spread,
+    and ever closer to where a straight line would cross.
+    """
+    every = np.arange(len(rows))[:, None]
+    close = _RESOLUTION * (space.high - space.low)[rows] + 4 * np.spacing(np.abs(t).max(axis=1))
+    while np.any(np.abs(t[:, 1] - t[:, 0]) > close):
+        crossing = gap[:, :1] / (gap[:, :1] - gap[:, 1:])
+        parts = np.where(np.isfinite(crossing), crossing, 0.5) + _CLOSER
+        parts = np.sort(np.concatenate([parts, _EVEN.repeat(len(rows), axis=0)], axis=1), axis=1)
+        between = _between(t[:, 0], t[:, 1], np.clip(parts, 0, 1))
+        margin, _ = _over_others(space, rows, harsh, between, rest)
+        t = np.concatenate([t[:, :1], between, t[:, 1:]], axis=1)
+        gap = np.concatenate([gap[:, :1], margin - level[:, None], gap[:, 1:]], axis=1)
+        out = ~_wanted(gap[:, 1:], harsh, 0.0)
+        out[:, -1] = True
+        at = out.argmax(axis=1)[:, None] + [0, 1]
+        t, gap = t[every, at], gap[every, at]
+    return t[:, 0]
 
 
 def _between(start: Floats, end: Floats, parts: Floats) -> Floats:
@@ -159,7 +175,7 @@ def _over_others(
     Row ``k`` varies the input ``rows[k]`` over ``t[k]``.
     """
     (count, many), drawn = t.shape, rest.shape[1]
-    if count > 1 and count * many * drawn > _IN_MEMORY:
+    if count > 1 and count * many * drawn > _MOST:
         parts = [
             _over_others(space, rows[k : k + 1], harsh[k : k + 1], t[k : k + 1], rest)
             for k in range(count)
@@ -175,14 +191,6 @@ def _over_others(
         return margin[:, :, 0], np.zeros((count, many), dtype=np.intp)
     at = np.where(harsh[:, None, None], margin, -margin).argmin(axis=2)
     return np.take_along_axis(margin, at[:, :, None], axis=2)[:, :, 0], at
-
-
-def _confirm(space: Space, rows: Ints, margin: Floats) -> None:
-    """Raise if a declared input turns out not to have its direction."""
-    if rows[0] < space.declared:
-        up = space.rising[rows][:, None]
-        before, after = margin[:, :-1], margin[:, 1:]
-        space.confirm(rows, np.where(up, before, after), np.where(up, after, before))
 
 
 def _counterexamples(

@@ -1,0 +1,208 @@
+"""Checks between the entries of a boat file: ids, references, conditions, things that clash."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterator
+from typing import Any
+
+from elec.boat.lines import Places
+from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Entry
+from elec.errors import Fault
+
+__all__ = ["duplicate_ids", "faults"]
+
+#: Fields that name another entry, and the lists that it may stand in.
+_REFERENCES: dict[tuple[str, str], tuple[str, ...]] = {
+    ("cord", "inlet"): ("inlet",),
+    ("transformer", "inlet"): ("inlet",),
+    ("inverter", "bank"): ("bank",),
+    ("ac_load", "inlet"): ("inlet", "generator", "inverter"),
+    ("charger", "bank"): ("bank",),
+    ("charger", "inlet"): ("inlet", "generator", "inverter"),
+    ("alternator", "bank"): ("bank",),
+    ("solar", "bank"): ("bank",),
+    ("dc_load", "bank"): ("bank",),
+    ("dc_load", "inverter"): ("inverter",),
+    ("run", "protection"): ("protection",),
+    ("run", "serves"): ("dc_load", "ac_load", "inverter", "charger", "inlet"),
+}
+_LEGS_OF_SERVICE = {
+    "120 V": {"L1"},
+    "230 V": {"L1"},
+    "120/240 V": {"L1", "L2", "L1-L2"},
+    "120/208 V two legs": {"L1", "L2", "L1-L2"},
+    "120/208 V three-phase": {"L1", "L2", "L3", "L1-L2", "L2-L3", "L3-L1", "all"},
+    "230/400 V three-phase": {"L1", "L2", "L3", "L1-L2", "L2-L3", "L3-L1", "all"},
+}
+
+
+def duplicate_ids(data: Any, name: str, places: Places) -> list[Fault]:
+    """Return a fault for every id used twice, also when the file is faulty otherwise."""
+    first: dict[str, str] = {}
+    found: list[Fault] = []
+    for list_name, entries in data.items() if isinstance(data, dict) else ():
+        if not isinstance(entries, list):
+            continue
+        for index, entry in enumerate(entries):
+            entry_id = entry.get("id") if isinstance(entry, dict) else None
+            if not isinstance(entry_id, str):
+                continue
+            here = f"{list_name} number {index + 1}"
+            if entry_id in first:
+                found.append(
+                    Fault(
+                        name,
+                        places.of(list_name, index, "id"),
+                        here,
+                        "id",
+                        f"the id '{entry_id}' is taken by {first[entry_id]}",
+                        "Every entry needs an id of its own.",
+                        example=f'id = "{entry_id} 2"',
+                    )
+                )
+            else:
+                first[entry_id] = here
+    return found
+
+
+def faults(boat: BoatFile, data: Any, name: str, places: Places) -> list[Fault]:
+    """Return every fault between entries of a file whose entries are sound by themselves."""
+    found = duplicate_ids(data, name, places)
+    for list_name, index, entry in _positions(boat):
+        for field, text, remedy, near in _entry_faults(boat, list_name, entry):
+            line = places.of(list_name, index, field)
+            words = f"{list_name} '{entry.id}'"
+            found.append(Fault(name, line, words, field, text, remedy, suggestion=near))
+    return found
+
+
+def _positions(boat: BoatFile) -> Iterator[tuple[str, int, Entry]]:
+    for list_name in type(boat).model_fields:
+        if list_name != "boat":
+            for index, entry in enumerate(getattr(boat, list_name)):
+                yield list_name, index, entry
+
+
+def _entry_faults(
+    boat: BoatFile, list_name: str, entry: Entry
+) -> Iterator[tuple[str, str, str, str]]:
+    yield from _dangling(boat, list_name, entry)
+    yield from _conditions(boat, entry)
+    yield from _years(boat, entry)
+    if list_name == "ac_load":
+        yield from _ac_load(boat, entry)
+    if list_name == "bank":
+        yield from _bank(entry)
+    if list_name == "charger":
+        yield from _charger(boat, entry)
+    if list_name == "run":
+        yield from _run(entry)
+
+
+def _dangling(boat: BoatFile, list_name: str, entry: Entry) -> Iterator[tuple[str, str, str, str]]:
+    for (owner, field), lists in _REFERENCES.items():
+        if owner != list_name:
+            continue
+        given = getattr(entry, field)
+        for wanted in (given,) if isinstance(given, str) else given or ():
+            known = [other.id for each in lists for other in getattr(boat, each)]
+            if wanted not in known:
+                near = difflib.get_close_matches(wanted, known, n=1, cutoff=0.4)
+                listed = ", ".join(known) if known else "none in this file"
+                yield (
+                    field,
+                    f"'{wanted}' names no entry",
+                    f"It must be the id of an entry under {' or '.join(lists)}: {listed}.",
+                    near[0] if near else "",
+                )
+
+
+def _conditions(boat: BoatFile, entry: Entry) -> Iterator[tuple[str, str, str, str]]:
+    known = [*STANDARD_CONDITIONS, *boat.boat.conditions]
+    used: list[tuple[str, str]] = [("when", word) for word in getattr(entry, "when", None) or ()]
+    if getattr(entry, "condition", None):
+        used.append(("condition", entry.condition))  # type: ignore[attr-defined]
+    for field, word in used:
+        if word not in known:
+            near = difflib.get_close_matches(word, known, n=1, cutoff=0.4)
+            yield (
+                field,
+                f"'{word}' is not a condition of this boat",
+                f"Known: {', '.join(known)}; add others to 'conditions' under [boat].",
+                near[0] if near else "",
+            )
+
+
+def _years(boat: BoatFile, entry: Entry) -> Iterator[tuple[str, str, str, str]]:
+    surveyed = boat.boat.surveyed
+    if surveyed and entry.year.seen and min(entry.year.years) > surveyed.year:
+        yield (
+            "year",
+            f"{entry.year.text} is after the survey of {surveyed.isoformat()}",
+            "Give a year up to the survey's.",
+            "",
+        )
+
+
+def _ac_load(boat: BoatFile, entry: Any) -> Iterator[tuple[str, str, str, str]]:
+    source = boat.find(entry.inlet) if entry.inlet else None
+    service = getattr(source, "service", "?")
+    allowed = _LEGS_OF_SERVICE.get(service)
+    if entry.legs != "?" and allowed and entry.legs not in allowed:
+        yield (
+            "legs",
+            f"'{entry.legs}' is not a leg of {service} at '{entry.inlet}'",
+            f"Accepted there: {', '.join(sorted(allowed))}.",
+            "",
+        )
+    given = [name for name in ("current", "power", "apparent_power") if getattr(entry, name).seen]
+    if len(given) > 1:
+        yield (given[1], f"{' and '.join(given)} are both given", "Give one of them.", "")
+    if entry.current.seen and not entry.volts.seen and service in {"120/240 V", "?"}:
+        yield (
+            "volts",
+            "missing beside 'current'",
+            'Give the voltage that the current was read at, as in volts = "240 V".',
+            "",
+        )
+
+
+def _bank(entry: Any) -> Iterator[tuple[str, str, str, str]]:
+    parallel = entry.in_parallel
+    if entry.string and parallel != "?" and parallel not in (1, len(entry.string)):
+        yield (
+            "in_parallel",
+            f"{parallel} strings in parallel, but {len(entry.string)} are described",
+            "Describe every string under [[bank.string]], or leave one of the two out.",
+            "",
+        )
+
+
+def _charger(boat: BoatFile, entry: Any) -> Iterator[tuple[str, str, str, str]]:
+    bank = boat.find(entry.bank)
+    volts = getattr(bank, "voltage", None)
+    if (
+        entry.voltage.seen
+        and volts is not None
+        and volts.seen
+        and not (0.8 * volts.low <= entry.voltage.high and entry.voltage.low <= 1.3 * volts.high)
+    ):
+        yield (
+            "voltage",
+            f"{entry.voltage.text} on the {volts.text} bank '{entry.bank}'",
+            "A charger works at its bank's voltage.",
+            "",
+        )
+
+
+def _run(entry: Any) -> Iterator[tuple[str, str, str, str]]:
+    if entry.current.seen and entry.serves:
+        yield (
+            "serves",
+            "given beside 'current'",
+            "Give the current, or the loads that the run serves, not both.",
+            "",
+        )
+    if entry.id in entry.serves:
+        yield ("serves", "the run names itself", "Name the loads that it feeds.", "")

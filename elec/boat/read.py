@@ -1,0 +1,277 @@
+"""Reads a boat file; every fault of the file is reported in one go, with its place and remedy."""
+
+from __future__ import annotations
+
+import difflib
+import tomllib
+from collections import Counter
+from pathlib import Path
+from types import UnionType
+from typing import Any, Union, get_args, get_origin
+
+from pydantic import BaseModel, ValidationError
+
+from elec.boat import cross
+from elec.boat.lines import Places
+from elec.boat.records import BoatFile
+from elec.errors import BoatFileError, Fault, InputError
+
+__all__ = ["LARGEST_FILE_BYTES", "read"]
+
+LARGEST_FILE_BYTES = 4_000_000
+
+_EXAMPLES = {
+    "boat": '[boat]  name = "..."',
+    "count": "count = 2",
+    "in_series": "in_series = 2",
+    "in_parallel": "in_parallel = 2",
+    "bundled": "bundled = 3",
+    "when": 'when = ["shore", "anchor"]',
+    "serves": 'serves = ["windlass"]',
+    "conditions": 'conditions = ["evening"]',
+    "surveyed": "surveyed = 2026-05-20",
+}
+
+
+def read(path: Path | str) -> BoatFile:
+    """Read a boat file.
+
+    Parameters
+    ----------
+    path : Path or str
+        A TOML file. [text]
+
+    Returns
+    -------
+    BoatFile
+        The boat, its entries cross-checked.
+
+    Raises
+    ------
+    BoatFileError
+        With every fault found: place, what was found, what is accepted, the nearest known word.
+    """
+    name = str(path)
+    text = _text(Path(path), name)
+    try:
+        data = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        line = getattr(error, "lineno", None) or _line_of(str(error), text)
+        raise BoatFileError(
+            [
+                Fault(
+                    name,
+                    line,
+                    "",
+                    "",
+                    f"not valid TOML: {error}",
+                    "Values stand in quotes, lists of entries under [[name]].",
+                    example='[[inlet]]  id = "house"  rating = "50 A"',
+                )
+            ]
+        ) from None
+    except RecursionError:
+        raise BoatFileError(
+            [Fault(name, None, "", "", "not usable: nested too deeply", "Give a plain boat file.")]
+        ) from None
+    places = Places(text)
+    try:
+        boat = BoatFile.model_validate(data)
+    except ValidationError as error:
+        faults = _faults(error, data, name, places)
+        faults += cross.duplicate_ids(data, name, places)
+        raise BoatFileError(_in_order(faults)) from None
+    faults = cross.faults(boat, data, name, places)
+    if faults:
+        raise BoatFileError(_in_order(faults))
+    return boat
+
+
+def _in_order(faults: list[Fault]) -> list[Fault]:
+    return sorted(faults, key=lambda fault: (fault.line or 0, fault.entry, fault.field))
+
+
+def _line_of(message: str, text: str) -> int | None:
+    import re
+
+    if found := re.search(r"at line (\d+)", message):
+        return int(found[1])
+    return len(text.splitlines()) or None if "end of document" in message else None
+
+
+def _text(path: Path, name: str) -> str:
+    def refuse(found: str, accepted: str) -> BoatFileError:
+        return BoatFileError([Fault(name, None, "", "", found, accepted)])
+
+    try:
+        if path.is_dir():
+            raise refuse("it is a directory", "Name a boat file, as in 'elec survey boat.toml'.")
+        if not path.exists():
+            raise refuse(
+                "there is no such file",
+                "Name a boat file; 'elec start boat.toml' writes a blank one.",
+            )
+        if not path.is_file():
+            raise refuse("it is not a plain file", "Name a boat file.")
+        if path.stat().st_size > LARGEST_FILE_BYTES:
+            raise refuse(
+                f"the file is {path.stat().st_size:,} bytes",
+                f"A boat file has at most {LARGEST_FILE_BYTES:,} bytes.",
+            )
+        content = path.read_bytes()
+    except OSError as error:
+        raise refuse(
+            f"cannot be read ({error.strerror or error})", "Check its name and permissions."
+        ) from None
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = content[: error.start].count(b"\n") + 1
+        raise BoatFileError(
+            [
+                Fault(
+                    name,
+                    line,
+                    "",
+                    "",
+                    f"not UTF-8 text (byte {content[error.start]:#04x})",
+                    "Save the file as UTF-8.",
+                )
+            ]
+        ) from None
+    if not text.strip():
+        raise refuse(
+            "the file is empty", "A boat file begins with [boat]; 'elec start' writes a blank one."
+        )
+    return text
+
+
+def _faults(error: ValidationError, data: Any, name: str, places: Places) -> list[Fault]:
+    found: list[Fault] = []
+    seen: set[tuple[Any, ...]] = set()
+    for item in error.errors(include_url=False):
+        where = _place(item["loc"])
+        if where in seen:
+            continue
+        seen.add(where)
+        found.append(_fault(item, where, data, name, places))
+    return found
+
+
+def _place(loc: tuple[int | str, ...]) -> tuple[int | str, ...]:
+    """Cut the location down to entry, field and, for nested entries, their index and field."""
+    model: Any = BoatFile
+    kept: list[int | str] = []
+    for part in loc:
+        if isinstance(part, int):
+            kept.append(part)
+            continue
+        if model is None:
+            break
+        kept.append(part)
+        model = _model_of(model, part)
+    return tuple(kept)
+
+
+def _keys(model: type[BaseModel]) -> dict[str, Any]:
+    return {info.alias or field: info for field, info in model.model_fields.items()}
+
+
+def _model_of(model: type[BaseModel], key: str) -> type[BaseModel] | None:
+    info = _keys(model).get(key)
+    return None if info is None else _first_model(info.annotation)
+
+
+def _first_model(annotation: Any) -> type[BaseModel] | None:
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    if get_origin(annotation) in (tuple, list, Union, UnionType):
+        return next((m for m in map(_first_model, get_args(annotation)) if m), None)
+    return None
+
+
+def _fault(item: Any, where: tuple[int | str, ...], data: Any, name: str, places: Places) -> Fault:
+    kind, given = item["type"], item.get("input")
+    list_name = str(where[0]) if where else ""
+    index = where[1] if len(where) > 1 and isinstance(where[1], int) else 0
+    fields = [str(part) for part in where[1:] if isinstance(part, str)]
+    key = fields[-1] if fields else ""
+    entry = _entry_words(list_name, index, data)
+    line = places.of(list_name, index, fields[0]) if fields else places.of(list_name, index)
+    if len(fields) > 1:
+        line = places.of(f"{list_name}.{fields[0]}", index, key) or line
+    model: Any = BoatFile
+    for part in where[:-1]:
+        if isinstance(part, str) and model is not None:
+            model = _model_of(model, part)
+    example = _EXAMPLES.get(key or list_name, "")
+
+    if kind == "extra_forbidden":
+        known = list(_keys(model)) if model is not None else []
+        unknown = key or list_name
+        near = difflib.get_close_matches(unknown, known, n=1, cutoff=0.5)
+        what = "key" if fields else "list"
+        return Fault(
+            name,
+            line if fields else places.of(list_name),
+            entry if fields else "",
+            unknown,
+            f"unknown {what} '{unknown}'",
+            f"Known here: {', '.join(known)}.",
+            suggestion=near[0] if near else "",
+        )
+    if kind == "missing":
+        return Fault(
+            name, line, entry if fields else "", key or list_name, "missing", "It is needed.",
+            example=example or f'{key or list_name} = "..."',
+        )  # fmt: skip
+    cause = item.get("ctx", {}).get("error")
+    if isinstance(cause, InputError):
+        return Fault(name, line, entry, key, cause.message, cause.remedy)
+    if kind in {"tuple_type", "list_type", "model_type", "dict_type"} and not fields:
+        head = "[boat]" if list_name == "boat" else f"[[{list_name}]]"
+        return Fault(
+            name, line or places.of(list_name), "", list_name, f"{_short(given)} is no entry",
+            f"Write each entry under its own {head}.", example=f'{head}  id = "..."',
+        )  # fmt: skip
+    if expected := item.get("ctx", {}).get("expected"):
+        words = [word.strip("' ") for word in str(expected).replace(" or ", ", ").split(", ")]
+        near = difflib.get_close_matches(str(given).lower(), words, n=1, cutoff=0.5)
+        accepted = f"Accepted: {expected}."
+        if kind == "literal_error" and "in_" not in key and key != "bundled":
+            return Fault(
+                name, line, entry, key, f"{_short(given)} is not known here", accepted,
+                suggestion=near[0] if near else "",
+            )  # fmt: skip
+    message = str(item["msg"]).removeprefix("Value error, ")
+    return Fault(
+        name, line, entry, key, f"{_short(given)} cannot be used: {message}",
+        _accepted_number(key), example=example,
+    )  # fmt: skip
+
+
+def _accepted_number(key: str) -> str:
+    if key in {"in_series", "in_parallel", "bundled", "rings_on_post"}:
+        return 'Give a whole number, or "?" if not seen.'
+    return ""
+
+
+def _short(given: Any) -> str:
+    text = repr(given)
+    return text if len(text) <= 60 else text[:57] + "..."
+
+
+def _entry_words(list_name: str, index: int, data: Any) -> str:
+    if list_name == "boat":
+        return "boat"
+    try:
+        entry = data[list_name][index]
+        entry_id = entry.get("id")
+    except (KeyError, IndexError, TypeError, AttributeError):
+        return list_name
+    same = Counter(
+        e.get("id") for e in data[list_name] if isinstance(e, dict) and isinstance(e.get("id"), str)
+    )
+    if isinstance(entry_id, str) and same[entry_id] == 1:
+        return f"{list_name} '{entry_id}'"
+    return f"{list_name} number {index + 1}"

@@ -1,0 +1,374 @@
+"""The records of a boat file: one class per trade word, one field per thing noted aboard."""
+
+from __future__ import annotations
+
+import datetime
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from elec.boat.fields import Amount, Gauge, GaugeNoted, Id, Presence, Words, Year, YearNoted
+from elec.noted import Noted, unseen
+
+__all__ = [
+    "STANDARD_CONDITIONS",
+    "AcLoad",
+    "Alternator",
+    "Anode",
+    "Bank",
+    "BatteryString",
+    "Boat",
+    "BoatFile",
+    "Charger",
+    "Cord",
+    "Couple",
+    "DcLoad",
+    "Entry",
+    "Generator",
+    "Inlet",
+    "Inverter",
+    "Metal",
+    "Protection",
+    "Reading",
+    "Run",
+    "Solar",
+    "Transformer",
+]
+
+#: Operating conditions every boat has; a boat may add its own.
+STANDARD_CONDITIONS = ("shore", "anchor", "under way", "manoeuvring")
+
+Service = Literal[
+    "120 V",
+    "120/240 V",
+    "120/208 V two legs",
+    "120/208 V three-phase",
+    "230 V",
+    "230/400 V three-phase",
+    "?",
+]
+Legs = Literal["L1", "L2", "L3", "L1-L2", "L2-L3", "L3-L1", "all", "?"]
+Chemistry = Literal["flooded", "gel", "agm", "lfp", "?"]
+Environment = Literal["sea", "brackish", "fresh", "splash", "bilge", "dry", "?"]
+
+Current = Annotated[Noted, Amount("current")]
+Voltage = Annotated[Noted, Amount("voltage")]
+Power = Annotated[Noted, Amount("power")]
+ApparentPower = Annotated[Noted, Amount("apparent_power")]
+Charge = Annotated[Noted, Amount("charge")]
+Energy = Annotated[Noted, Amount("energy")]
+Length = Annotated[Noted, Amount("length")]
+Duration = Annotated[Noted, Amount("duration")]
+Temperature = Annotated[Noted, Amount("temperature")]
+Fraction = Annotated[Noted, Amount("fraction")]
+Percentage = Annotated[Noted, Amount("percentage")]
+Cooling = Annotated[Noted, Amount("cooling")]
+Surface = Annotated[Noted, Amount("surface")]
+Mass = Annotated[Noted, Amount("mass")]
+Potential = Annotated[Noted, Amount("potential")]
+Cranking = Annotated[Noted, Amount("cranking")]
+Frequency = Annotated[Noted, Amount("frequency")]
+Resistance = Annotated[Noted, Amount("resistance")]
+
+
+_NO_SIZE = GaugeNoted(None, False, "?")
+_NO_YEAR = YearNoted((), "?")
+
+
+class _Record(BaseModel):
+    model_config = ConfigDict(
+        extra="forbid", frozen=True, arbitrary_types_allowed=True, populate_by_name=True
+    )
+
+
+class Entry(_Record):
+    """What every entry of the file may have."""
+
+    id: Id
+    where: Words | None = Field(None, description="place aboard")
+    kind: Words | None = Field(None, description="entry of the catalogue of typical gear")
+    year: Year = _NO_YEAR
+    note: Words | None = None
+
+
+class Boat(_Record):
+    """The boat as a whole."""
+
+    name: Words
+    length: Length = unseen("length")
+    built: Year = _NO_YEAR
+    surveyed: datetime.date | None = Field(None, description="date of the walk, YYYY-MM-DD")
+    hull: Literal["grp", "wood", "steel", "aluminium", "?"] = "?"
+    water: Literal["sea", "brackish", "fresh", "?"] = "?"
+    fuel: Literal["diesel", "petrol", "none", "?"] = "?"
+    basis: Literal["us", "iso"] = Field("us", description="the family of tables to judge by")
+    place: Words | None = None
+    conditions: tuple[Words, ...] = Field((), description="conditions besides the standard four")
+    note: Words | None = None
+
+
+class Inlet(Entry):
+    """A shore-power inlet."""
+
+    rating: Current = unseen("current")
+    service: Service = "?"
+    supply: Voltage = Field(
+        default=unseen("voltage"),
+        description="voltage that the dock really gives: between legs, or to neutral on one leg",
+    )
+    breaker: Current = unseen("current")
+    breaker_distance: Length = unseen("length")
+    ground_fault_protection: Presence = "?"
+    polarity_indicator: Presence = "?"
+    heat_marks: Presence = "?"
+    isolator: Presence = "?"
+    isolator_rating: Current = unseen("current")
+
+
+class Cord(Entry):
+    """A shore cord or extension."""
+
+    inlet: Id | None = None
+    rating: Current = unseen("current")
+    size: Gauge = _NO_SIZE
+    length: Length = unseen("length")
+    legend: Words | None = None
+
+
+class Transformer(Entry):
+    """A shore transformer."""
+
+    inlet: Id | None = None
+    rating: ApparentPower = unseen("apparent_power")
+    isolating: Presence = "?"
+
+
+class Generator(Entry):
+    """A generator."""
+
+    power: Power = unseen("power")
+    apparent_power: ApparentPower = unseen("apparent_power")
+    service: Service = "?"
+    frequency: Frequency = unseen("frequency")
+
+
+class Inverter(Entry):
+    """An inverter fed by a bank."""
+
+    bank: Id | None = None
+    power: Power = unseen("power")
+    efficiency: Fraction = unseen("fraction")
+    idle: Current = unseen("current")
+
+
+class AcLoad(Entry):
+    """A load on alternating current."""
+
+    inlet: Id | None = Field(
+        None, description="id of the inlet, generator or inverter that feeds it"
+    )
+    count: Annotated[int, Field(ge=1, le=1000)] = 1
+    volts: Voltage = unseen("voltage")
+    current: Current = unseen("current")
+    power: Power = unseen("power")
+    apparent_power: ApparentPower = unseen("apparent_power")
+    cooling: Cooling = unseen("cooling")
+    legs: Legs = Field("?", description="L1, L2, L3, L1-L2 (across two legs), all (three-phase)")
+    behaviour: Literal["constant power", "resistance", "motor", "?"] = "?"
+    when: tuple[Words, ...] | None = Field(None, description="conditions under which it runs")
+    use: Literal["always", "choice", "?"] = "?"
+
+
+class BatteryString(_Record):
+    """One of the parallel strings of a bank."""
+
+    year: Year = _NO_YEAR
+    date_code: Words | None = None
+    remaining: Fraction = unseen("fraction")
+    note: Words | None = None
+
+
+class Bank(Entry):
+    """A battery bank."""
+
+    voltage: Voltage = unseen("voltage")
+    chemistry: Chemistry = "?"
+    capacity: Charge = Field(
+        default=unseen("charge"), description="of one battery, at its hour rate"
+    )
+    rate: Duration = unseen("duration")
+    in_series: Annotated[int, Field(ge=1, le=400)] | Literal["?"] = 1
+    in_parallel: Annotated[int, Field(ge=1, le=100)] | Literal["?"] = 1
+    string: tuple[BatteryString, ...] = ()
+    group: Words | None = Field(None, description="box size, as BCI 31, 4D, 8D")
+    remaining: Fraction = Field(
+        default=unseen("fraction"),
+        description="capacity left, as a share of rated, if it was tested",
+    )
+    usable: Fraction = unseen("fraction")
+    temperature: Temperature = unseen("temperature")
+    autonomy: Duration = unseen("duration")
+    condition: Words | None = Field(None, description="condition for which autonomy is asked")
+    charge_return: Percentage = unseen("percentage")
+    charge_limit: Current = unseen("current")
+    cranking: Cranking = unseen("cranking")
+    rings_on_post: Annotated[int, Field(ge=0, le=100)] | Literal["?"] = "?"
+    secured: Presence = "?"
+    covers: Presence = "?"
+    vented: Presence = "?"
+
+
+class Charger(Entry):
+    """A mains charger."""
+
+    bank: Id
+    inlet: Id | None = None
+    current: Current = unseen("current")
+    voltage: Voltage = unseen("voltage")
+    profile: Chemistry = "?"
+    recharge: Duration = Field(default=unseen("duration"), description="recharge time wanted")
+
+
+class Alternator(Entry):
+    """An engine alternator, or a converter that it feeds."""
+
+    bank: Id
+    current: Current = unseen("current")
+    voltage: Voltage = unseen("voltage")
+    converter: Current = unseen("current")
+    efficiency: Fraction = unseen("fraction")
+    regulator: Presence = "?"
+
+
+class Solar(Entry):
+    """Solar panels on a bank."""
+
+    bank: Id
+    power: Power = unseen("power")
+    sun: Duration = Field(default=unseen("duration"), description="full-sun hours a day")
+    factor: Fraction = unseen("fraction")
+
+
+class DcLoad(Entry):
+    """A load on direct current."""
+
+    bank: Id | None = None
+    inverter: Id | None = Field(None, description="inverter through which it is fed")
+    count: Annotated[int, Field(ge=1, le=1000)] = 1
+    current: Current = unseen("current")
+    power: Power = unseen("power")
+    duty: Fraction = unseen("fraction")
+    hours: Duration = Field(default=unseen("duration"), description="hours a day switched on")
+    charge_per_day: Charge = unseen("charge")
+    energy_per_day: Energy = unseen("energy")
+    efficiency: Fraction = unseen("fraction")
+    when: tuple[Words, ...] | None = None
+
+
+class Run(Entry):
+    """A cable run: both conductors from one point to another."""
+
+    start: Id | None = Field(None, alias="from", description="where it starts, by id")
+    end: Id | None = Field(None, alias="to", description="where it ends, by id")
+    voltage: Voltage = unseen("voltage")
+    current: Current = unseen("current")
+    serves: tuple[Id, ...] = Field((), description="ids of the loads that it feeds")
+    length: Length = Field(default=unseen("length"), description="one way")
+    size: Gauge = _NO_SIZE
+    insulation: Temperature = unseen("temperature")
+    legend: Words | None = None
+    engine_space: Presence = "?"
+    bundled: Annotated[int, Field(ge=1, le=200)] | Literal["?"] = Field(
+        "?", description="current-carrying conductors together, this run's own included"
+    )
+    sheathed: Presence = "?"
+    circuit: Words | None = Field(None, description="kind of circuit, for the drop allowed")
+    drop: Fraction = Field(
+        default=unseen("fraction"),
+        description="drop allowed, where a maker asks for less than the standard",
+    )
+    protection: Id | None = None
+
+
+class Protection(Entry):
+    """A fuse or breaker."""
+
+    rating: Current = unseen("current")
+    device: Literal["fuse", "breaker", "none", "?"] = "?"
+    distance: Length = Field(
+        default=unseen("length"), description="along the conductor, from its source"
+    )
+    at_battery: Presence = "?"
+    sheathed: Presence = "?"
+    interrupting: Current = unseen("current")
+
+
+class Metal(Entry):
+    """A piece of metal, under water or not."""
+
+    metal: Words
+    exposure: Environment = "?"
+    area: Surface = unseen("surface")
+    bonded: Presence = "?"
+
+
+class Couple(Entry):
+    """Two metals in electrical contact."""
+
+    a: Words = Field(description="id of a metal entry, or a metal's name")
+    b: Words
+    exposure: Environment = "?"
+
+
+class Anode(Entry):
+    """A sacrificial anode."""
+
+    material: Literal["zinc", "aluminium", "magnesium", "?"] = "?"
+    count: Annotated[int, Field(ge=1, le=200)] = 1
+    mass: Mass = unseen("mass")
+    wasted: Fraction = unseen("fraction")
+    protects: Words | None = None
+
+
+class Reading(Entry):
+    """A reference-cell potential reading."""
+
+    potential: Potential = unseen("potential")
+    cell: Literal["Ag/AgCl seawater", "SCE", "CSE", "zinc", "?"] = "?"
+    shore: Literal["plugged in", "unplugged", "?"] = "?"
+    of: Words | None = None
+
+
+class BoatFile(_Record):
+    """A whole boat file."""
+
+    boat: Boat
+    inlet: tuple[Inlet, ...] = ()
+    cord: tuple[Cord, ...] = ()
+    transformer: tuple[Transformer, ...] = ()
+    generator: tuple[Generator, ...] = ()
+    inverter: tuple[Inverter, ...] = ()
+    ac_load: tuple[AcLoad, ...] = ()
+    bank: tuple[Bank, ...] = ()
+    charger: tuple[Charger, ...] = ()
+    alternator: tuple[Alternator, ...] = ()
+    solar: tuple[Solar, ...] = ()
+    dc_load: tuple[DcLoad, ...] = ()
+    run: tuple[Run, ...] = ()
+    protection: tuple[Protection, ...] = ()
+    metal: tuple[Metal, ...] = ()
+    couple: tuple[Couple, ...] = ()
+    anode: tuple[Anode, ...] = ()
+    reading: tuple[Reading, ...] = ()
+
+    def entries(self) -> list[tuple[str, Entry]]:
+        """Return every entry with the name of its list, in file order of the lists."""
+        found: list[tuple[str, Entry]] = []
+        for name in type(self).model_fields:
+            if name != "boat":
+                found.extend((name, entry) for entry in getattr(self, name))
+        return found
+
+    def find(self, entry_id: str) -> Entry | None:
+        """Return the entry with this id, or None."""
+        return next((entry for _, entry in self.entries() if entry.id == entry_id), None)

@@ -1,0 +1,224 @@
+"""What a thing not seen typically is, from the published catalogue of gear and its companions.
+
+A value noted aboard always wins. Every range taken here carries where it is from.
+"""
+
+from __future__ import annotations
+
+import difflib
+import re
+from dataclasses import dataclass
+
+from elec import noted, units
+from elec.boat.records import AcLoad, Bank, BatteryString, Boat, DcLoad, Entry
+from elec.noted import Noted
+from elec.published import table
+
+__all__ = [
+    "Gear",
+    "dc_current",
+    "dc_duty",
+    "dc_hours",
+    "gear",
+    "kinds",
+    "nearest_kinds",
+    "possible",
+    "power",
+    "remaining",
+    "run_length",
+    "unit_capacity",
+]
+
+CATALOGUE = "typical_gear"
+
+
+@dataclass(frozen=True)
+class Gear:
+    """One kind of the catalogue, with the size given in its name if there was one."""
+
+    kind: str
+    row: dict[str, str]
+    cooling_W: float | None = None
+
+    @property
+    def source(self) -> str:
+        """Where the figures of this kind are from."""
+        return f"table {CATALOGUE}, '{self.kind}' ({self.row['status']})"
+
+    def number(self, column: str) -> float | None:
+        """Return a cell as a number, or None if it is blank."""
+        return float(self.row[column]) if self.row.get(column) else None
+
+
+def kinds() -> tuple[str, ...]:
+    """Return every kind of the catalogue."""
+    return table(CATALOGUE).text("kind")
+
+
+def nearest_kinds(kind: str) -> list[str]:
+    """Return the kinds most like ``kind``."""
+    name = _split(kind)[0]
+    close = difflib.get_close_matches(name, kinds(), n=3, cutoff=0.5)
+    return close or [known for known in kinds() if set(name.split()) & set(known.split())][:3]
+
+
+def _split(kind: str) -> tuple[str, float | None]:
+    text = re.sub(r"\s+", " ", kind.strip().lower())
+    if found := re.search(r"\s([\d.,]+)\s*(btu(?:/h)?)$", text):
+        cooling = units.read(f"{found[1]} BTU/h", "cooling")
+        return text[: found.start()].strip(), cooling
+    return text, None
+
+
+def gear(kind: str | None) -> Gear | None:
+    """Return the catalogue's entry for a kind as noted, or None if it holds none."""
+    if not kind:
+        return None
+    name, cooling = _split(kind)
+    for row in table(CATALOGUE).rows():
+        if row["kind"] == name:
+            return Gear(name, row, cooling)
+    return None
+
+
+def possible(field: str) -> tuple[float, float, str]:
+    """Return the bounds of a thing not seen, and where they are from."""
+    row = table("possible_ranges").row(field=field)
+    return float(row["low"]), float(row["high"]), f"table possible_ranges ({row['status']})"
+
+
+def _typical(low: float, high: float, quantity: str, source: str) -> Noted:
+    return noted.between(low, high, quantity, origin="typical", source=source, text="not seen")
+
+
+def power(load: AcLoad | DcLoad) -> Noted | None:
+    """Return the electrical input of one piece of a load, noted or typical, or None."""
+    if load.power.seen:
+        return load.power
+    known = gear(load.kind)
+    if known is None:
+        return None
+    low, high = known.number("power_low_W"), known.number("power_high_W")
+    cooling = load.cooling if isinstance(load, AcLoad) and load.cooling.seen else None
+    if cooling is None and known.cooling_W is not None:
+        cooling = noted.exact(known.cooling_W, "cooling")
+    per_low = known.number("power_low_W_per_1000_BTU_h")
+    per_high = known.number("power_high_W_per_1000_BTU_h")
+    if cooling is not None and per_low is not None and per_high is not None:
+        assert cooling.low is not None and cooling.high is not None
+        thousand = units.to_base(1000.0, "BTU/h", "cooling")
+        low, high = per_low * cooling.low / thousand, per_high * cooling.high / thousand
+    if low is None or high is None:
+        return None
+    return _typical(low, high, "power", known.source)
+
+
+def scaled(value: Noted, factor_low: float, factor_high: float, quantity: str) -> Noted:
+    """Return ``value`` times a factor between two bounds, in another quantity, same origin."""
+    assert value.low is not None and value.best is not None and value.high is not None
+    return Noted(
+        quantity,
+        value.low * factor_low,
+        value.best * (factor_low + factor_high) / 2,
+        value.high * factor_high,
+        value.origin,
+        value.text,
+        value.source,
+    )
+
+
+def dc_current(load: DcLoad, voltage_V: float) -> Noted | None:
+    """Return the current of one piece of a DC load while it runs, noted or typical, or None."""
+    if load.current.seen:
+        return load.current
+    watts = power(load)
+    return None if watts is None else scaled(watts, 1 / voltage_V, 1 / voltage_V, "current")
+
+
+def dc_duty(load: DcLoad) -> Noted:
+    """Return the share of its switched-on time that a load really runs."""
+    if load.duty.seen:
+        return load.duty
+    known = gear(load.kind)
+    low, high = (
+        (known.number("duty_low_pct"), known.number("duty_high_pct")) if known else (None,) * 2
+    )
+    if known is None or low is None or high is None:
+        if load.current.seen or load.power.seen:
+            return noted.exact(1.0, "fraction")
+        low_, high_, source = possible("measured duty of a load")
+        return _typical(low_, high_, "fraction", source)
+    return _typical(low / 100, high / 100, "fraction", known.source)
+
+
+def dc_hours(load: DcLoad) -> Noted:
+    """Return the hours a day that a load is switched on."""
+    if load.hours.seen:
+        return load.hours
+    known = gear(load.kind)
+    low, high = (
+        (known.number("hours_low_h"), known.number("hours_high_h")) if known else (None,) * 2
+    )
+    if known is None or low is None or high is None:
+        return _typical(0.0, 24.0, "duration", "any share of the day considered")
+    return _typical(low, high, "duration", known.source)
+
+
+def run_length(run: Entry, boat: Boat) -> Noted:
+    """Return the one-way length of a run, noted, or what fits in the boat."""
+    length: Noted = run.length  # type: ignore[attr-defined]
+    if length.seen:
+        return length
+    low_share, high_share, source = possible("run length over boat length")
+    if boat.length.seen:
+        assert boat.length.low is not None and boat.length.high is not None
+        return _typical(
+            low_share * boat.length.low, high_share * boat.length.high, "length", source
+        )
+    low, high, _ = possible("boat length")
+    return _typical(low_share * low, high_share * high, "length", source)
+
+
+def unit_capacity(bank: Bank) -> Noted | None:
+    """Return the rated capacity of one battery, noted, or what its box size may hold."""
+    if bank.capacity.seen:
+        return bank.capacity
+    groups = table("battery_groups")
+    if bank.group:
+        name = bank.group.upper().removeprefix("BCI").removeprefix("GROUP").strip()
+        rows = [r for r in groups.rows() if r["group"].upper().split(" ")[0] == name.split(" ")[0]]
+        if rows:
+            low = min(float(r["Ah20_low_Ah"]) for r in rows)
+            high = max(float(r["Ah20_high_Ah"]) for r in rows)
+            return _typical(low, high, "charge", f"table battery_groups, group {rows[0]['group']}")
+    if bank.chemistry == "lfp":
+        return None
+    rows = [r for r in groups.rows() if r["nominal_V"] == "12"]
+    low, high = (
+        min(float(r["Ah20_low_Ah"]) for r in rows),
+        max(float(r["Ah20_high_Ah"]) for r in rows),
+    )
+    return _typical(low, high, "charge", "table battery_groups, every 12 V box size")
+
+
+def remaining(bank: Bank, string: BatteryString | None, boat: Boat) -> tuple[Noted, str]:
+    """Return the share of rated capacity left, tested, or by age; and the ages considered."""
+    tested = string.remaining if string is not None and string.remaining.seen else bank.remaining
+    if tested.seen:
+        return tested, ""
+    years = string.year if string is not None and string.year.seen else bank.year
+    ages: tuple[int, ...] = ()
+    if years.seen and boat.surveyed:
+        ages = tuple(max(0, boat.surveyed.year - year) for year in years.years)
+    family = "lfp" if bank.chemistry == "lfp" else "lead-acid"
+    rows = [r for r in table("remaining_capacity_by_age").rows() if r["chemistry"] == family]
+    if ages:
+        rows = [
+            r for r in rows
+            if any(int(r["age_from_years"]) <= age <= int(r["age_to_years"]) for age in ages)
+        ] or rows  # fmt: skip
+    low = min(float(r["remaining_low"]) for r in rows)
+    high = max(float(r["remaining_high"]) for r in rows)
+    words = " or ".join(str(age) for age in sorted(set(ages))) if ages else "unknown"
+    source = f"table remaining_capacity_by_age, age {words}" + (" years" if ages else "")
+    return _typical(low, high, "fraction", source), words

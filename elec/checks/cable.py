@@ -1,0 +1,292 @@
+"""A cable run as noted, brought to the inputs that its three questions share."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from elec import noted
+from elec.boat.records import AcLoad, Bank, BoatFile, Charger, DcLoad, Inlet, Inverter, Run
+from elec.boat.typical import dc_current, gear, power, run_length, scaled
+from elec.checks.basis import Basis, area_mm2, basis_of
+from elec.checks.question import Option, Question
+from elec.errors import TableRangeError
+from elec.finding import NotChecked
+from elec.noted import Noted
+from elec.published import table
+
+__all__ = ["Cable", "CannotJudge", "cable_of", "short_time"]
+
+
+class CannotJudge(Exception):
+    """A run lacks something without which nothing can be said; carries what to read."""
+
+    def __init__(self, reason: str, read: str = "") -> None:
+        super().__init__(reason)
+        self.reason = reason
+        self.read = read
+
+
+@dataclass(frozen=True)
+class Cable:
+    """One run with its basis, voltage and load."""
+
+    run: Run
+    basis: Basis
+    voltage_V: float
+    loads: tuple[tuple[str, Any, Noted, int], ...]
+    length: Noted
+    short_time: bool
+    notes: tuple[str, ...]
+
+    # -- inputs ------------------------------------------------------------------------------
+
+    def ask_current(self, question: Question) -> Callable[..., Any]:
+        """Add the current of the run; return the function that sums it from the inputs."""
+        names = []
+        for number, (field, entry, current, count) in enumerate(self.loads):
+            name = f"current_{number}_A"
+            question.noted(name, current, entry=entry, field=field, worse="higher")
+            names.append((name, count))
+
+        def total(given: dict[str, Any]) -> Any:
+            return sum(given[name] * count for name, count in names)
+
+        return total
+
+    def ask_size(self, question: Question, *, area: bool) -> None:
+        """Add the size: its row in the ampacity table, and with ``area`` its metal area in mm²."""
+        run, basis = self.run, self.basis
+        if run.size.size is None:
+            rows = [Option(float(i), label) for i, label in enumerate(basis.size_labels)]
+            question.among(
+                "row", rows, entry=run, field="size", worse="lower", best=float(len(rows) // 2),
+                more="or larger", source=f"every size of table {basis.ampacity_table}",
+                read=f"the size printed on the cable of '{run.id}'",
+            )  # fmt: skip
+            if area:
+                question.exact("small", 0.0)
+            return
+        row, _ = basis.size_rows(run.size.size)
+        question.exact("row", float(row))
+        if area and run.size.ambiguous and np.isfinite(basis.small_area_mm2[row]):
+            question.among(
+                "small",
+                [Option(0.0, "AWG area"), Option(1.0, "SAE minimum area")],
+                entry=run,
+                field="size standard",
+                worse="higher",
+                best=0.0,
+                noted=run.size.text,
+                read=f"whether the cable of '{run.id}' is marked AWG or SAE",
+            )
+        elif area:
+            question.exact("small", 0.0)
+
+    def areas_mm2(self) -> tuple[Any, Any]:
+        """Return the metal area by row, in the normal and in the smaller (SAE) standard."""
+        normal = self.basis.area_mm2.copy()
+        if self.run.size.size is not None:
+            row, note = self.basis.size_rows(self.run.size.size)
+            if note:
+                normal[row] = area_mm2(self.run.size.size)
+        return normal, self.basis.small_area_mm2
+
+    def ask_insulation(self, question: Question) -> None:
+        """Add the insulation's column in the ampacity table."""
+        run, basis = self.run, self.basis
+        rating = run.insulation
+        if not rating.seen:
+            legend = _legend_rating(run.legend)
+            if legend is not None:
+                rating = noted.exact(legend, "temperature")
+        if not rating.seen:
+            columns = [Option(float(i), f"{t} °C") for i, t in enumerate(basis.insulation_C)]
+            question.among(
+                "insulation", columns, entry=run, field="insulation rating", worse="lower",
+                best=float(basis.insulation_C.index(105)), more="or higher",
+                source=f"every column of table {basis.ampacity_table}",
+                read=f"the temperature printed on the cable of '{run.id}'",
+            )  # fmt: skip
+            return
+        assert rating.low is not None and rating.high is not None
+        low, _ = basis.insulation_column(rating.low)
+        high, _ = basis.insulation_column(rating.high)
+        columns = [Option(float(i), f"{basis.insulation_C[i]} °C") for i in range(low, high + 1)]
+        question.among(
+            "insulation", columns, entry=run, field="insulation rating", worse="lower",
+            best=float(low), noted=rating.text, more="or higher",
+        )  # fmt: skip
+
+    def ask_route(self, question: Question) -> None:
+        """Add engine space (0 or 1) and the bundling factor."""
+        run = self.run
+        places = {"no": [0.0], "yes": [1.0], "?": [0.0, 1.0]}[run.engine_space]
+        names = {0.0: "outside engine spaces", 1.0: "through an engine space"}
+        question.among(
+            "engine", [Option(p, names[p]) for p in places], entry=run, field="engine space",
+            worse="higher", best=places[-1], read=f"whether '{run.id}' passes an engine space",
+        )  # fmt: skip
+        if run.bundled == "?":
+            counts = [max(1, first) for first in self.basis.bundle_from]
+        else:
+            counts = [int(run.bundled)]
+        factors: dict[float, str] = {}
+        for count in counts:
+            factor = self.basis.bundle_factor_of(count, voltage_V=self.voltage_V)
+            words = (
+                f"{count} or more together"
+                if run.bundled == "?" and count > 1
+                else (f"{count} together")
+            )
+            factors.setdefault(factor, words)
+        ordered = [Option(f, factors[f]) for f in sorted(factors)]
+        question.among(
+            "bundle", ordered, entry=run, field="conductors bundled", worse="lower",
+            best=ordered[-1].value, more="or fewer",
+            read=f"how many loaded conductors lie together with '{run.id}'",
+        )  # fmt: skip
+
+    def ampacity(self, given: dict[str, Any]) -> Any:
+        """Return the ampacity at the given rows, columns and route, by table x factors."""
+        basis = self.basis
+        row = np.asarray(np.rint(given["row"]), dtype=int)
+        column = np.asarray(np.rint(given["insulation"]), dtype=int)
+        base = basis.ampacity_A[row, column]
+        engine = np.where(np.asarray(given["engine"]) > 0.5, basis.engine_factor[column], 1.0)
+        return base * engine * given["bundle"]
+
+    def row_label(self, question: Question) -> str:
+        """Return the size as noted, or of the row taken as best."""
+        if self.run.size.size is not None:
+            return self.run.size.size.label
+        return self.basis.size_labels[round(question.best("row"))]
+
+
+def short_time(kind: str | None) -> bool:
+    """Whether a kind of gear runs for minutes at a time: windlasses, thrusters, cranes, davits."""
+    words = ("windlass", "thruster", "crane", "davit", "passerelle", "capstan", "trim-tab")
+    return bool(kind) and any(word in kind.lower() for word in words)  # type: ignore[union-attr]
+
+
+def _legend_rating(legend: str | None) -> float | None:
+    """Return the dry temperature rating that a printed legend stands for, if it is listed."""
+    if not legend:
+        return None
+    text = legend.upper().replace(" ", "")
+    best: tuple[int, float] | None = None
+    for row in table("cable_legends").rows():
+        if not row.get("rated_dry_C"):
+            continue
+        try:
+            rating = float(row["rated_dry_C"])
+        except ValueError:
+            continue
+        for mark in row["legend"].replace(" or ", "/").split("/"):
+            key = mark.upper().replace(" ", "")
+            if len(key) >= 4 and key in text and (best is None or len(key) > best[0]):
+                best = (len(key), rating)
+    return best[1] if best else None
+
+
+def _voltage(run: Run, boat: BoatFile) -> float:
+    if run.voltage.seen and run.voltage.low == run.voltage.high:
+        assert run.voltage.low is not None
+        return run.voltage.low
+    names = [run.start, run.end, *run.serves]
+    for name in filter(None, names):
+        entry = boat.find(name)
+        bank_id = getattr(entry, "bank", None)
+        bank = entry if isinstance(entry, Bank) else boat.find(bank_id) if bank_id else None
+        if isinstance(bank, Bank) and bank.voltage.seen and bank.voltage.low == bank.voltage.high:
+            assert bank.voltage.low is not None
+            return bank.voltage.low
+        if isinstance(entry, AcLoad) and entry.volts.seen and entry.volts.best is not None:
+            return entry.volts.best
+    raise CannotJudge("the system voltage was not noted", f"the system voltage of '{run.id}'")
+
+
+def _load_current(entry: Any, voltage_V: float) -> tuple[Noted | None, int]:
+    if isinstance(entry, DcLoad):
+        return dc_current(entry, voltage_V), entry.count
+    if isinstance(entry, AcLoad):
+        if entry.current.seen:
+            return entry.current, entry.count
+        watts = power(entry)
+        if watts is None:
+            return None, 1
+        return scaled(watts, 1 / voltage_V, 1 / voltage_V, "current"), entry.count
+    if isinstance(entry, (Charger, Inlet)):
+        current = entry.current if isinstance(entry, Charger) else entry.rating
+        return (current if current.seen else None), 1
+    if isinstance(entry, Inverter) and entry.power.seen and entry.efficiency.seen:
+        assert entry.efficiency.low is not None and entry.efficiency.high is not None
+        low, high = 1 / entry.efficiency.high, 1 / entry.efficiency.low
+        return scaled(entry.power, low / voltage_V, high / voltage_V, "current"), 1
+    return None, 1
+
+
+def cable_of(run: Run, boat: BoatFile, basis_name: str) -> Cable:
+    """Bring a run as noted to what its questions need.
+
+    Raises
+    ------
+    CannotJudge
+        If voltage or current cannot be had from anything noted.
+    """
+    basis = basis_of(basis_name)
+    voltage_V = _voltage(run, boat)
+    loads: list[tuple[str, Any, Noted, int]] = []
+    is_short = short_time(run.kind) or short_time(run.circuit)
+    if run.current.seen:
+        loads.append(("current", run, run.current, 1))
+    elif run.serves:
+        for load_id in run.serves:
+            entry = boat.find(load_id)
+            current, count = _load_current(entry, voltage_V)
+            if current is None:
+                raise CannotJudge(
+                    f"the current of '{load_id}' was not noted and no typical range is held for it",
+                    f"the current on the plate of '{load_id}'",
+                )
+            loads.append(("current", entry, current, count))
+        is_short = is_short or (len(loads) == 1 and short_time(getattr(loads[0][1], "kind", None)))
+    elif (known := gear(run.kind)) is not None:
+        low, high = known.number("power_low_W"), known.number("power_high_W")
+        if low is None or high is None:
+            raise CannotJudge("its current was not noted", f"the current of '{run.id}'")
+        watts = noted.between(
+            low, high, "power", origin="typical", source=known.source, text="not seen"
+        )
+        loads.append(("current", run, scaled(watts, 1 / voltage_V, 1 / voltage_V, "current"), 1))
+    else:
+        raise CannotJudge(
+            "neither its current nor the loads it serves were noted",
+            f"what '{run.id}' feeds, and the current on its plate",
+        )
+    notes = []
+    if run.size.size is not None:
+        try:
+            _, note = basis.size_rows(run.size.size)
+        except TableRangeError as error:
+            raise CannotJudge(str(error)) from None
+        if note:
+            notes.append(note)
+    if run.insulation.seen and run.insulation.low is not None:
+        try:
+            _, note = basis.insulation_column(run.insulation.low)
+        except TableRangeError as error:
+            raise CannotJudge(str(error)) from None
+        if note:
+            notes.append(note)
+    return Cable(
+        run, basis, voltage_V, tuple(loads), run_length(run, boat.boat), is_short, tuple(notes)
+    )
+
+
+def not_checked(check: str, run: Run, error: CannotJudge) -> NotChecked:
+    """Return the record of a question about a run that could not be asked."""
+    return NotChecked(check, run.id, error.reason, run.where, error.read)

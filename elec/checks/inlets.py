@@ -1,0 +1,330 @@
+"""Shore inlets: what each leg carries, under each condition, against the inlet's rating.
+
+Legs are summed arithmetically: never less than the phasor sum, so never on the unsafe side.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import combinations
+from typing import Any
+
+import numpy as np
+
+from elec import units
+from elec.boat.ac_loads import SERVICES, AcDraw, Service, draw, loads_of, runs
+from elec.boat.records import BoatFile, Inlet
+from elec.calc import ac
+from elec.checks.question import Option, Question
+from elec.finding import Finding, NotChecked, Step
+from elec.published import Source, table
+
+__all__ = ["check", "connected_A"]
+
+CHECK = "inlet-load"
+_AT_SHORE = "shore"
+_AWAY = {"anchor", "under way", "manoeuvring"}
+_CAUTION = (
+    "An overloaded inlet overheats at its contacts, where no breaker sees it. Turn the pedestal "
+    "breaker off before touching cord or inlet."
+)
+
+
+def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
+    """Judge every inlet under every condition in which it is used."""
+    findings: list[Finding] = []
+    skipped: list[NotChecked] = []
+    for inlet in boat.inlet:
+        if inlet.service == "?":
+            skipped.append(
+                NotChecked(
+                    CHECK, inlet.id, "its service (voltages and legs) was not noted", inlet.where,
+                    f"the voltages moulded on inlet '{inlet.id}'",
+                )
+            )  # fmt: skip
+            continue
+        service = SERVICES[inlet.service]
+        draws, unknown = _draws(boat, inlet, service)
+        skipped.extend(unknown)
+        if not draws:
+            skipped.append(
+                NotChecked(CHECK, inlet.id, "no load was noted on it", inlet.where,
+                           f"which loads inlet '{inlet.id}' feeds")
+            )  # fmt: skip
+            continue
+        for condition in _conditions(boat, draws):
+            findings.append(_judge(inlet, service, draws, condition, basis))
+    return findings, skipped
+
+
+def _draws(boat: BoatFile, inlet: Inlet, service: Service) -> tuple[list[AcDraw], list[NotChecked]]:
+    draws, skipped = [], []
+    for load in loads_of(boat, inlet.id):
+        one = draw(load, service)
+        if one is None:
+            skipped.append(
+                NotChecked(
+                    CHECK, load.id,
+                    f"its current was not noted and no typical range is held: not counted on "
+                    f"inlet '{inlet.id}'",
+                    load.where, f"the current or power on the plate of '{load.id}'",
+                )
+            )  # fmt: skip
+        else:
+            draws.append(one)
+    return draws, skipped
+
+
+def _conditions(boat: BoatFile, draws: Sequence[AcDraw]) -> list[str | None]:
+    named: dict[str, None] = {}
+    for one in draws:
+        named.update(dict.fromkeys(one.load.when or ()))
+    order = [_AT_SHORE, *boat.boat.conditions]
+    used = [c for c in order if c in named and c not in _AWAY]
+    return list(used) or [None]
+
+
+@dataclass(frozen=True)
+class _Counted:
+    """A load that runs, or may run, with the names of its inputs."""
+
+    one: AcDraw
+    current: str
+    sure: bool
+
+
+def connected_A(inlet: Inlet, draws: Sequence[AcDraw]) -> dict[str, float]:
+    """Return the sum of everything connected, by leg, at best values and rated voltages.
+
+    Loads on an unknown leg are counted on every leg that they may be on.
+    """
+    legs = SERVICES[inlet.service].legs
+    return {
+        leg: sum(
+            float(one.current.best or 0.0) * one.load.count
+            for one in draws
+            if not one.legs or leg in one.legs
+        )
+        for leg in legs
+    }
+
+
+def _judge(
+    inlet: Inlet, service: Service, draws: Sequence[AcDraw], condition: str | None, basis: str
+) -> Finding:
+    question = Question()
+    counted: list[_Counted] = []
+    for number, one in enumerate(draws):
+        state = runs(one.load, condition) if condition else None
+        if state is False:
+            continue
+        name = f"current_{number}_A"
+        question.noted(name, one.current, entry=one.load, field="current", worse="higher",
+                       read=f"the current or power on the plate of '{one.load.id}'")  # fmt: skip
+        counted.append(_Counted(one, name, bool(state)))
+    supply = _ask_supply(question, inlet, service, counted)
+    maybe = [c for c in counted if not c.sure]
+    if maybe:
+        names = ", ".join(f"'{c.one.load.id}'" for c in maybe[:4])
+        names += f" and {len(maybe) - 4} more" if len(maybe) > 4 else ""
+        question.among(
+            "together", [Option(i / 100, f"{i} %") for i in range(0, 101, 5)], entry=inlet,
+            field="share of the loads of unknown condition running together", worse="higher",
+            best=0.5, source=f"nothing to all of {names}", more="or more",
+            read=f"which loads on '{inlet.id}' run at the same time",
+        )  # fmt: skip
+    else:
+        question.exact("together", 1.0)
+    floating = [c for c in counted if not c.one.legs]
+    if floating:
+        question.among(
+            "uneven", [Option(i / 100, f"{i} %") for i in range(0, 101, 5)], entry=inlet,
+            field="unevenness of the legs", worse="higher", best=0.5,
+            source="loads of unknown leg: shared evenly (0 %) to all on the heavier leg (100 %)",
+            read=f"which leg each breaker of '{inlet.id}' is on",
+        )  # fmt: skip
+    else:
+        question.exact("uneven", 0.0)
+    sources = _ask_rating(question, inlet, basis)
+
+    def by_leg(given: dict[str, Any]) -> tuple[dict[str, Any], Any]:
+        legs: dict[str, Any] = {leg: np.asarray(0.0) for leg in service.legs}
+        adrift: Any = np.asarray(0.0)
+        for c in counted:
+            one = c.one
+            current = given[c.current] * one.load.count
+            if one.between_legs or len(service.legs) == 1:
+                current = ac.current_at_supply_A(
+                    current, rated_V=one.rated_V, supply_V=given["supply_V"],
+                    behaviour=one.behaviour,
+                )  # fmt: skip
+            if not c.sure:
+                current = current * given["together"]
+            if not one.legs:
+                adrift = adrift + current
+            for leg in one.legs:
+                legs[leg] = legs[leg] + current
+        return legs, adrift
+
+    def requirement(**given: Any) -> tuple[Any, Any]:
+        legs, adrift = by_leg(given)
+        heaviest: Any = np.asarray(0.0)
+        total: Any = adrift
+        for current in legs.values():
+            heaviest = np.maximum(heaviest, current)
+            total = total + current
+        even = np.maximum(heaviest, total / len(legs))
+        worst = even + given["uneven"] * (heaviest + adrift - even)
+        return worst, given["rating_A"] + 0.0 * worst
+
+    ruling = question.rule(requirement, "at most")
+    best = {c.current: np.asarray(c.one.current.best) for c in counted}
+    best |= {n: np.asarray(question.best(n)) for n in ("supply_V", "together", "uneven")}
+    legs, adrift = by_leg(best)
+    worst = {c.current: np.asarray(c.one.current.high) for c in counted}
+    worst |= {n: np.asarray(question.best(n)) for n in ("supply_V",)}
+    worst |= {"together": np.asarray(1.0), "uneven": np.asarray(1.0)}
+    working = _working(service, counted, legs, float(adrift), connected_A(inlet, draws), supply)
+    words = f"condition '{condition}'" if condition else "no condition was noted for its loads"
+    notes = []
+    connected = max(connected_A(inlet, draws).values())
+    if condition is not None:
+        notes.append(
+            f"Everything connected at once would be {units.show(connected, 'current')} on the "
+            "heavier leg; no rule asks an inlet to carry that."
+        )
+    if len(service.legs) > 1:
+        notes.append("Line-to-neutral loads are taken at their nominal voltage.")
+    return question.finding(
+        ruling,
+        check=CHECK,
+        entry=inlet,
+        sense="at most",
+        quantity="current",
+        worst="B",
+        statement=lambda value, limit: _statement(inlet, service, legs, floating, words, value,
+                                                  limit),
+        working=working,
+        sources=sources,
+        remedy=_remedy(counted, by_leg, worst, question.ends("rating_A")[0]),
+        caution=_CAUTION,
+        notes=notes,
+    )  # fmt: skip
+
+
+def _statement(
+    inlet: Inlet, service: Service, legs: dict[str, Any], floating: Sequence[_Counted],
+    words: str, value: str, limit: str,
+) -> str:  # fmt: skip
+    text = f"Inlet '{inlet.id}', {words}: {value}"
+    if len(service.legs) > 1:
+        text += " on its heavier leg"
+        if not floating:
+            shown = ", ".join(f"{leg} {units.show(float(i), 'current')}" for leg, i in legs.items())
+            text += f" ({shown} at best values)"
+    return (
+        f"{text}; it is rated {limit} a leg."
+        if len(service.legs) > 1
+        else (f"{text}; it is rated {limit}.")
+    )
+
+
+def _ask_supply(
+    question: Question, inlet: Inlet, service: Service, counted: Sequence[_Counted]
+) -> float:
+    nominal = service.between_legs_V or service.to_neutral_V
+    if not inlet.supply.seen:
+        question.exact("supply_V", nominal)
+        return nominal
+    affected = [c.one.behaviour for c in counted if c.one.between_legs or len(service.legs) == 1]
+    heaters = [b == "resistance" for b in affected]
+    worse: Any = "higher" if all(heaters) else "lower" if not any(heaters) else None
+    question.noted("supply_V", inlet.supply, entry=inlet, field="supply voltage", worse=worse,
+                   read=f"the voltage at inlet '{inlet.id}' under load")  # fmt: skip
+    assert inlet.supply.best is not None
+    return inlet.supply.best
+
+
+def _ask_rating(question: Question, inlet: Inlet, basis: str) -> list[Source]:
+    services = table("shore_services")
+    if inlet.rating.seen:
+        question.noted("rating_A", inlet.rating, entry=inlet, field="rating", worse="lower")
+        return []
+    region = "IEC" if inlet.service.startswith("230") else "US"
+    listed = sorted({float(r["rating_A"]) for r in services.rows() if r["region"] == region})
+    question.among(
+        "rating_A", [Option(v, f"{v:g} A") for v in listed], entry=inlet, field="rating",
+        worse="lower", best=listed[len(listed) // 2], source="every service of table shore_services",
+        read=f"the rating moulded on inlet '{inlet.id}'",
+    )  # fmt: skip
+    return [services.source()]
+
+
+def _working(
+    service: Service, counted: Sequence[_Counted], legs: dict[str, Any], adrift: float,
+    connected: dict[str, float], supply_V: float,
+) -> tuple[Step, ...]:  # fmt: skip
+    steps = []
+    for leg, total in legs.items():
+        terms = [
+            f"{(c.one.current.best or 0) * c.one.load.count:.4g} {c.one.load.id}"
+            for c in counted
+            if leg in c.one.legs
+        ]
+        formula = "sum of what runs"
+        nominal = service.between_legs_V or service.to_neutral_V
+        if abs(supply_V - nominal) > 1e-9:
+            formula += f", at {supply_V:g} V"
+        steps.append(Step(f"I({leg})", formula, " + ".join(terms) or "0", float(total), "A"))
+    if adrift:
+        terms = [
+            f"{(c.one.current.best or 0) * c.one.load.count:.4g} {c.one.load.id}"
+            for c in counted
+            if not c.one.legs
+        ]
+        steps.append(Step("I(?)", "loads of unknown leg", " + ".join(terms), adrift, "A"))
+    for leg, total in connected.items():
+        steps.append(Step(f"connected({leg})", "sum of everything connected", "", total, "A"))
+    return tuple(steps)
+
+
+def _remedy(
+    counted: Sequence[_Counted], by_leg: Any, worst: dict[str, Any], rating_A: float
+) -> str | None:
+    """Return the fewest, then smallest, loads to leave off so that every leg holds."""
+
+    def over(without: Sequence[_Counted]) -> float:
+        given = dict(worst)
+        given |= {c.current: np.asarray(0.0) for c in without}
+        legs, adrift = by_leg(given)
+        return max(float(v) for v in legs.values()) + float(adrift) - rating_A
+
+    excess = over(())
+    if excess <= 1e-9 * rating_A:
+        return None
+    size = {c.current: float(c.one.current.high or 0.0) * c.one.load.count for c in counted}
+    text = ""
+    for number in (1, 2, 3):
+        pairs = combinations(counted, number)
+        if len(counted) > 16 and number > 2:
+            break
+        good = [p for p in pairs if over(p) <= 1e-9 * rating_A]
+        if good:
+            least = min(good, key=lambda p: sum(size[c.current] for c in p))
+            names = " and ".join(f"'{c.one.load.id}'" for c in least)
+            text = f"Leave {names} off while the rest runs"
+            break
+    chargers = [
+        c for c in counted
+        if "charger" in f"{c.one.load.kind} {c.one.load.id}".lower() and c.one.load.count == 1
+    ]  # fmt: skip
+    for charger in chargers:
+        left = size[charger.current] - excess
+        if left > 0 and over((charger,)) <= 1e-9 * rating_A:
+            amount = units.show(left, "current")
+            text += f"{', or limit' if text else 'Limit'} the input of '{charger.one.load.id}' to {amount}"
+            break
+    if not text:
+        text = "No three loads left off are enough: divide the loads over another inlet"
+    return text + ". Manage the loads; a larger inlet is not the smallest change."

@@ -1,0 +1,316 @@
+"""Builds one requirement from what was noted aboard and turns the judge's ruling into words.
+
+A check names each input with what it is aboard (which entry, which field, in which quantity), then
+asks; the question remembers which inputs were not seen, and says for each unsettled one on which
+value the verdict turns.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, Literal
+
+import numpy as np
+
+from elec import units
+from elec.boat.records import Entry
+from elec.finding import Finding, Priority, Shown, Step, TurnsOn, Typical, priority_of
+from elec.judge import Input, Requirement, Ruling, TurningPoint, judge
+from elec.noted import Noted
+from elec.published import Source
+
+__all__ = ["Option", "Question", "shown_span"]
+
+Worse = Literal["higher", "lower"] | None
+
+
+@dataclass(frozen=True)
+class Option:
+    """One of the things that an input may be: the number given to the function, and its name."""
+
+    value: float
+    label: str
+
+
+@dataclass(frozen=True)
+class _About:
+    """What an input is aboard."""
+
+    words: str
+    subject: str
+    where: str | None
+    quantity: str
+    noted: str
+    read: str
+    labels: Mapping[float, str]
+    more: str
+    scale: float = 1.0
+
+
+class Question:
+    """One requirement in the making."""
+
+    def __init__(self) -> None:
+        self._inputs: list[Input] = []
+        self._about: dict[str, _About] = {}
+        self._typical: list[Typical] = []
+
+    # -- naming inputs -----------------------------------------------------------------------
+
+    def exact(self, name: str, value: float) -> None:
+        """Add an input that is settled."""
+        self._inputs.append(Input.exact(name, float(value)))
+
+    def noted(
+        self,
+        name: str,
+        value: Noted,
+        *,
+        entry: Entry | None,
+        field: str,
+        worse: Worse,
+        read: str = "",
+    ) -> None:
+        """Add a value as noted aboard; it must have been seen, or have a typical range."""
+        assert value.low is not None and value.best is not None and value.high is not None
+        subject = entry.id if entry else "boat"
+        words = f"{subject}: {field}" if entry else field
+        if value.low == value.high:
+            self._inputs.append(Input.exact(name, value.low))
+        else:
+            self._inputs.append(Input.between(name, value.low, value.best, value.high, worse=worse))
+        noted = value.text if value.seen and value.origin != "typical" else "not seen"
+        self._about[name] = _About(
+            words, subject, getattr(entry, "where", None), value.quantity, noted,
+            read or f"the {field} of '{subject}'", {}, "",
+        )  # fmt: skip
+        if value.origin == "typical":
+            low = units.show(value.low, value.quantity)
+            high = units.show(value.high, value.quantity)
+            taken = low if low == high else f"{low} to {high}"
+            self._typical.append(Typical(words, taken, value.source))
+
+    def among(
+        self,
+        name: str,
+        options: Sequence[Option],
+        *,
+        entry: Entry | None,
+        field: str,
+        worse: Worse = None,
+        best: float | None = None,
+        noted: str = "not seen",
+        source: str = "every possibility considered",
+        more: str = "or more",
+        read: str = "",
+    ) -> None:
+        """Add an input that is one of ``options`` (ascending values)."""
+        values = tuple(option.value for option in options)
+        if len(values) == 1:
+            self._inputs.append(Input.exact(name, values[0]))
+            return
+        self._inputs.append(Input.among(name, values, best, worse=worse))
+        subject = entry.id if entry else "boat"
+        words = f"{subject}: {field}"
+        self._about[name] = _About(
+            words, subject, getattr(entry, "where", None), "", noted,
+            read or f"the {field} of '{subject}'", {o.value: o.label for o in options}, more,
+        )  # fmt: skip
+        if noted == "not seen":
+            first, last = options[0].label, options[-1].label
+            taken = f"{first} or {last}" if len(options) == 2 else f"{first} to {last}"
+            self._typical.append(Typical(words, taken, source))
+
+    @property
+    def typical(self) -> tuple[Typical, ...]:
+        """Inputs not seen, with what was taken for them."""
+        return tuple(self._typical)
+
+    def best(self, name: str) -> float:
+        """Return the best value of an input."""
+        return next(i.best for i in self._inputs if i.name == name)
+
+    def ends(self, name: str) -> tuple[float, float]:
+        """Return the lowest and highest value of an input."""
+        found = next(i for i in self._inputs if i.name == name)
+        return found.low, found.high
+
+    def settled(self, name: str) -> bool:
+        """Whether an input is known exactly."""
+        return bool(next(i for i in self._inputs if i.name == name).settled)
+
+    def best_values(self) -> dict[str, Any]:
+        """Return every input at its best value."""
+        return {i.name: np.asarray(i.best) for i in self._inputs}
+
+    def worst_values(self) -> dict[str, Any]:
+        """Return every input at its hardest end (its best value where no end is hardest)."""
+        ends = {"higher": "high", "lower": "low", None: "best"}
+        return {i.name: np.asarray(getattr(i, ends[i.worse])) for i in self._inputs}
+
+    def easiest_values(self) -> dict[str, Any]:
+        """Return every input at its easiest end (its best value where no end is)."""
+        ends = {"higher": "low", "lower": "high", None: "best"}
+        return {i.name: np.asarray(getattr(i, ends[i.worse])) for i in self._inputs}
+
+    def with_exact(self, name: str, value: float) -> Question:
+        """Return the same question with one input taken as known."""
+        other = Question()
+        other._inputs = [Input.exact(name, value) if i.name == name else i for i in self._inputs]
+        other._about = {k: v for k, v in self._about.items() if k != name}
+        other._typical = self._typical
+        return other
+
+    # -- ruling ------------------------------------------------------------------------------
+
+    def rule(
+        self, function: Callable[..., tuple[Any, Any]], sense: Literal["at most", "at least"]
+    ) -> Ruling:
+        """Let the judge rule."""
+        return judge(Requirement(function, tuple(self._inputs), sense))
+
+    def value_at(self, function: Callable[..., tuple[Any, Any]], **given: float) -> float:
+        """Return the value at best inputs, some of them replaced."""
+        inputs = {i.name: np.asarray(i.best) for i in self._inputs}
+        inputs.update({k: np.asarray(v) for k, v in given.items()})
+        return float(np.asarray(function(**inputs)[0]))
+
+    def finding(
+        self,
+        ruling: Ruling,
+        *,
+        check: str,
+        entry: Entry,
+        sense: Literal["at most", "at least"],
+        quantity: str,
+        statement: Callable[[str, str], str],
+        worst: Priority,
+        working: Sequence[Step] = (),
+        sources: Sequence[Source] = (),
+        remedy: str | None = None,
+        caution: str | None = None,
+        notes: Sequence[str] = (),
+        subject: str | None = None,
+    ) -> Finding:
+        """Put a ruling into a finding; ``statement`` is given the shown value and limit."""
+        value, limit = shown_span(ruling, quantity, sense)
+        unit = units.QUANTITIES[quantity].base if quantity else ""
+        more = list(notes)
+        if not ruling.rigorous:
+            more.append(
+                f"Ruled on {ruling.points:,} evaluations over the range of what is not settled, "
+                "its corners among them; not a proof."
+            )
+        failed = ruling.verdict in ("inadequate", "undetermined")
+        return Finding(
+            check=check,
+            subject=subject or entry.id,
+            where=entry.where,
+            verdict=ruling.verdict,
+            priority=priority_of(ruling.verdict, worst),
+            statement=statement(value, limit),
+            value=Shown(*_three(ruling.value), unit, quantity),
+            limit=Shown(*_three(ruling.limit), unit, quantity),
+            sense=sense,
+            margin=Shown(*_three(ruling.margin), ""),
+            working=tuple(working),
+            sources=tuple(dict.fromkeys(sources)),
+            typical=self.typical,
+            turns_on=self._turns_on(ruling),
+            remedy=remedy if failed else None,
+            caution=caution if failed else None,
+            notes=tuple(more),
+        )
+
+    def _turns_on(self, ruling: Ruling) -> tuple[TurnsOn, ...]:
+        found = []
+        for point in ruling.turns_on:
+            about = self._about.get(point.input)
+            if about is None:
+                continue
+            found.append(
+                TurnsOn(
+                    input=about.words,
+                    noted=about.noted,
+                    adequate_if=_words(point.adequate_if, point, about, safe=True),
+                    inadequate_if=_words(point.inadequate_if, point, about, safe=False),
+                    settles=point.settles,
+                    subject=about.subject,
+                    where=about.where,
+                    read=about.read,
+                )
+            )
+        return tuple(found)
+
+
+def _three(span: Any) -> tuple[float, float, float]:
+    return float(span.low), float(span.best), float(span.high)
+
+
+def shown_span(
+    ruling: Ruling, quantity: str, sense: Literal["at most", "at least"]
+) -> tuple[str, str]:
+    """Return value and limit in words, each a range where it is one, never rounded onto it."""
+    value, limit = ruling.value, ruling.limit
+    worst_value, worst_limit = (
+        (value.high, limit.low) if sense == "at most" else (value.low, limit.high)
+    )
+    shown_value, shown_limit = units.show_against(worst_value, worst_limit, quantity, sense=sense)
+    if not math.isclose(value.low, value.high, rel_tol=1e-9):
+        other = value.low if sense == "at most" else value.high
+        text = units.show(other, quantity)
+        pair = (text, shown_value) if sense == "at most" else (shown_value, text)
+        if pair[0] != pair[1]:
+            shown_value = f"{pair[0]} to {pair[1]}"
+    if not math.isclose(limit.low, limit.high, rel_tol=1e-9):
+        low, high = units.show(limit.low, quantity), units.show(limit.high, quantity)
+        if low != high:
+            shown_limit = f"{low} to {high}"
+    return shown_value, shown_limit
+
+
+def _words(
+    intervals: Sequence[tuple[float, float]], point: TurningPoint, about: _About, *, safe: bool
+) -> str | None:
+    if not intervals:
+        return None
+    if about.labels:
+        values = list(about.labels)
+        inside = [v for v in values if any(low <= v <= high for low, high in intervals)]
+        if not inside:
+            return None
+        labels = [about.labels[v] for v in inside]
+        if len(inside) > 3 and inside == values[values.index(inside[0]) :]:
+            return f"{labels[0]} {about.more}"
+        if len(inside) > 3 and inside == values[: len(inside)]:
+            return f"{labels[0]} to {labels[-1]}"
+        return " or ".join(labels)
+    parts = []
+    for low, high in intervals:
+        from_start, to_end = low <= point.low, high >= point.high
+        if from_start and to_end:
+            return "any value in the range"
+        # an adequate range is shown narrower than it is, an inadequate one too: both on the safe side
+        shown_low = _outward(low, about, up=safe)
+        shown_high = _outward(high, about, up=not safe)
+        if from_start:
+            parts.append(f"{shown_high} or less" if safe else f"under {shown_high}")
+        elif to_end:
+            parts.append(f"{shown_low} or more" if safe else f"over {shown_low}")
+        else:
+            parts.append(f"{shown_low} to {shown_high}")
+    return ", or ".join(parts)
+
+
+def _outward(value: float, about: _About, *, up: bool) -> str:
+    """Show a turning value to three digits, rounded up or down as asked."""
+    if value == 0 or not math.isfinite(value):
+        return units.show(value, about.quantity)
+    place = 10.0 ** (math.floor(math.log10(abs(value))) - 2)
+    steps = value / place
+    near = round(steps)
+    exact = math.isclose(steps, near, rel_tol=1e-9)
+    rounded = (near if exact else (math.ceil(steps) if up else math.floor(steps))) * place
+    return units.show(rounded, about.quantity, digits=3)

@@ -1,0 +1,64 @@
+"""The survey command: reads boats, surveys, renders, and returns the exit code."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from elec.cli.writing import give
+from elec.errors import BoatFileError, Fault
+
+__all__ = ["survey_boats"]
+
+
+def survey_boats(
+    boats: Sequence[Path],
+    *,
+    basis: str | None,
+    only: tuple[str, ...],
+    form: str,
+    brief: bool,
+    output: Path | None,
+    force: bool,
+    tables: tuple[Path, ...],
+) -> int:
+    """Survey the boats and write the report; return the worst exit code."""
+    from elec.boat.read import read
+    from elec.published import use_tables_from
+    from elec.survey import survey
+
+    use_tables_from(*tables)
+    read_boats, faults = [], list[Fault]()
+    for path in boats:
+        try:
+            read_boats.append(read(path))
+        except BoatFileError as error:
+            faults.extend(error.faults)
+    if faults:
+        raise BoatFileError(faults)
+    surveys = [survey(boat, basis=basis, only=only) for boat in read_boats]
+    if form == "json":
+        from elec.report.json_text import render
+
+        text = render(surveys)
+    elif form == "csv":
+        from elec.report.csv_text import render
+
+        text = render(surveys)
+    elif form == "markdown":
+        from elec.report.markdown import render
+
+        text = render(surveys)
+    else:
+        from elec.report.text import render as render_text
+
+        text = render_text(surveys, colour=_colour(output), working=not brief)
+    give(text, output, force)
+    codes = {one.exit_code for one in surveys}
+    return 1 if 1 in codes else 3 if 3 in codes else 0
+
+
+def _colour(output: Path | None) -> bool:
+    return output is None and sys.stdout.isatty() and not os.environ.get("NO_COLOR")

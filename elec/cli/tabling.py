@@ -1,0 +1,76 @@
+"""The table command: lists the published tables with their papers, or prints one."""
+
+from __future__ import annotations
+
+import json
+import textwrap
+
+from elec.published import Table, names, table
+
+__all__ = ["list_tables", "print_table"]
+
+_READ = {
+    "text": "read in the text",
+    "republished": "read as republished",
+    "computed": "computed",
+    "practice": "common practice, no source",
+    "memory": "FROM MEMORY, provisional",
+}
+
+
+def list_tables(as_json: bool) -> str:
+    """Return every table with what it is, where from, and how it was read."""
+    tables = [table(name) for name in names()]
+    if as_json:
+        papers = [_papers(one) for one in tables]
+        return json.dumps(papers, indent=2, ensure_ascii=False) + "\n"
+    lines = []
+    for one in tables:
+        about = one.papers
+        lines.append(f"{one.name} ({len(one)} rows)")
+        text = f"{about.title}. {about.publisher}, {about.edition}, {about.clause}; {_READ[about.read]}."
+        lines.append(textwrap.fill(text, 80, initial_indent="    ", subsequent_indent="    "))
+    lines.append(f"\n{len(tables)} tables; 'elec table NAME' prints one.")
+    return "\n".join(lines) + "\n"
+
+
+def _papers(one: Table) -> dict[str, object]:
+    about = one.papers
+    return {
+        "table": one.name, "rows": len(one), "title": about.title, "publisher": about.publisher,
+        "edition": about.edition, "clause": about.clause, "read": about.read,
+        "read_how": about.read_how, "conditions": about.conditions, "lookup": about.lookup,
+        "cautions": list(about.cautions), "cross_check": about.cross_check,
+        "columns": {n: {"unit": c.unit, "meaning": c.meaning} for n, c in about.columns.items()},
+    }  # fmt: skip
+
+
+def print_table(name: str, as_json: bool) -> str:
+    """Return one table with its papers."""
+    one = table(name)
+    if as_json:
+        whole = _papers(one) | {"cells": one.rows()}
+        return json.dumps(whole, indent=2, ensure_ascii=False) + "\n"
+    from tabulate import tabulate
+
+    about = one.papers
+    facts = [
+        ("title", about.title), ("publisher", about.publisher), ("edition", about.edition),
+        ("clause", about.clause), ("read", f"{_READ[about.read]}. {about.read_how}"),
+        ("conditions", about.conditions), ("lookup", f"{about.lookup}; never extrapolated"),
+        *(("caution", text) for text in about.cautions),
+        *((("checked", about.cross_check),) if about.cross_check else ()),
+    ]  # fmt: skip
+    lines = [one.name, "=" * len(one.name)]
+    for label, text in facts:
+        lines.append(textwrap.fill(f"{label + ':':<12}{text}", 80, subsequent_indent=" " * 12))
+    lines.append("columns:")
+    for column, meaning in about.columns.items():
+        text = f"{column} [{meaning.unit}] {meaning.meaning}"
+        lines.append(textwrap.fill(text, 80, initial_indent="  ", subsequent_indent="      "))
+    lines.append("")
+    rows = list(zip(*one.columns.values(), strict=True))
+    lines.append(
+        tabulate(rows, headers=list(one.columns), tablefmt="simple", disable_numparse=True)
+    )
+    return "\n".join(lines) + "\n"

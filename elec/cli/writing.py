@@ -1,0 +1,46 @@
+"""Writes output whole or not at all; an existing file is replaced only when asked."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import sys
+import tempfile
+from pathlib import Path
+
+from elec.errors import InputError
+
+__all__ = ["give"]
+
+
+def give(text: str, output: Path | None, force: bool) -> None:
+    """Print ``text``, or write it to ``output`` through a temporary file beside it."""
+    if output is None:
+        sys.stdout.write(text)
+        return
+    if output.exists() and not force:
+        raise InputError(
+            f"'{output}' exists.", remedy="Give another name, or --force to replace it."
+        )
+    try:
+        handle, name = tempfile.mkstemp(dir=output.parent or ".", prefix=f".{output.name}.")
+        try:
+            with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
+                file.write(text)
+            os.chmod(name, 0o666 & ~_umask())
+            os.replace(name, output)
+        except BaseException:
+            with contextlib.suppress(FileNotFoundError):
+                os.unlink(name)
+            raise
+    except OSError as error:
+        raise InputError(
+            f"'{output}' cannot be written ({error.strerror}).",
+            remedy="Name a file in a folder that exists.",
+        ) from None
+
+
+def _umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask

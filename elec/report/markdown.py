@@ -1,0 +1,82 @@
+"""A survey as Markdown, ready to paste into a report."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from elec import units
+from elec.errors import printable
+from elec.finding import Finding
+from elec.report.text import CAUTIONS
+from elec.survey import Survey
+
+__all__ = ["escaped", "render"]
+
+
+def escaped(text: str) -> str:
+    """Return text that Markdown shows as it stands."""
+    return re.sub(r"([\\`*_{}\[\]<>#|~!])", r"\\\1", printable(text))
+
+
+def render(surveys: Sequence[Survey]) -> str:
+    """Return the surveys as one Markdown text."""
+    return "\n".join("\n".join(_one(survey)) for survey in surveys) + "\n"
+
+
+def _one(survey: Survey) -> Iterator[str]:
+    about = survey.boat.boat
+    yield f"# Electrical survey: {escaped(about.name)}\n"
+    facts = [about.place, about.length.show() if about.length.seen else None,
+             f"surveyed {about.surveyed.isoformat()}" if about.surveyed else None,
+             f"basis {survey.basis}"]  # fmt: skip
+    yield escaped(", ".join(filter(None, facts))) + "\n"
+    yield "| no | priority | check | subject | verdict |\n|---|---|---|---|---|"
+    for number, f in enumerate(survey.findings, start=1):
+        yield (
+            f"| {number} | {f.priority or ''} | {f.check} | {escaped(f.subject)} | {f.verdict} |"
+        )
+    yield "\n## Findings\n"
+    for number, f in enumerate(survey.findings, start=1):
+        yield from _finding(number, f)
+    yield "## Go back and read\n"
+    place: str | None = "\0"
+    for item in survey.go_back:
+        if item.where != place:
+            place = item.where
+            yield f"\n**{escaped(place or 'place not noted')}**\n"
+        yield f"- [ ] {escaped(item.read)} ({escaped(', '.join(item.checks))})"
+    yield "\n## Not checked\n"
+    for item in survey.not_checked:
+        yield f"- {item.check} {escaped(item.subject)}: {escaped(item.reason)}"
+    yield f"\n---\n\n{escaped(CAUTIONS)}"
+
+
+def _finding(number: int, f: Finding) -> Iterator[str]:
+    place = f" ({escaped(f.where)})" if f.where else ""
+    mark = f", priority {f.priority}" if f.priority else ""
+    provisional = ", provisional" if f.provisional else ""
+    yield f"### {number}. {f.check} {escaped(f.subject)}{place}: {f.verdict}{mark}{provisional}\n"
+    yield escaped(f.statement) + "\n"
+    for item in f.turns_on:
+        sides = [
+            f"{word} if {escaped(value)}"
+            for word, value in (("adequate", item.adequate_if), ("inadequate", item.inadequate_if))
+            if value
+        ]
+        yield f"- Turns on {escaped(item.input)}: {'; '.join(sides) or 'not alone'}"
+    for label, value in (("Remedy", f.remedy), ("Caution", f.caution)):
+        if value:
+            yield f"- **{label}:** {escaped(value)}"
+    for note in f.notes:
+        yield f"- Note: {escaped(note)}"
+    for step in f.working:
+        numbers = f" = {step.numbers}" if step.numbers else ""
+        source = f" ({step.source})" if step.source else ""
+        line = f"{step.symbol} = {step.formula}{numbers} = {units.plain(step.result)} {step.unit}"
+        yield f"- {escaped(line.rstrip() + source)}"
+    for typical in f.typical:
+        yield f"- Not seen: {escaped(typical.input)}, {escaped(typical.taken)} taken ({escaped(typical.source)})"
+    for s in f.sources:
+        yield f"- Source: {escaped(s.title)}, {escaped(s.edition)}, {escaped(s.clause)} (table {escaped(s.table)}, {s.read})"
+    yield ""

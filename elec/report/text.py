@@ -1,0 +1,203 @@
+"""A survey for the terminal, 80 columns; verdicts in words, colour only as a help."""
+
+from __future__ import annotations
+
+import math
+import textwrap
+from collections.abc import Iterator, Sequence
+
+from elec import units
+from elec.errors import printable
+from elec.finding import Finding, Shown, Step
+from elec.survey import GoBack, Survey
+
+__all__ = ["CAUTIONS", "render"]
+
+WIDTH = 80
+_COLOURS = {"inadequate": "31", "undetermined": "33", "marginal": "36", "adequate": "32"}
+_PRIORITY = {"A": "attend before use", "B": "attend soon", "C": "advice"}
+CAUTIONS = (
+    "This is arithmetic on what was noted. It is no inspection and clears nothing that was not "
+    "seen. Shore power and batteries can kill, burn and set fires; never swim near docks that "
+    "have power. Work on them belongs to a licensed marine electrician under the local code; "
+    "see SAFETY.md."
+)
+
+
+def _wrap(text: str, indent: str = "", hanging: str | None = None) -> str:
+    return textwrap.fill(
+        printable(text), WIDTH, initial_indent=indent,
+        subsequent_indent=indent if hanging is None else hanging, break_on_hyphens=False,
+    )  # fmt: skip
+
+
+def render(surveys: Sequence[Survey], *, colour: bool = False, working: bool = True) -> str:
+    """Return the surveys as text.
+
+    Parameters
+    ----------
+    surveys : sequence of Survey
+        One a boat. [-]
+    colour : bool, default False
+        Whether to colour the verdicts. [-]
+    working : bool, default True
+        Whether to show the arithmetic and the sources. [-]
+
+    Returns
+    -------
+    str
+        Lines of at most 80 columns. [text]
+    """
+    return "\n".join("\n".join(_one(s, colour=colour, working=working)) for s in surveys) + "\n"
+
+
+def _one(survey: Survey, *, colour: bool, working: bool) -> Iterator[str]:
+    about = survey.boat.boat
+    yield _wrap(about.name.upper() if about.name.isascii() else about.name)
+    facts = [about.place, f"{about.length.show()} long" if about.length.seen else None,
+             f"surveyed {about.surveyed.isoformat()}" if about.surveyed else None,
+             f"basis {survey.basis}"]  # fmt: skip
+    yield _wrap(", ".join(filter(None, facts)))
+    yield "=" * WIDTH
+    yield ""
+    yield from _summary(survey, colour)
+    for number, finding in enumerate(survey.findings, start=1):
+        if finding.verdict != "adequate":
+            yield from _finding(number, finding, colour, working)
+    good = [(n, f) for n, f in enumerate(survey.findings, start=1) if f.verdict == "adequate"]
+    if good:
+        yield _heading("ADEQUATE")
+        for number, finding in good:
+            yield from _finding(number, finding, colour, working)
+    yield from _go_back(survey.go_back)
+    yield from _not_checked(survey)
+    yield ""
+    yield "-" * WIDTH
+    yield _wrap(CAUTIONS)
+
+
+def _heading(words: str) -> str:
+    return f"\n{words}\n{'-' * len(words)}"
+
+
+def _paint(verdict: str, colour: bool) -> str:
+    words = verdict.upper()
+    return f"\x1b[{_COLOURS[verdict]}m{words}\x1b[0m" if colour else words
+
+
+def _summary(survey: Survey, colour: bool) -> Iterator[str]:
+    from tabulate import tabulate
+
+    rows = [
+        (number, f.priority or "", f.check, _cut(f.subject, 22), _paint(f.verdict, colour),
+         _margin(f.margin))
+        for number, f in enumerate(survey.findings, start=1)
+    ]  # fmt: skip
+    if rows:
+        headers = ("no", "pri", "check", "subject", "verdict", "margin")
+        yield tabulate(rows, headers=headers, tablefmt="simple", disable_numparse=True)
+    else:
+        yield "Nothing could be judged."
+    yield ""
+    yield _wrap(
+        "Priority A: attend before use. B: attend soon. C: advice. Margin: in hand, as a share of "
+        "the limit; negative is over."
+    )
+
+
+def _cut(text: str, width: int) -> str:
+    shown = printable(text)
+    return shown if len(shown) <= width else shown[: width - 1] + "…"
+
+
+def _margin(margin: Shown) -> str:
+    def one(value: float) -> str:
+        if not math.isfinite(value):
+            return "no limit" if value > 0 else "-inf"
+        if abs(value) >= 10:
+            return f"{value:+.0f} x"
+        shown = f"{value * 100:+.0f} %"
+        return f"{value * 100:+.1g} %" if shown in ("+0 %", "-0 %") and value else shown
+
+    low, high = one(margin.low), one(margin.high)
+    return low if low == high else f"{low} to {high}"
+
+
+def _finding(number: int, f: Finding, colour: bool, working: bool) -> Iterator[str]:
+    yield ""
+    words = f"{f.priority} ({_PRIORITY[f.priority]})" if f.priority else "no action"
+    place = f", {printable(f.where)}" if f.where else ""
+    provisional = ", PROVISIONAL" if f.provisional else ""
+    title = f"{number}. {f.check} {printable(f.subject)}{place}"
+    yield _wrap(title, "", "   ")
+    yield f"   {_paint(f.verdict, colour)} - {words}{provisional}"
+    yield _wrap(f.statement, "   ")
+    for item in f.turns_on[:6]:
+        yield _wrap(_turns(item.input, item.noted, item.adequate_if, item.inadequate_if,
+                           item.settles), "   ? ", "     ")  # fmt: skip
+    if len(f.turns_on) > 6:
+        yield f"     and {len(f.turns_on) - 6} more inputs of less weight (all in --json)"
+    if f.remedy:
+        yield _wrap(f"Remedy: {f.remedy}", "   ", "     ")
+    if f.caution:
+        yield _wrap(f"Caution: {f.caution}", "   ", "     ")
+    for note in f.notes:
+        yield _wrap(f"Note: {note}", "   ", "     ")
+    if working:
+        for step in f.working:
+            yield _wrap(_step(step), "   = ", "       ")
+        for typical in f.typical[:8]:
+            yield _wrap(f"{typical.input}: not seen, {typical.taken} taken ({typical.source})",
+                        "   ~ ", "     ")  # fmt: skip
+        if len(f.typical) > 8:
+            yield f"     and {len(f.typical) - 8} more not seen (all in --json)"
+        for s in f.sources:
+            marked = {"memory": "from memory", "republished": "read as republished",
+                      "text": "read in the text", "computed": "computed",
+                      "practice": "common practice, no source"}[s.read]  # fmt: skip
+            yield _wrap(f"{s.title}: {s.edition}, {s.clause} [table {s.table}, {marked}]",
+                        "   # ", "     ")  # fmt: skip
+
+
+def _turns(
+    name: str, noted: str, adequate: str | None, inadequate: str | None, settles: float
+) -> str:
+    parts = []
+    if adequate:
+        parts.append(f"adequate if {adequate}")
+    if inadequate:
+        parts.append(f"inadequate if {inadequate}")
+    if not parts:
+        parts.append("does not settle it alone")
+    return f"{name} (noted {noted}): {'; '.join(parts)}"
+
+
+def _step(step: Step) -> str:
+    number = units.plain(step.result)
+    text = f"{step.symbol} = {step.formula}"
+    if step.numbers:
+        text += f" = {step.numbers}"
+    text += f" = {number} {step.unit}".rstrip()
+    return f"{text} [{step.source}]" if step.source else text
+
+
+def _go_back(items: Sequence[GoBack]) -> Iterator[str]:
+    if not items:
+        return
+    yield _heading("GO BACK AND READ")
+    place: str | None = "\0"
+    for item in items:
+        if item.where != place:
+            place = item.where
+            yield f"{printable(place or 'place not noted')}:"
+        settles = f" [settles {item.settles * 100:.0f} %]" if item.settles > 0 else ""
+        checks = ", ".join(item.checks[:3]) + (" ..." if len(item.checks) > 3 else "")
+        yield _wrap(f"{item.read}{settles} - {checks}", "  [ ] ", "      ")
+
+
+def _not_checked(survey: Survey) -> Iterator[str]:
+    yield _heading("NOT CHECKED")
+    if not survey.not_checked:
+        yield "Nothing was left out."
+    for item in survey.not_checked:
+        yield _wrap(f"{item.check} {item.subject}: {item.reason}.", "  - ", "    ")

@@ -1,0 +1,213 @@
+"""The whole survey of a boat: every check that the notes allow, the go-back list, what was not."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from elec import __version__
+from elec.boat.records import BoatFile
+from elec.errors import InputError
+from elec.finding import Finding, NotChecked
+
+__all__ = ["CHECKS", "NOT_BUILT", "GoBack", "Survey", "survey"]
+
+Check = Callable[[BoatFile, str], tuple[list[Finding], list[NotChecked]]]
+
+#: The questions asked, each with what it judges.
+CHECKS = {
+    "inlet-load": "each leg of an inlet against its rating, by condition",
+    "run-ampacity": "current of a run against the ampacity of its cable",
+    "run-drop": "voltage drop of a DC run against what its circuit allows",
+    "run-protection": "rating of a fuse or breaker against the cable it protects",
+    "bank-autonomy": "how long a bank carries a condition",
+    "charger-size": "charging current against the bank",
+    "charger-recharge": "time to full against the time asked",
+    "metal-couple": "two metals in contact, by where they are",
+}
+
+#: Questions of the design that this version does not answer yet, and what each would look at.
+NOT_BUILT: dict[str, tuple[str, tuple[str, ...]]] = {
+    "inlet-demand": ("demand by a published method, hours-long load, weakest link", ("inlet",)),
+    "load-card": ("which loads may not run together", ("inlet",)),
+    "inlet-protection": (
+        "ground-fault protection, main breaker distance, polarity, heat marks", ("inlet",),
+    ),
+    "cord": ("cord ampacity and drop", ("cord",)),
+    "transformer": ("rating, earthing, galvanic path", ("transformer",)),
+    "generator": ("load per leg, starting, derating, fuel", ("generator",)),
+    "inverter": ("output, DC current, idle draw", ("inverter",)),
+    "protection-place": ("distance of a device from its source", ("protection",)),
+    "interrupting": ("interrupting capacity against prospective fault current", ("protection",)),
+    "network": ("drop with everything else running; smallest fault", ("run",)),
+    "bank-through-time": ("hours drawn, recharge by day, cranking, ventilation", ("bank",)),
+    "bank-install": ("restraint, terminal covers, rings on a post, mix and age", ("bank",)),
+    "alternator": ("alternator share and converter", ("alternator",)),
+    "solar": ("solar yield", ("solar",)),
+    "corrosion-rate": ("rate and area ratio of a couple", ("couple",)),
+    "anode": ("anode life and number", ("anode",)),
+    "reading": ("hull potentials against published ranges; the shore path", ("reading",)),
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class GoBack:
+    """One thing to go back and read, with the findings that wait for it."""
+
+    where: str | None
+    read: str
+    settles: float
+    checks: tuple[str, ...]
+    certain: bool
+
+    def as_dict(self) -> dict[str, Any]:
+        """Return the JSON form."""
+        return {
+            "where": self.where,
+            "read": self.read,
+            "settles": round(self.settles, 4),
+            "findings": list(self.checks),
+        }
+
+
+@dataclass(frozen=True)
+class Survey:
+    """What a survey says."""
+
+    boat: BoatFile
+    basis: str
+    findings: tuple[Finding, ...]
+    go_back: tuple[GoBack, ...]
+    not_checked: tuple[NotChecked, ...]
+
+    @property
+    def exit_code(self) -> int:
+        """Return 1 if anything is inadequate, else 3 if anything is undetermined, else 0."""
+        verdicts = {finding.verdict for finding in self.findings}
+        if "inadequate" in verdicts:
+            return 1
+        return 3 if "undetermined" in verdicts else 0
+
+    def as_dict(self) -> dict[str, Any]:
+        """Return the JSON document."""
+        about = self.boat.boat
+        return {
+            "elec": __version__,
+            "boat": {
+                "name": about.name,
+                "place": about.place,
+                "surveyed": about.surveyed.isoformat() if about.surveyed else None,
+                "length": about.length.text if about.length.seen else None,
+                "hull": about.hull,
+                "water": about.water,
+            },
+            "basis": self.basis,
+            "findings": [finding.as_dict() for finding in self.findings],
+            "go_back": [item.as_dict() for item in self.go_back],
+            "not_checked": [item.as_dict() for item in self.not_checked],
+        }
+
+
+def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()) -> Survey:
+    """Ask every question that the notes allow.
+
+    Parameters
+    ----------
+    boat : BoatFile
+        The boat as noted. [-]
+    basis : str, optional
+        "us" or "iso"; the boat's own if not given. [text]
+    only : sequence of str, default ()
+        Names of checks to ask, all if empty. [text]
+
+    Returns
+    -------
+    Survey
+        Findings worst first, the go-back list by place, what was not checked and why.
+
+    Raises
+    ------
+    InputError
+        If ``only`` names no check.
+    """
+    from elec.checks import banks, couples, inlets, runs
+
+    chosen = basis or boat.boat.basis
+    for name in only:
+        if name not in CHECKS:
+            near = difflib.get_close_matches(name, CHECKS, n=1, cutoff=0.4)
+            hint = f" Did you mean '{near[0]}'?" if near else ""
+            raise InputError(
+                f"there is no check '{name}'.", remedy=f"Known: {', '.join(CHECKS)}.{hint}"
+            )
+    modules: tuple[Check, ...] = (inlets.check, runs.check, banks.check, couples.check)
+    findings: list[Finding] = []
+    skipped: list[NotChecked] = []
+    for ask in modules:
+        found, left = ask(boat, chosen)
+        findings += found
+        skipped += left
+    if only:
+        findings = [f for f in findings if f.check in only]
+        skipped = [n for n in skipped if n.check in only]
+    else:
+        skipped += _not_built(boat)
+    return Survey(
+        boat, chosen, tuple(_worst_first(findings)), tuple(_go_back(findings, skipped)),
+        tuple(skipped),
+    )  # fmt: skip
+
+
+def _worst_first(findings: list[Finding]) -> list[Finding]:
+    order = {"A": 0, "B": 1, "C": 2, None: 3}
+    verdicts = {"inadequate": 0, "undetermined": 1, "marginal": 2, "adequate": 3}
+    return sorted(findings, key=lambda f: (order[f.priority], verdicts[f.verdict]))
+
+
+def _not_built(boat: BoatFile) -> list[NotChecked]:
+    found = []
+    for check, (words, lists) in NOT_BUILT.items():
+        ids = [entry.id for name in lists for entry in getattr(boat, name)]
+        if ids:
+            subject = ", ".join(ids)
+            found.append(NotChecked(check, subject, f"this version does not check it yet: {words}"))
+    return found
+
+
+def _go_back(findings: list[Finding], skipped: list[NotChecked]) -> list[GoBack]:
+    """Gather what to read, each thing once, by place; what settles most and weighs most first."""
+    weight = {"A": 3.0, "B": 2.0, "C": 1.0, None: 0.0}
+    gathered: dict[tuple[str | None, str], list[tuple[float, float, str]]] = {}
+    for finding in findings:
+        for place, item in enumerate(finding.turns_on):
+            if item.settles <= 0 and place > 0:
+                continue
+            key = (item.where or finding.where, item.read)
+            score = weight[finding.priority] * (item.settles + 0.01 / (1 + place))
+            gathered.setdefault(key, []).append(
+                (score, item.settles, f"{finding.check} {finding.subject}")
+            )
+    for missing in skipped:
+        if missing.read:
+            gathered.setdefault((missing.where, missing.read), []).append(
+                (2.0, 1.0, f"{missing.check} {missing.subject}")
+            )
+    items = [
+        (
+            sum(score for score, _, _ in entries),
+            GoBack(
+                where, read, max(s for _, s, _ in entries),
+                tuple(dict.fromkeys(name for _, _, name in entries)), False,
+            ),
+        )
+        for (where, read), entries in gathered.items()
+    ]  # fmt: skip
+    totals: dict[str | None, float] = {}
+    for score, item in items:
+        totals[item.where] = totals.get(item.where, 0.0) + score
+    items.sort(
+        key=lambda pair: (-totals[pair[1].where], pair[1].where or "", -pair[0], pair[1].read)
+    )
+    return [item for _, item in items]
