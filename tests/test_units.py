@@ -129,6 +129,7 @@ def test_percent_is_the_nearest_float_to_the_hundredth(percent):
         ("0,750 A", "current", 0.75),
         ("0 A", "current", 0.0),
         ("100 %", "fraction", 1.0),
+        ("1.2", "ratio", 1.2),
         ("150 %", "percentage", 1.5),
         ("-273.15 °C", "temperature", -273.15),
         ("-5 K", "temperature_difference", -5.0),
@@ -217,6 +218,8 @@ def test_written_as_people_write_it(text, quantity, value):
         (True, "current", "is not text with a unit"),
         (None, "current", "is not text with a unit"),
         ("5 A", "curent", "'curent' is not a quantity"),
+        ("1.2 A", "ratio", "is a current, not a pure number."),
+        ("1.2 x", "ratio", "unit 'x' is not accepted for a pure number."),
     ],
 )
 def test_refused_with_its_reason(text, quantity, cause):
@@ -238,7 +241,8 @@ def test_remedy_names_the_accepted_units_and_an_example():
 def test_every_quantity_reads_its_own_example_and_every_spelling(quantity):
     units.read(quantity.example, quantity.name)
     for spelling in quantity.units:
-        assert units.clean(f"1 {spelling}") == f"1 {spelling}", "a spelling nobody can type"
+        written = f"1 {spelling}".strip()
+        assert units.clean(written) == written, "a spelling nobody can type"
         assert units.split_unit(f"1 {spelling}") == ("1", spelling)
         if quantity.name != "fraction":
             assert math.isfinite(units.read(f"1 {spelling}", quantity.name))
@@ -312,6 +316,7 @@ def test_what_is_not_finite_is_neither_converted_nor_shown(value):
         (1.2e-9, "length", None, "1.20e-9 m"),
         (12.192, "length", "ft", "40.0 ft"),
         (30.0, "temperature", "°F", "86.0 °F"),
+        (1.2, "ratio", None, "1.20"),
     ],
 )
 def test_shown(value, quantity, unit, shown):
@@ -386,6 +391,14 @@ def test_whoever_keeps_to_a_shown_limit_keeps_to_the_limit(limit, sense):
 def test_the_noise_of_floating_point_does_not_move_a_shown_limit():
     assert units.show_limit(12 * 0.1, "voltage", sense="at least") == "1.20 V"
     assert units.show_limit(0.1 + 0.7, "voltage", sense="at most") == "0.800 V"
+
+
+@pytest.mark.parametrize(
+    ("value", "written"),
+    [(1.26, "1.260"), (12345.0, "12345"), (0.0, "0"), (-0.5, "-0.5000"), (math.inf, "inf")],
+)
+def test_plain(value, written):
+    assert units.plain(value) == written
 
 
 def test_a_sense_of_another_name_is_refused():
