@@ -214,21 +214,22 @@ class Table:
         import numpy as np
 
         low, high = self.numbers(low_column), self.numbers(high_column)
-        nothing = np.isnan(low) & np.isnan(high)
-        low = np.where(nothing, np.inf, np.nan_to_num(low, nan=-np.inf))
-        high = np.nan_to_num(high, nan=np.inf)
+        rows = np.flatnonzero(~(np.isnan(low) & np.isnan(high)))
+        low = np.nan_to_num(low[rows], nan=-np.inf)
+        high = np.nan_to_num(high[rows], nan=np.inf)
         if self.papers.between == "upper":
             order = np.argsort(high, kind="stable")
             just_above = np.nextafter(high[order[:-1]], np.inf)
             low[order[1:]] = np.minimum(low[order[1:]], just_above)
         wanted = np.asarray(wanted, dtype=np.float64)
         inside = (wanted[..., None] >= low) & (wanted[..., None] <= high)
-        if not np.all(inside.any(axis=-1)):
+        held = inside.any(axis=-1)
+        if not np.all(held):
             raise TableRangeError(
                 f"table '{self.name}' has no row for {low_column} to {high_column} = "
-                f"{wanted[~inside.any(axis=-1)].flat[0]:g}; tables are not extrapolated"
+                f"{wanted[~held].flat[0]:g}; tables are not extrapolated"
             )
-        return np.asarray(inside.argmax(axis=-1), dtype=int)
+        return np.asarray(rows[inside.argmax(axis=-1)], dtype=int)
 
     def linear(
         self, x_column: str, y_column: str, wanted: npt.ArrayLike
