@@ -185,7 +185,7 @@ class NotChecked:
 
 
 def priority_of(verdict: Verdict, worst: Priority) -> Priority | None:
-    """Return the priority of a finding: ``worst`` if it fails or cannot be ruled out, C if close."""
+    """Return ``worst`` if a finding fails or cannot be ruled out, C if it is close, else None."""
     if verdict == "adequate":
         return None
     return "C" if verdict == "marginal" else worst

@@ -70,6 +70,13 @@ class Noted:
         return self.low is not None
 
     @property
+    def span(self) -> tuple[float, float, float]:
+        """Low, best and high of a value that was seen or has a typical range."""
+        if self.low is None or self.best is None or self.high is None:
+            raise InputError(f"a {self.quantity} that was not seen has no range.")
+        return self.low, self.best, self.high
+
+    @property
     def settled(self) -> bool:
         """Whether there is one value only, so that nothing can turn on reading it again."""
         return self.low is not None and self.low == self.high

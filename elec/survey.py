@@ -33,7 +33,8 @@ NOT_BUILT: dict[str, tuple[str, tuple[str, ...]]] = {
     "inlet-demand": ("demand by a published method, hours-long load, weakest link", ("inlet",)),
     "load-card": ("which loads may not run together", ("inlet",)),
     "inlet-protection": (
-        "ground-fault protection, main breaker distance, polarity, heat marks", ("inlet",),
+        "ground-fault protection, main breaker distance, polarity, heat marks",
+        ("inlet",),
     ),
     "cord": ("cord ampacity and drop", ("cord",)),
     "transformer": ("rating, earthing, galvanic path", ("transformer",)),
@@ -49,7 +50,7 @@ NOT_BUILT: dict[str, tuple[str, tuple[str, ...]]] = {
     "corrosion-rate": ("rate and area ratio of a couple", ("couple",)),
     "anode": ("anode life and number", ("anode",)),
     "reading": ("hull potentials against published ranges; the shore path", ("reading",)),
-}  # fmt: skip
+}
 
 
 @dataclass(frozen=True)
@@ -155,9 +156,12 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
     else:
         skipped += _not_built(boat)
     return Survey(
-        boat, chosen, tuple(_worst_first(findings)), tuple(_go_back(findings, skipped)),
+        boat,
+        chosen,
+        tuple(_worst_first(findings)),
+        tuple(_go_back(findings, skipped)),
         tuple(skipped),
-    )  # fmt: skip
+    )
 
 
 def _worst_first(findings: list[Finding]) -> list[Finding]:
@@ -198,16 +202,19 @@ def _go_back(findings: list[Finding], skipped: list[NotChecked]) -> list[GoBack]
         (
             sum(score for score, _, _ in entries),
             GoBack(
-                where, read, max(s for _, s, _ in entries),
-                tuple(dict.fromkeys(name for _, _, name in entries)), False,
+                where,
+                read,
+                max(s for _, s, _ in entries),
+                tuple(dict.fromkeys(name for _, _, name in entries)),
+                False,
             ),
         )
         for (where, read), entries in gathered.items()
-    ]  # fmt: skip
+    ]
     totals: dict[str | None, float] = {}
-    for score, item in items:
-        totals[item.where] = totals.get(item.where, 0.0) + score
+    for score, one in items:
+        totals[one.where] = totals.get(one.where, 0.0) + score
     items.sort(
         key=lambda pair: (-totals[pair[1].where], pair[1].where or "", -pair[0], pair[1].read)
     )
-    return [item for _, item in items]
+    return [one for _, one in items]

@@ -78,7 +78,7 @@ def _rated_V(load: AcLoad, service: Service) -> float:
         return service.to_neutral_V
     if len(load.legs.split("-")) == 2 or load.legs == "all":
         return service.between_legs_V
-    known = gear(load.kind)
+    known = gear(load.kind, "ac")
     across = known is not None and known.row.get("phase_hint") == "line-to-line"
     return service.between_legs_V if across and load.legs == "?" else service.to_neutral_V
 
@@ -86,7 +86,7 @@ def _rated_V(load: AcLoad, service: Service) -> float:
 def draw(load: AcLoad, service: Service) -> AcDraw | None:
     """Return what one piece of a load draws, or None if neither noted nor in the catalogue."""
     rated_V = _rated_V(load, service)
-    known = gear(load.kind)
+    known = gear(load.kind, "ac")
     behaviour = load.behaviour
     if behaviour == "?":
         behaviour = (known.row["behaviour"] if known else "") or "constant power"  # type: ignore[assignment]
@@ -106,10 +106,15 @@ def draw(load: AcLoad, service: Service) -> AcDraw | None:
             low, high = low / best_pf, high / worst_pf
             current = scaled(watts, low, high, "current")
             if watts.origin == "noted":
+                least, _, most = current.span
                 current = noted.between(
-                    current.low, current.high, "current", origin="typical",
-                    source=f"{watts.text} at a power factor from {source}", text=watts.text,
-                )  # fmt: skip
+                    least,
+                    most,
+                    "current",
+                    origin="typical",
+                    source=f"{watts.text} at a power factor from {source}",
+                    text=watts.text,
+                )
         else:
             current = scaled(watts, low, high, "current")
     return AcDraw(load, current, rated_V, _legs(load, service, rated_V), behaviour)

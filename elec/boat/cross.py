@@ -8,6 +8,7 @@ from typing import Any
 
 from elec.boat.lines import Places
 from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Entry
+from elec.boat.typical import gear, nearest_kinds
 from elec.errors import Fault
 
 __all__ = ["duplicate_ids", "faults"]
@@ -90,6 +91,8 @@ def _entry_faults(
     yield from _dangling(boat, list_name, entry)
     yield from _conditions(boat, entry)
     yield from _years(boat, entry)
+    if list_name in ("ac_load", "dc_load", "run") and entry.kind is not None:
+        yield from _kind(list_name, entry)
     if list_name == "ac_load":
         yield from _ac_load(boat, entry)
     if list_name == "bank":
@@ -143,6 +146,25 @@ def _years(boat: BoatFile, entry: Entry) -> Iterator[tuple[str, str, str, str]]:
             "Give a year up to the survey's.",
             "",
         )
+
+
+def _kind(list_name: str, entry: Entry) -> Iterator[tuple[str, str, str, str]]:
+    side = {"ac_load": "ac", "dc_load": "dc"}.get(list_name, "")
+    assert entry.kind is not None
+    if gear(entry.kind, side) is not None:
+        return
+    if side and gear(entry.kind) is not None:
+        other = "DC" if side == "ac" else "AC"
+        text = f"'{entry.kind}' is {other} gear in the catalogue"
+    else:
+        text = f"'{entry.kind}' is not in the catalogue of typical gear"
+    near = nearest_kinds(entry.kind)
+    yield (
+        "kind",
+        text,
+        "'elec table typical_gear' lists every kind; leave 'kind' out for other gear.",
+        near[0] if near and near[0] != entry.kind else "",
+    )
 
 
 def _ac_load(boat: BoatFile, entry: Any) -> Iterator[tuple[str, str, str, str]]:

@@ -63,7 +63,7 @@ class Amount:
 
 @dataclass(frozen=True)
 class GaugeNoted:
-    """A conductor size as noted; ``ambiguous`` when "gauge" may mean AWG or the smaller SAE size."""
+    """A conductor size as noted; ``ambiguous`` when "gauge" may mean AWG or smaller SAE."""
 
     size: units.Size | None
     ambiguous: bool
@@ -176,10 +176,12 @@ Words = Annotated[str, BeforeValidator(_plain_text(2000))]
 
 
 def _id(given: Any) -> Any:
-    if isinstance(given, str) and not re.fullmatch(r"[A-Za-z0-9][A-Za-z0-9 _./+()'-]{0,59}", given):
+    if isinstance(given, str) and not re.fullmatch(
+        r"[A-Za-z0-9][A-Za-z0-9 ,_./+()'-]{0,59}", given
+    ):
         raise InputError(
             f"{_quoted(given)} cannot be an id.",
-            remedy="Letters, digits, spaces and _ - . / + ( ) ', at most 60, as in 'bow thruster'.",
+            remedy="Letters, digits, spaces and , _ - . / + ( ) ', at most 60: 'bow thruster'.",
         )
     return given
 

@@ -222,32 +222,52 @@ def _fault(item: Any, where: tuple[int | str, ...], data: Any, name: str, places
         )
     if kind == "missing":
         return Fault(
-            name, line, entry if fields else "", key or list_name, "missing", "It is needed.",
+            name,
+            line,
+            entry if fields else "",
+            key or list_name,
+            "missing",
+            "It is needed.",
             example=example or f'{key or list_name} = "..."',
-        )  # fmt: skip
+        )
     cause = item.get("ctx", {}).get("error")
     if isinstance(cause, InputError):
         return Fault(name, line, entry, key, cause.message, cause.remedy)
     if kind in {"tuple_type", "list_type", "model_type", "dict_type"} and not fields:
         head = "[boat]" if list_name == "boat" else f"[[{list_name}]]"
         return Fault(
-            name, line or places.of(list_name), "", list_name, f"{_short(given)} is no entry",
-            f"Write each entry under its own {head}.", example=f'{head}  id = "..."',
-        )  # fmt: skip
+            name,
+            line or places.of(list_name),
+            "",
+            list_name,
+            f"{_short(given)} is no entry",
+            f"Write each entry under its own {head}.",
+            example=f'{head}  id = "..."',
+        )
     if expected := item.get("ctx", {}).get("expected"):
         words = [word.strip("' ") for word in str(expected).replace(" or ", ", ").split(", ")]
         near = difflib.get_close_matches(str(given).lower(), words, n=1, cutoff=0.5)
         accepted = f"Accepted: {expected}."
         if kind == "literal_error" and "in_" not in key and key != "bundled":
             return Fault(
-                name, line, entry, key, f"{_short(given)} is not known here", accepted,
+                name,
+                line,
+                entry,
+                key,
+                f"{_short(given)} is not known here",
+                accepted,
                 suggestion=near[0] if near else "",
-            )  # fmt: skip
+            )
     message = str(item["msg"]).removeprefix("Value error, ")
     return Fault(
-        name, line, entry, key, f"{_short(given)} cannot be used: {message}",
-        _accepted_number(key), example=example,
-    )  # fmt: skip
+        name,
+        line,
+        entry,
+        key,
+        f"{_short(given)} cannot be used: {message}",
+        _accepted_number(key),
+        example=example,
+    )
 
 
 def _accepted_number(key: str) -> str:

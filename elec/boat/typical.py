@@ -70,14 +70,19 @@ def _split(kind: str) -> tuple[str, float | None]:
     return text, None
 
 
-def gear(kind: str | None) -> Gear | None:
-    """Return the catalogue's entry for a kind as noted, or None if it holds none."""
+def gear(kind: str | None, side: str = "") -> Gear | None:
+    """Return the catalogue's entry for a kind as noted, or None if it holds none.
+
+    ``side`` ("ac" or "dc") picks the entry for that supply where the catalogue holds both.
+    """
     if not kind:
         return None
     name, cooling = _split(kind)
-    for row in table(CATALOGUE).rows():
-        if row["kind"] == name:
-            return Gear(name, row, cooling)
+    rows = {row["kind"]: row for row in table(CATALOGUE).rows()}
+    for candidate in (f"{name} {side}", name) if side else (name,):
+        row = rows.get(candidate)
+        if row is not None and (not side or row["side"] in (side, "both")):
+            return Gear(candidate, row, cooling)
     return None
 
 
@@ -95,7 +100,7 @@ def power(load: AcLoad | DcLoad) -> Noted | None:
     """Return the electrical input of one piece of a load, noted or typical, or None."""
     if load.power.seen:
         return load.power
-    known = gear(load.kind)
+    known = gear(load.kind, "ac" if isinstance(load, AcLoad) else "dc")
     if known is None:
         return None
     low, high = known.number("power_low_W"), known.number("power_high_W")
@@ -105,9 +110,9 @@ def power(load: AcLoad | DcLoad) -> Noted | None:
     per_low = known.number("power_low_W_per_1000_BTU_h")
     per_high = known.number("power_high_W_per_1000_BTU_h")
     if cooling is not None and per_low is not None and per_high is not None:
-        assert cooling.low is not None and cooling.high is not None
+        least, _, most = cooling.span
         thousand = units.to_base(1000.0, "BTU/h", "cooling")
-        low, high = per_low * cooling.low / thousand, per_high * cooling.high / thousand
+        low, high = per_low * least / thousand, per_high * most / thousand
     if low is None or high is None:
         return None
     return _typical(low, high, "power", known.source)
@@ -115,12 +120,12 @@ def power(load: AcLoad | DcLoad) -> Noted | None:
 
 def scaled(value: Noted, factor_low: float, factor_high: float, quantity: str) -> Noted:
     """Return ``value`` times a factor between two bounds, in another quantity, same origin."""
-    assert value.low is not None and value.best is not None and value.high is not None
+    low, best, high = value.span
     return Noted(
         quantity,
-        value.low * factor_low,
-        value.best * (factor_low + factor_high) / 2,
-        value.high * factor_high,
+        low * factor_low,
+        best * (factor_low + factor_high) / 2,
+        high * factor_high,
         value.origin,
         value.text,
         value.source,
@@ -171,10 +176,8 @@ def run_length(run: Entry, boat: Boat) -> Noted:
         return length
     low_share, high_share, source = possible("run length over boat length")
     if boat.length.seen:
-        assert boat.length.low is not None and boat.length.high is not None
-        return _typical(
-            low_share * boat.length.low, high_share * boat.length.high, "length", source
-        )
+        low, _, high = boat.length.span
+        return _typical(low_share * low, high_share * high, "length", source)
     low, high, _ = possible("boat length")
     return _typical(low_share * low, high_share * high, "length", source)
 
@@ -214,9 +217,10 @@ def remaining(bank: Bank, string: BatteryString | None, boat: Boat) -> tuple[Not
     rows = [r for r in table("remaining_capacity_by_age").rows() if r["chemistry"] == family]
     if ages:
         rows = [
-            r for r in rows
+            r
+            for r in rows
             if any(int(r["age_from_years"]) <= age <= int(r["age_to_years"]) for age in ages)
-        ] or rows  # fmt: skip
+        ] or rows
     low = min(float(r["remaining_low"]) for r in rows)
     high = max(float(r["remaining_high"]) for r in rows)
     words = " or ".join(str(age) for age in sorted(set(ages))) if ages else "unknown"

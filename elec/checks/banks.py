@@ -34,7 +34,7 @@ _GAS = (
 _LITHIUM = "Never charge lithium cells below freezing or with their management system bypassed."
 
 
-def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
+def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
     """Ask autonomy of every bank that carries loads, and the size of every charger."""
     findings: list[Finding] = []
     skipped: list[NotChecked] = []
@@ -101,19 +101,25 @@ def _ask_daily(
         if part is None:
             skipped.append(
                 NotChecked(
-                    AUTONOMY, load.id,
+                    AUTONOMY,
+                    load.id,
                     f"neither its current nor its daily use was noted: not counted on '{bank.id}'",
-                    load.where, f"the current on the plate of '{load.id}', and its hours a day",
+                    load.where,
+                    f"the current on the plate of '{load.id}', and its hours a day",
                 )
-            )  # fmt: skip
+            )
             continue
         if _runs(load, condition) is None:
             name = f"runs_{number}"
             question.among(
-                name, [Option(0.0, "does not run"), Option(1.0, "runs")], entry=load,
-                field=f"running in condition '{condition}'", worse="higher", best=1.0,
+                name,
+                [Option(0.0, "does not run"), Option(1.0, "runs")],
+                entry=load,
+                field=f"running in condition '{condition}'",
+                worse="higher",
+                best=1.0,
                 read=f"whether '{load.id}' runs in condition '{condition}'",
-            )  # fmt: skip
+            )
             part = _switched(part, name)
         parts.append(part)
     return parts, skipped
@@ -129,41 +135,60 @@ def _ask_load(
     count = load.count
     if load.charge_per_day.seen:
         name = f"charge_{number}_Ah"
-        question.noted(name, load.charge_per_day, entry=load, field="charge per day",
-                       worse="higher")  # fmt: skip
+        question.noted(
+            name, load.charge_per_day, entry=load, field="charge per day", worse="higher"
+        )
         return _Daily(load, lambda g: g[name] * count, lambda g: _times(count, f"{g[name]:.4g} Ah"))
     if load.energy_per_day.seen:
         energy, efficiency = f"energy_{number}_Wh", f"efficiency_{number}"
-        question.noted(energy, load.energy_per_day, entry=load, field="energy per day",
-                       worse="higher")  # fmt: skip
+        question.noted(
+            energy, load.energy_per_day, entry=load, field="energy per day", worse="higher"
+        )
         through = _efficiency(boat, load)
         question.noted(efficiency, through, entry=load, field="efficiency", worse="lower")
         return _Daily(
             load,
-            lambda g: count * storage.charge_from_energy_Ah(
-                g[energy], voltage_V=voltage, efficiency=g[efficiency]
+            lambda g: (
+                count
+                * storage.charge_from_energy_Ah(
+                    g[energy], voltage_V=voltage, efficiency=g[efficiency]
+                )
             ),
-            lambda g: _times(
-                count, f"{g[energy]:.4g} Wh / ({voltage:g} V x {g[efficiency]:.3g})"
-            ),
-        )  # fmt: skip
+            lambda g: _times(count, f"{g[energy]:.4g} Wh / ({voltage:g} V x {g[efficiency]:.3g})"),
+        )
     current = dc_current(load, voltage)
     if current is None:
         return None
     amps, duty, hours = f"current_{number}_A", f"duty_{number}", f"hours_{number}_h"
-    question.noted(amps, current, entry=load, field="current", worse="higher",
-                   read=f"the current or power on the plate of '{load.id}'")  # fmt: skip
-    question.noted(duty, dc_duty(load), entry=load, field="duty", worse="higher",
-                   read=f"the share of time that '{load.id}' really runs")  # fmt: skip
-    question.noted(hours, dc_hours(load), entry=load, field="hours", worse="higher",
-                   read=f"the hours a day that '{load.id}' is on")  # fmt: skip
+    question.noted(
+        amps,
+        current,
+        entry=load,
+        field="current",
+        worse="higher",
+        read=f"the current or power on the plate of '{load.id}'",
+    )
+    question.noted(
+        duty,
+        dc_duty(load),
+        entry=load,
+        field="duty",
+        worse="higher",
+        read=f"the share of time that '{load.id}' really runs",
+    )
+    question.noted(
+        hours,
+        dc_hours(load),
+        entry=load,
+        field="hours",
+        worse="higher",
+        read=f"the hours a day that '{load.id}' is on",
+    )
     return _Daily(
         load,
         lambda g: count * storage.daily_charge_Ah(g[amps], duty=g[duty], hours_h=g[hours]),
-        lambda g: _times(
-            count, f"{g[amps]:.4g} A x {g[duty] * 100:.3g} % x {g[hours]:.3g} h"
-        ),
-    )  # fmt: skip
+        lambda g: _times(count, f"{g[amps]:.4g} A x {g[duty] * 100:.3g} % x {g[hours]:.3g} h"),
+    )
 
 
 def _times(count: int, words: str) -> str:
@@ -210,8 +235,14 @@ def _ask_capacity(
     one = unit_capacity(bank)
     if one is None:
         return None
-    question.noted("unit_Ah", one, entry=bank, field="capacity", worse="lower",
-                   read=f"the Ah on the label of one battery of '{bank.id}', and its hour rate")  # fmt: skip
+    question.noted(
+        "unit_Ah",
+        one,
+        entry=bank,
+        field="capacity",
+        worse="lower",
+        read=f"the Ah and its hour rate on one battery of '{bank.id}'",
+    )
     names = []
     strings = _strings(bank)
     same = not bank.string
@@ -222,15 +253,28 @@ def _ask_capacity(
         names.append(name)
         if same and number:
             continue
-        share, _ = remaining(bank, string, boat)
+        share, _ = remaining(bank, string, boat.boat)
         field = "remaining capacity" if same else f"remaining capacity of string {number + 1}"
-        question.noted(name, share, entry=bank, field=field, worse="lower",
-                       read=f"a capacity test of '{bank.id}', or its invoice for the age")  # fmt: skip
+        question.noted(
+            name,
+            share,
+            entry=bank,
+            field=field,
+            worse="lower",
+            read=f"a capacity test of '{bank.id}', or its invoice for the age",
+        )
     if bank.in_parallel == "?" and not bank.string:
         low, high, source = possible("parallel strings")
         options = [Option(float(n), str(n)) for n in range(int(low), int(high) + 1)]
-        question.among("strings", options, entry=bank, field="strings in parallel", worse="lower",
-                       best=2.0, source=source)  # fmt: skip
+        question.among(
+            "strings",
+            options,
+            entry=bank,
+            field="strings in parallel",
+            worse="lower",
+            best=2.0,
+            source=source,
+        )
     else:
         question.exact("strings", float(len(strings)))
 
@@ -265,9 +309,10 @@ def _ask_usable(question: Question, bank: Bank) -> list[Source]:
         return []
     read = f"the chemistry on the label of '{bank.id}'"
     return [
-        _by_chemistry(question, bank, "usable", "usable_fraction", "usable_fraction",
-                      worse="lower", read=read)
-    ]  # fmt: skip
+        _by_chemistry(
+            question, bank, "usable", "usable_fraction", "usable_fraction", worse="lower", read=read
+        )
+    ]
 
 
 def _ask_exponent(question: Question, bank: Bank) -> Source:
@@ -278,18 +323,34 @@ def _ask_exponent(question: Question, bank: Bank) -> Source:
     span = noted.between(
         low, high, "ratio", origin="typical", source="table peukert_by_chemistry", text="not seen"
     )
-    question.noted("exponent", span, entry=bank, field="rate exponent", worse="higher",
-                   read=f"a second hour rating, or the reserve minutes, on the label of '{bank.id}'")  # fmt: skip
+    question.noted(
+        "exponent",
+        span,
+        entry=bank,
+        field="rate exponent",
+        worse="higher",
+        read=f"a second hour rating or the reserve minutes of '{bank.id}'",
+    )
     return table("peukert_by_chemistry").source()
 
 
 def _cannot(bank: Bank, check: str, subject: str, where: str | None) -> NotChecked | None:
     if not bank.voltage.seen or bank.voltage.low != bank.voltage.high:
-        return NotChecked(check, subject, f"the voltage of bank '{bank.id}' was not noted", where,
-                          f"the voltage of '{bank.id}'")  # fmt: skip
+        return NotChecked(
+            check,
+            subject,
+            f"the voltage of bank '{bank.id}' was not noted",
+            where,
+            f"the voltage of '{bank.id}'",
+        )
     if unit_capacity(bank) is None:
-        return NotChecked(check, subject, f"the capacity of bank '{bank.id}' was not noted", where,
-                          f"the Ah on the label of '{bank.id}'")  # fmt: skip
+        return NotChecked(
+            check,
+            subject,
+            f"the capacity of bank '{bank.id}' was not noted",
+            where,
+            f"the Ah on the label of '{bank.id}'",
+        )
     return None
 
 
@@ -322,9 +383,11 @@ def _autonomy(bank: Bank, boat: BoatFile) -> Finding | NotChecked | None:
     def usable(given: dict[str, Any]) -> tuple[Any, Any]:
         daily = total(given)
         held = storage.peukert_capacity_Ah(
-            capacity(given), rate_h=rate_h, current_A=np.maximum(daily / 24, 1e-12),
+            capacity(given),
+            rate_h=rate_h,
+            current_A=np.maximum(daily / 24, 1e-12),
             exponent=given["exponent"],
-        )  # fmt: skip
+        )
         return held * given["usable"] / given["size_factor"], daily
 
     def requirement(**given: Any) -> tuple[Any, Any]:
@@ -337,10 +400,11 @@ def _autonomy(bank: Bank, boat: BoatFile) -> Finding | NotChecked | None:
     charge, daily = (float(v) for v in usable(best))
     worst = question.worst_values()
     need = storage.bank_needed_Ah(
-        float(total(worst)), days=float(worst["wanted_h"]) / 24,
+        float(total(worst)),
+        days=float(worst["wanted_h"]) / 24,
         usable_fraction=float(worst["usable"]),
         temperature_size_factor=float(worst["size_factor"]),
-    )  # fmt: skip
+    )
     for missing in skipped:
         notes.append(f"Not counted, for want of any figure: '{missing.subject}'.")
     working = (
@@ -349,12 +413,23 @@ def _autonomy(bank: Bank, boat: BoatFile) -> Finding | NotChecked | None:
             for p in parts
         ),
         Step("Q", "sum, a day", "", daily, "Ah"),
-        Step("C", "rated capacity x share left, parallel strings added", _capacity_words(bank, best),
-             float(capacity(best)), "Ah", f"{rate_h:g} h rate"),
-        Step("Cu", "C at the rate of the load x usable share", f"x {best['usable']:.2g}",
-             charge, "Ah"),
+        Step(
+            "C",
+            "rated capacity x share left, parallel strings added",
+            _capacity_words(bank, best),
+            float(capacity(best)),
+            "Ah",
+            f"{rate_h:g} h rate",
+        ),
+        Step(
+            "Cu",
+            "C at the rate of the load x usable share",
+            f"x {best['usable']:.2g}",
+            charge,
+            "Ah",
+        ),
         Step("t", "24 h x Cu / Q", f"24 x {charge:.4g} / {daily:.4g}", 24 * charge / daily, "h"),
-    )  # fmt: skip
+    )
     return question.finding(
         ruling,
         check=AUTONOMY,
@@ -369,7 +444,7 @@ def _autonomy(bank: Bank, boat: BoatFile) -> Finding | NotChecked | None:
         sources=sources,
         remedy=(
             f"A bank of {_up(float(need))} Ah when new carries it at the most that the loads may "
-            f"take; or cut the day's use to {_down(_affordable(question, usable, worst))} Ah."
+            f"take; or cut the day's use to {_down(_affordable(usable, worst))} Ah."
         ),
         caution=_LITHIUM if bank.chemistry == "lfp" else _GAS,
         notes=notes,
@@ -377,7 +452,7 @@ def _autonomy(bank: Bank, boat: BoatFile) -> Finding | NotChecked | None:
 
 
 def _affordable(
-    question: Question, usable: Callable[[dict[str, Any]], tuple[Any, Any]], worst: dict[str, Any]
+    usable: Callable[[dict[str, Any]], tuple[Any, Any]], worst: dict[str, Any]
 ) -> float:
     charge, _ = usable(worst)
     return float(charge) / float(worst["wanted_h"]) * 24
@@ -403,10 +478,10 @@ def _ask_temperature(question: Question, bank: Bank, sources: list[Source]) -> l
     if not bank.temperature.seen:
         question.exact("size_factor", 1.0)
         return ["Judged at 25 °C: the battery's temperature was not noted; cold takes from it."]
-    assert bank.temperature.low is not None and bank.temperature.high is not None
+    coldest, _, warmest = bank.temperature.span
     cold, warm = (
         max(1.0, float(factors.linear("electrolyte_temp_C", "size_multiplier", t)))
-        for t in (bank.temperature.low, bank.temperature.high)
+        for t in (coldest, warmest)
     )
     sources.append(factors.source())
     span = noted.between(warm, cold, "ratio", text=bank.temperature.text)
@@ -416,8 +491,9 @@ def _ask_temperature(question: Question, bank: Bank, sources: list[Source]) -> l
 
 def _ask_wanted(question: Question, bank: Bank, notes: list[str]) -> None:
     if bank.autonomy.seen:
-        question.noted("wanted_h", bank.autonomy, entry=bank, field="autonomy asked",
-                       worse="higher")  # fmt: skip
+        question.noted(
+            "wanted_h", bank.autonomy, entry=bank, field="autonomy asked", worse="higher"
+        )
         return
     low, _, source = possible("autonomy asked")
     question.exact("wanted_h", low)
@@ -442,8 +518,13 @@ def _standing(boat: BoatFile, bank: Bank) -> tuple[float, float, float]:
 
 def _charger_size(charger: Charger, bank: Bank, boat: BoatFile) -> Finding | NotChecked:
     if not charger.current.seen:
-        return NotChecked(CHARGER, charger.id, "its DC output current was not noted", charger.where,
-                          f"the output current on the plate of '{charger.id}'")  # fmt: skip
+        return NotChecked(
+            CHARGER,
+            charger.id,
+            "its DC output current was not noted",
+            charger.where,
+            f"the output current on the plate of '{charger.id}'",
+        )
     if stop := _cannot(bank, CHARGER, charger.id, charger.where):
         return stop
     question = Question()
@@ -453,8 +534,9 @@ def _charger_size(charger: Charger, bank: Bank, boat: BoatFile) -> Finding | Not
     sources: list[Source] = []
     notes: list[str] = []
     if bank.charge_limit.seen:
-        question.noted("limit_A", bank.charge_limit, entry=bank, field="charge limit",
-                       worse="lower")  # fmt: skip
+        question.noted(
+            "limit_A", bank.charge_limit, entry=bank, field="charge limit", worse="lower"
+        )
 
         def requirement(**given: Any) -> tuple[Any, Any]:
             held = capacity(given)
@@ -483,11 +565,14 @@ def _charger_size(charger: Charger, bank: Bank, boat: BoatFile) -> Finding | Not
     working = (
         Step("f", "charger current / rated capacity", f"{amps:.4g} / {held:.4g}", amps / held, "C"),
         Step(
-            "t", "charge removed x return factor / (charger - standing load)",
-            f"{removed:.4g} x {back.best:.3g} / ({amps:.4g} - {standing:.3g})", hours, "h",
+            "t",
+            "charge removed x return factor / (charger - standing load)",
+            f"{removed:.4g} x {back.best:.3g} / ({amps:.4g} - {standing:.3g})",
+            hours,
+            "h",
             "least time to the end of bulk; the absorption tail is not included",
         ),
-    )  # fmt: skip
+    )
     return question.finding(
         ruling,
         check=CHARGER,
@@ -511,19 +596,27 @@ def _charger_size(charger: Charger, bank: Bank, boat: BoatFile) -> Finding | Not
 def _ask_bands(question: Question, bank: Bank, notes: list[str]) -> Source:
     bands = table("charger_fraction_bands")
     rows = [
-        r for r in bands.rows()
-        if r["high_fraction"] and (r["chemistry"] == bank.chemistry or bank.chemistry == "?")
+        r
+        for r in bands.rows()
+        if r["high_fraction"]
+        and (r["chemistry"] == bank.chemistry or bank.chemistry == "?")
         and float(r["high_fraction"]) >= 0.1
-    ]  # fmt: skip
+    ]
     options: dict[float, str] = {}
     for row in rows:
         options.setdefault(float(row["high_fraction"]), f"a limit of {row['high_fraction']} C")
     ordered = [Option(v, options[v]) for v in sorted(options)]
     question.among(
-        "band", ordered, entry=bank, field="charge limit of its maker", worse="lower",
-        best=ordered[0].value, source="published bands, which disagree", more="or more",
+        "band",
+        ordered,
+        entry=bank,
+        field="charge limit of its maker",
+        worse="lower",
+        best=ordered[0].value,
+        source="published bands, which disagree",
+        more="or more",
         read=f"the charge limit in the papers of the batteries of '{bank.id}'",
-    )  # fmt: skip
+    )
     shown = "; ".join(f"{r['low_fraction']} to {r['high_fraction']} ({r['context']})" for r in rows)
     notes.append(f"Published bands: {shown}.")
     return bands.source()
@@ -544,48 +637,64 @@ def _return_span(bank: Bank) -> Noted:
     return noted.between(
         min(float(r["ah_in_over_out_low"]) for r in chosen),
         max(float(r["ah_in_over_out_high"]) for r in chosen),
-        "percentage", origin="typical", source="table charge_return_by_chemistry", text="not seen",
-    )  # fmt: skip
+        "percentage",
+        origin="typical",
+        source="table charge_return_by_chemistry",
+        text="not seen",
+    )
 
 
 def _recharge(charger: Charger, bank: Bank, boat: BoatFile) -> Finding | NotChecked:
     """Judge the time to full against the time asked, absorption included as a range."""
     if not charger.recharge.seen:
         return NotChecked(
-            RECHARGE, charger.id, "no recharge time was asked for; charger-size shows the least",
+            RECHARGE,
+            charger.id,
+            "no recharge time was asked for; charger-size shows the least",
             charger.where,
-        )  # fmt: skip
+        )
     if not charger.current.seen:
-        return NotChecked(RECHARGE, charger.id, "its DC output current was not noted",
-                          charger.where)  # fmt: skip
+        return NotChecked(
+            RECHARGE, charger.id, "its DC output current was not noted", charger.where
+        )
     if stop := _cannot(bank, RECHARGE, charger.id, charger.where):
         return stop
     question = Question()
     question.noted("charger_A", charger.current, entry=charger, field="current", worse="lower")
-    question.noted("wanted_h", charger.recharge, entry=charger, field="recharge time",
-                   worse="lower")  # fmt: skip
+    question.noted(
+        "wanted_h", charger.recharge, entry=charger, field="recharge time", worse="lower"
+    )
     one = unit_capacity(bank)
     assert one is not None
     question.noted("unit_Ah", one, entry=bank, field="capacity", worse="higher")
     strings = float(len(_strings(bank)))
     question.noted("back", _return_span(bank), entry=bank, field="charge return", worse="higher")
     low, best, high = _standing(boat, bank)
-    question.noted("standing_A", noted.between(low, high, "current", best=best, text="noted"),
-                   entry=bank, field="standing load", worse="higher")  # fmt: skip
+    question.noted(
+        "standing_A",
+        noted.between(low, high, "current", best=best, text="noted"),
+        entry=bank,
+        field="standing load",
+        worse="higher",
+    )
     kind = "lfp" if bank.chemistry == "lfp" else "lead-acid"
     low, high, source = possible(f"absorption time of {kind}")
     question.noted(
         "absorption_h",
         noted.between(low, high, "duration", origin="typical", source=source, text="not seen"),
-        entry=charger, field="absorption time", worse="higher",
-    )  # fmt: skip
+        entry=charger,
+        field="absorption time",
+        worse="higher",
+    )
     usable = _usable_best(bank)
 
     def requirement(**given: Any) -> tuple[Any, Any]:
         bulk = charging.recharge_bulk_h(
-            given["unit_Ah"] * strings * usable, return_factor=given["back"],
-            charger_A=given["charger_A"], standing_A=given["standing_A"],
-        )  # fmt: skip
+            given["unit_Ah"] * strings * usable,
+            return_factor=given["back"],
+            charger_A=given["charger_A"],
+            standing_A=given["standing_A"],
+        )
         return bulk + given["absorption_h"], given["wanted_h"] + 0.0 * bulk
 
     ruling = question.rule(requirement, "at most")

@@ -63,10 +63,16 @@ class Cable:
         if run.size.size is None:
             rows = [Option(float(i), label) for i, label in enumerate(basis.size_labels)]
             question.among(
-                "row", rows, entry=run, field="size", worse="lower", best=float(len(rows) // 2),
-                more="or larger", source=f"every size of table {basis.ampacity_table}",
+                "row",
+                rows,
+                entry=run,
+                field="size",
+                worse="lower",
+                best=float(len(rows) // 2),
+                more="or larger",
+                source=f"every size of table {basis.ampacity_table}",
                 read=f"the size printed on the cable of '{run.id}'",
-            )  # fmt: skip
+            )
             if area:
                 question.exact("small", 0.0)
             return
@@ -106,20 +112,31 @@ class Cable:
         if not rating.seen:
             columns = [Option(float(i), f"{t} °C") for i, t in enumerate(basis.insulation_C)]
             question.among(
-                "insulation", columns, entry=run, field="insulation rating", worse="lower",
-                best=float(basis.insulation_C.index(105)), more="or higher",
+                "insulation",
+                columns,
+                entry=run,
+                field="insulation rating",
+                worse="lower",
+                best=float(basis.insulation_C.index(105)),
+                more="or higher",
                 source=f"every column of table {basis.ampacity_table}",
                 read=f"the temperature printed on the cable of '{run.id}'",
-            )  # fmt: skip
+            )
             return
-        assert rating.low is not None and rating.high is not None
-        low, _ = basis.insulation_column(rating.low)
-        high, _ = basis.insulation_column(rating.high)
+        least, _, most = rating.span
+        low, _ = basis.insulation_column(least)
+        high, _ = basis.insulation_column(most)
         columns = [Option(float(i), f"{basis.insulation_C[i]} °C") for i in range(low, high + 1)]
         question.among(
-            "insulation", columns, entry=run, field="insulation rating", worse="lower",
-            best=float(low), noted=rating.text, more="or higher",
-        )  # fmt: skip
+            "insulation",
+            columns,
+            entry=run,
+            field="insulation rating",
+            worse="lower",
+            best=float(low),
+            noted=rating.text,
+            more="or higher",
+        )
 
     def ask_route(self, question: Question) -> None:
         """Add engine space (0 or 1) and the bundling factor."""
@@ -127,9 +144,14 @@ class Cable:
         places = {"no": [0.0], "yes": [1.0], "?": [0.0, 1.0]}[run.engine_space]
         names = {0.0: "outside engine spaces", 1.0: "through an engine space"}
         question.among(
-            "engine", [Option(p, names[p]) for p in places], entry=run, field="engine space",
-            worse="higher", best=places[-1], read=f"whether '{run.id}' passes an engine space",
-        )  # fmt: skip
+            "engine",
+            [Option(p, names[p]) for p in places],
+            entry=run,
+            field="engine space",
+            worse="higher",
+            best=places[-1],
+            read=f"whether '{run.id}' passes an engine space",
+        )
         if run.bundled == "?":
             counts = [max(1, first) for first in self.basis.bundle_from]
         else:
@@ -145,10 +167,15 @@ class Cable:
             factors.setdefault(factor, words)
         ordered = [Option(f, factors[f]) for f in sorted(factors)]
         question.among(
-            "bundle", ordered, entry=run, field="conductors bundled", worse="lower",
-            best=ordered[-1].value, more="or fewer",
+            "bundle",
+            ordered,
+            entry=run,
+            field="conductors bundled",
+            worse="lower",
+            best=ordered[-1].value,
+            more="or fewer",
             read=f"how many loaded conductors lie together with '{run.id}'",
-        )  # fmt: skip
+        )
 
     def ampacity(self, given: dict[str, Any]) -> Any:
         """Return the ampacity at the given rows, columns and route, by table x factors."""
@@ -223,8 +250,8 @@ def _load_current(entry: Any, voltage_V: float) -> tuple[Noted | None, int]:
         current = entry.current if isinstance(entry, Charger) else entry.rating
         return (current if current.seen else None), 1
     if isinstance(entry, Inverter) and entry.power.seen and entry.efficiency.seen:
-        assert entry.efficiency.low is not None and entry.efficiency.high is not None
-        low, high = 1 / entry.efficiency.high, 1 / entry.efficiency.low
+        least, _, most = entry.efficiency.span
+        low, high = 1 / most, 1 / least
         return scaled(entry.power, low / voltage_V, high / voltage_V, "current"), 1
     return None, 1
 

@@ -34,13 +34,16 @@ class Candidate:
     high_V: float
 
 
-def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
+def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
     """Judge every couple noted."""
     findings: list[Finding] = []
     skipped: list[NotChecked] = []
     for couple in boat.couple:
         result = _judge(couple, boat)
-        (findings if isinstance(result, Finding) else skipped).append(result)  # type: ignore[arg-type]
+        if isinstance(result, Finding):
+            findings.append(result)
+        else:
+            skipped.append(result)
     return findings, skipped
 
 
@@ -64,17 +67,23 @@ def candidates(name: str, *, air: bool) -> tuple[list[Candidate], str]:
         for row in table("metal_anodic_index").rows():
             if row["metal_id"] in ids:
                 found.append(
-                    Candidate(row["metal_id"].replace("_", " "), float(row["index_low_V"]),
-                              float(row["index_high_V"]))
-                )  # fmt: skip
+                    Candidate(
+                        row["metal_id"].replace("_", " "),
+                        float(row["index_low_V"]),
+                        float(row["index_high_V"]),
+                    )
+                )
         return found, ask
     for row in table("galvanic_series_seawater").rows():
         if row["metal_id"] in ids and row["source_key"] == SERIES and row["potential_low_V"]:
             state = "" if row["condition"] in ("", "n/a") else f", {row['condition']}"
             found.append(
-                Candidate(f"{row['metal']}{state}", float(row["potential_low_V"]),
-                          float(row["potential_high_V"]))
-            )  # fmt: skip
+                Candidate(
+                    f"{row['metal']}{state}",
+                    float(row["potential_low_V"]),
+                    float(row["potential_high_V"]),
+                )
+            )
     return found, ask
 
 
@@ -85,7 +94,7 @@ def _named(couple_side: str, boat: BoatFile) -> tuple[str, str, Metal | None]:
     return couple_side, "?", None
 
 
-def _exposure(couple: Couple, boat: BoatFile, sides: list[tuple[str, str, Metal | None]]) -> str:
+def _exposure(couple: Couple, sides: list[tuple[str, str, Metal | None]]) -> str:
     if couple.exposure != "?":
         return couple.exposure
     noted = {exposure for _, exposure, _ in sides if exposure != "?"}
@@ -94,16 +103,22 @@ def _exposure(couple: Couple, boat: BoatFile, sides: list[tuple[str, str, Metal 
 
 def _judge(couple: Couple, boat: BoatFile) -> Finding | NotChecked:
     sides = [_named(couple.a, boat), _named(couple.b, boat)]
-    where = _exposure(couple, boat, sides)
+    where = _exposure(couple, sides)
     if where == "?":
-        return NotChecked(CHECK, couple.id, "it was not noted whether it is under water or in air",
-                          couple.where, f"whether '{couple.id}' is immersed, splashed or dry")  # fmt: skip
+        return NotChecked(
+            CHECK,
+            couple.id,
+            "it was not noted whether it is under water or in air",
+            couple.where,
+            f"whether '{couple.id}' is immersed, splashed or dry",
+        )
     if where == "fresh":
         return NotChecked(
-            CHECK, couple.id,
+            CHECK,
+            couple.id,
             "no published series for fresh water is held; the seawater series is not stretched",
             couple.where,
-        )  # fmt: skip
+        )
     air = where in _IN_AIR
     options = []
     for name, _, _ in sides:
@@ -111,9 +126,12 @@ def _judge(couple: Couple, boat: BoatFile) -> Finding | NotChecked:
         if not found:
             yardstick = "anodic index" if air else "galvanic series"
             return NotChecked(
-                CHECK, couple.id, f"'{name}' is not in the {yardstick} held", couple.where,
+                CHECK,
+                couple.id,
+                f"'{name}' is not in the {yardstick} held",
+                couple.where,
                 f"the alloy of '{name}' by its mark or papers",
-            )  # fmt: skip
+            )
         options.append((name, found, ask))
     return _ask(couple, where, options, air)
 
@@ -129,15 +147,24 @@ def _ask(
         low.append(np.asarray([c.low_V for c in found]))
         high.append(np.asarray([c.high_V for c in found]))
         question.among(
-            f"{side}_is", [Option(float(i), c.label) for i, c in enumerate(found)], entry=couple,
-            field=f"what '{name}' is", noted=name, read=ask or f"the alloy mark of '{name}'",
+            f"{side}_is",
+            [Option(float(i), c.label) for i, c in enumerate(found)],
+            entry=couple,
+            field=f"what '{name}' is",
+            noted=name,
+            read=ask or f"the alloy mark of '{name}'",
             best=0.0,
-        )  # fmt: skip
+        )
     question.among(
-        "closest", [Option(0.0, "closest together"), Option(1.0, "furthest apart")], entry=couple,
-        field="where in their bands the two metals lie", worse="higher", best=0.0,
-        noted="the published bands", read="a reference-cell reading of each, apart",
-    )  # fmt: skip
+        "closest",
+        [Option(0.0, "closest together"), Option(1.0, "furthest apart")],
+        entry=couple,
+        field="where in their bands the two metals lie",
+        worse="higher",
+        best=0.0,
+        noted="the published bands",
+        read="a reference-cell reading of each, apart",
+    )
     limits = table("compatibility_thresholds")
     rule = _IN_AIR[where] if air else "BOAT_200"
     question.exact("limit_V", limits.exact("limit", rule_id=rule))
@@ -155,11 +182,15 @@ def _ask(
     series = table("metal_anodic_index" if air else "galvanic_series_seawater")
     working = tuple(
         Step(
-            f"E({o[0]})", "published range", f"{float(lo.min()):g} to {float(hi.max()):g} V",
-            float((lo.min() + hi.max()) / 2), "V", "" if air else "vs SCE, flowing seawater",
+            f"E({o[0]})",
+            "published range",
+            f"{float(lo.min()):g} to {float(hi.max()):g} V",
+            float((lo.min() + hi.max()) / 2),
+            "V",
+            "" if air else "vs SCE, flowing seawater",
         )
         for o, lo, hi in zip(options, low, high, strict=True)
-    )  # fmt: skip
+    )
     names = " and ".join(f"'{o[0]}'" for o in options)
     read: list[Source] = [series.source(), limits.source()]
     return question.finding(

@@ -31,7 +31,7 @@ _CAUTION = (
 )
 
 
-def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
+def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
     """Judge every inlet under every condition in which it is used."""
     findings: list[Finding] = []
     skipped: list[NotChecked] = []
@@ -39,22 +39,30 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
         if inlet.service == "?":
             skipped.append(
                 NotChecked(
-                    CHECK, inlet.id, "its service (voltages and legs) was not noted", inlet.where,
+                    CHECK,
+                    inlet.id,
+                    "its service (voltages and legs) was not noted",
+                    inlet.where,
                     f"the voltages moulded on inlet '{inlet.id}'",
                 )
-            )  # fmt: skip
+            )
             continue
         service = SERVICES[inlet.service]
         draws, unknown = _draws(boat, inlet, service)
         skipped.extend(unknown)
         if not draws:
             skipped.append(
-                NotChecked(CHECK, inlet.id, "no load was noted on it", inlet.where,
-                           f"which loads inlet '{inlet.id}' feeds")
-            )  # fmt: skip
+                NotChecked(
+                    CHECK,
+                    inlet.id,
+                    "no load was noted on it",
+                    inlet.where,
+                    f"which loads inlet '{inlet.id}' feeds",
+                )
+            )
             continue
         for condition in _conditions(boat, draws):
-            findings.append(_judge(inlet, service, draws, condition, basis))
+            findings.append(_judge(inlet, service, draws, condition))
     return findings, skipped
 
 
@@ -65,12 +73,14 @@ def _draws(boat: BoatFile, inlet: Inlet, service: Service) -> tuple[list[AcDraw]
         if one is None:
             skipped.append(
                 NotChecked(
-                    CHECK, load.id,
+                    CHECK,
+                    load.id,
                     f"its current was not noted and no typical range is held: not counted on "
                     f"inlet '{inlet.id}'",
-                    load.where, f"the current or power on the plate of '{load.id}'",
+                    load.where,
+                    f"the current or power on the plate of '{load.id}'",
                 )
-            )  # fmt: skip
+            )
         else:
             draws.append(one)
     return draws, skipped
@@ -111,7 +121,7 @@ def connected_A(inlet: Inlet, draws: Sequence[AcDraw]) -> dict[str, float]:
 
 
 def _judge(
-    inlet: Inlet, service: Service, draws: Sequence[AcDraw], condition: str | None, basis: str
+    inlet: Inlet, service: Service, draws: Sequence[AcDraw], condition: str | None
 ) -> Finding:
     question = Question()
     counted: list[_Counted] = []
@@ -120,8 +130,14 @@ def _judge(
         if state is False:
             continue
         name = f"current_{number}_A"
-        question.noted(name, one.current, entry=one.load, field="current", worse="higher",
-                       read=f"the current or power on the plate of '{one.load.id}'")  # fmt: skip
+        question.noted(
+            name,
+            one.current,
+            entry=one.load,
+            field="current",
+            worse="higher",
+            read=f"the current or power on the plate of '{one.load.id}'",
+        )
         counted.append(_Counted(one, name, bool(state)))
     supply = _ask_supply(question, inlet, service, counted)
     maybe = [c for c in counted if not c.sure]
@@ -129,24 +145,33 @@ def _judge(
         names = ", ".join(f"'{c.one.load.id}'" for c in maybe[:4])
         names += f" and {len(maybe) - 4} more" if len(maybe) > 4 else ""
         question.among(
-            "together", [Option(i / 100, f"{i} %") for i in range(0, 101, 5)], entry=inlet,
-            field="share of the loads of unknown condition running together", worse="higher",
-            best=0.5, source=f"nothing to all of {names}", more="or more",
+            "together",
+            [Option(i / 100, f"{i} %") for i in range(0, 101, 5)],
+            entry=inlet,
+            field="share of the loads of unknown condition running together",
+            worse="higher",
+            best=0.5,
+            source=f"nothing to all of {names}",
+            more="or more",
             read=f"which loads on '{inlet.id}' run at the same time",
-        )  # fmt: skip
+        )
     else:
         question.exact("together", 1.0)
     floating = [c for c in counted if not c.one.legs]
     if floating:
         question.among(
-            "uneven", [Option(i / 100, f"{i} %") for i in range(0, 101, 5)], entry=inlet,
-            field="unevenness of the legs", worse="higher", best=0.5,
+            "uneven",
+            [Option(i / 100, f"{i} %") for i in range(0, 101, 5)],
+            entry=inlet,
+            field="unevenness of the legs",
+            worse="higher",
+            best=0.5,
             source="loads of unknown leg: shared evenly (0 %) to all on the heavier leg (100 %)",
             read=f"which leg each breaker of '{inlet.id}' is on",
-        )  # fmt: skip
+        )
     else:
         question.exact("uneven", 0.0)
-    sources = _ask_rating(question, inlet, basis)
+    sources = _ask_rating(question, inlet)
 
     def by_leg(given: dict[str, Any]) -> tuple[dict[str, Any], Any]:
         legs: dict[str, Any] = {leg: np.asarray(0.0) for leg in service.legs}
@@ -156,9 +181,11 @@ def _judge(
             current = given[c.current] * one.load.count
             if one.between_legs or len(service.legs) == 1:
                 current = ac.current_at_supply_A(
-                    current, rated_V=one.rated_V, supply_V=given["supply_V"],
+                    current,
+                    rated_V=one.rated_V,
+                    supply_V=given["supply_V"],
                     behaviour=one.behaviour,
-                )  # fmt: skip
+                )
             if not c.sure:
                 current = current * given["together"]
             if not one.legs:
@@ -203,20 +230,26 @@ def _judge(
         sense="at most",
         quantity="current",
         worst="B",
-        statement=lambda value, limit: _statement(inlet, service, legs, floating, words, value,
-                                                  limit),
+        statement=lambda value, limit: _statement(
+            inlet, service, legs, floating, words, value, limit
+        ),
         working=working,
         sources=sources,
         remedy=_remedy(counted, by_leg, worst, question.ends("rating_A")[0]),
         caution=_CAUTION,
         notes=notes,
-    )  # fmt: skip
+    )
 
 
 def _statement(
-    inlet: Inlet, service: Service, legs: dict[str, Any], floating: Sequence[_Counted],
-    words: str, value: str, limit: str,
-) -> str:  # fmt: skip
+    inlet: Inlet,
+    service: Service,
+    legs: dict[str, Any],
+    floating: Sequence[_Counted],
+    words: str,
+    value: str,
+    limit: str,
+) -> str:
     text = f"Inlet '{inlet.id}', {words}: {value}"
     if len(service.legs) > 1:
         text += " on its heavier leg"
@@ -240,13 +273,19 @@ def _ask_supply(
     affected = [c.one.behaviour for c in counted if c.one.between_legs or len(service.legs) == 1]
     heaters = [b == "resistance" for b in affected]
     worse: Any = "higher" if all(heaters) else "lower" if not any(heaters) else None
-    question.noted("supply_V", inlet.supply, entry=inlet, field="supply voltage", worse=worse,
-                   read=f"the voltage at inlet '{inlet.id}' under load")  # fmt: skip
+    question.noted(
+        "supply_V",
+        inlet.supply,
+        entry=inlet,
+        field="supply voltage",
+        worse=worse,
+        read=f"the voltage at inlet '{inlet.id}' under load",
+    )
     assert inlet.supply.best is not None
     return inlet.supply.best
 
 
-def _ask_rating(question: Question, inlet: Inlet, basis: str) -> list[Source]:
+def _ask_rating(question: Question, inlet: Inlet) -> list[Source]:
     services = table("shore_services")
     if inlet.rating.seen:
         question.noted("rating_A", inlet.rating, entry=inlet, field="rating", worse="lower")
@@ -254,17 +293,26 @@ def _ask_rating(question: Question, inlet: Inlet, basis: str) -> list[Source]:
     region = "IEC" if inlet.service.startswith("230") else "US"
     listed = sorted({float(r["rating_A"]) for r in services.rows() if r["region"] == region})
     question.among(
-        "rating_A", [Option(v, f"{v:g} A") for v in listed], entry=inlet, field="rating",
-        worse="lower", best=listed[len(listed) // 2], source="every service of table shore_services",
+        "rating_A",
+        [Option(v, f"{v:g} A") for v in listed],
+        entry=inlet,
+        field="rating",
+        worse="lower",
+        best=listed[len(listed) // 2],
+        source="every service of table shore_services",
         read=f"the rating moulded on inlet '{inlet.id}'",
-    )  # fmt: skip
+    )
     return [services.source()]
 
 
 def _working(
-    service: Service, counted: Sequence[_Counted], legs: dict[str, Any], adrift: float,
-    connected: dict[str, float], supply_V: float,
-) -> tuple[Step, ...]:  # fmt: skip
+    service: Service,
+    counted: Sequence[_Counted],
+    legs: dict[str, Any],
+    adrift: float,
+    connected: dict[str, float],
+    supply_V: float,
+) -> tuple[Step, ...]:
     steps = []
     for leg, total in legs.items():
         terms = [
@@ -316,14 +364,16 @@ def _remedy(
             text = f"Leave {names} off while the rest runs"
             break
     chargers = [
-        c for c in counted
+        c
+        for c in counted
         if "charger" in f"{c.one.load.kind} {c.one.load.id}".lower() and c.one.load.count == 1
-    ]  # fmt: skip
+    ]
     for charger in chargers:
         left = size[charger.current] - excess
         if left > 0 and over((charger,)) <= 1e-9 * rating_A:
-            amount = units.show(left, "current")
-            text += f"{', or limit' if text else 'Limit'} the input of '{charger.one.load.id}' to {amount}"
+            amount = units.show_limit(left, "current", sense="at most")
+            text += ", or limit" if text else "Limit"
+            text += f" the input of '{charger.one.load.id}' to {amount}"
             break
     if not text:
         text = "No three loads left off are enough: divide the loads over another inlet"

@@ -74,22 +74,26 @@ class Question:
         read: str = "",
     ) -> None:
         """Add a value as noted aboard; it must have been seen, or have a typical range."""
-        assert value.low is not None and value.best is not None and value.high is not None
+        low, best, high = value.span
         subject = entry.id if entry else "boat"
         words = f"{subject}: {field}" if entry else field
-        if value.low == value.high:
-            self._inputs.append(Input.exact(name, value.low))
+        if low == high:
+            self._inputs.append(Input.exact(name, low))
         else:
-            self._inputs.append(Input.between(name, value.low, value.best, value.high, worse=worse))
+            self._inputs.append(Input.between(name, low, best, high, worse=worse))
         noted = value.text if value.seen and value.origin != "typical" else "not seen"
         self._about[name] = _About(
-            words, subject, getattr(entry, "where", None), value.quantity, noted,
-            read or f"the {field} of '{subject}'", {}, "",
-        )  # fmt: skip
+            words,
+            subject,
+            getattr(entry, "where", None),
+            value.quantity,
+            noted,
+            read or f"the {field} of '{subject}'",
+            {},
+            "",
+        )
         if value.origin == "typical":
-            low = units.show(value.low, value.quantity)
-            high = units.show(value.high, value.quantity)
-            taken = low if low == high else f"{low} to {high}"
+            taken = units.show_range(low, high, value.quantity)
             self._typical.append(Typical(words, taken, value.source))
 
     def among(
@@ -115,9 +119,15 @@ class Question:
         subject = entry.id if entry else "boat"
         words = f"{subject}: {field}"
         self._about[name] = _About(
-            words, subject, getattr(entry, "where", None), "", noted,
-            read or f"the {field} of '{subject}'", {o.value: o.label for o in options}, more,
-        )  # fmt: skip
+            words,
+            subject,
+            getattr(entry, "where", None),
+            "",
+            noted,
+            read or f"the {field} of '{subject}'",
+            {o.value: o.label for o in options},
+            more,
+        )
         if noted == "not seen":
             first, last = options[0].label, options[-1].label
             taken = f"{first} or {last}" if len(options) == 2 else f"{first} to {last}"
@@ -292,9 +302,9 @@ def _words(
         from_start, to_end = low <= point.low, high >= point.high
         if from_start and to_end:
             return "any value in the range"
-        # an adequate range is shown narrower than it is, an inadequate one too: both on the safe side
-        shown_low = _outward(low, about, up=safe)
-        shown_high = _outward(high, about, up=not safe)
+        # an adequate range is shown narrower than it is, an inadequate one wider
+        shown_low = units.show_limit(low, about.quantity, sense="at least" if safe else "at most")
+        shown_high = units.show_limit(high, about.quantity, sense="at most" if safe else "at least")
         if from_start:
             parts.append(f"{shown_high} or less" if safe else f"under {shown_high}")
         elif to_end:
@@ -302,15 +312,3 @@ def _words(
         else:
             parts.append(f"{shown_low} to {shown_high}")
     return ", or ".join(parts)
-
-
-def _outward(value: float, about: _About, *, up: bool) -> str:
-    """Show a turning value to three digits, rounded up or down as asked."""
-    if value == 0 or not math.isfinite(value):
-        return units.show(value, about.quantity)
-    place = 10.0 ** (math.floor(math.log10(abs(value))) - 2)
-    steps = value / place
-    near = round(steps)
-    exact = math.isclose(steps, near, rel_tol=1e-9)
-    rounded = (near if exact else (math.ceil(steps) if up else math.floor(steps))) * place
-    return units.show(rounded, about.quantity, digits=3)

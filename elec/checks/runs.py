@@ -48,7 +48,7 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
 # -- ampacity --------------------------------------------------------------------------------
 
 
-def ampacity(cable: Cable, boat: BoatFile) -> Finding:
+def ampacity(cable: Cable, _boat: BoatFile) -> Finding:
     """Judge a run's current against the ampacity of its cable where it lies."""
     run, basis = cable.run, cable.basis
     question = Question()
@@ -57,7 +57,7 @@ def ampacity(cable: Cable, boat: BoatFile) -> Finding:
     cable.ask_insulation(question)
     cable.ask_route(question)
     notes = list(cable.notes)
-    _ask_duty(cable, question, total, notes)
+    _ask_duty(cable, question, notes)
 
     def requirement(**given: Any) -> tuple[Any, Any]:
         return total(given) * given["duty_multiplier"], cable.ampacity(given)
@@ -70,12 +70,15 @@ def ampacity(cable: Cable, boat: BoatFile) -> Finding:
     rating = basis.insulation_C[round(best["insulation"])]
     working = (
         Step(
-            "Iz", "table x engine-space factor x bundling factor",
-            f"{base:g} A x {engine:g} x {best['bundle']:g}", base * engine * best["bundle"], "A",
+            "Iz",
+            "table x engine-space factor x bundling factor",
+            f"{base:g} A x {engine:g} x {best['bundle']:g}",
+            base * engine * best["bundle"],
+            "A",
             f"{basis.instrument}, {size} at {rating} °C",
         ),
         Step("I", "current of the run", "as noted", float(ruling.value.best), "A"),
-    )  # fmt: skip
+    )
     if cable.voltage_V < 50 and basis.name == "us":
         notes.append(
             "Below 50 V the regulation takes nothing off for bundling; recent voluntary standards "
@@ -102,9 +105,7 @@ def ampacity(cable: Cable, boat: BoatFile) -> Finding:
     )
 
 
-def _ask_duty(
-    cable: Cable, question: Question, total: Callable[[dict[str, Any]], Any], notes: list[str]
-) -> None:
+def _ask_duty(cable: Cable, question: Question, notes: list[str]) -> None:
     """Add the share at which a short-time current counts, from a published table, where due."""
     if not cable.short_time:
         question.exact("duty_multiplier", 1.0)
@@ -115,10 +116,15 @@ def _ask_duty(
         for r in sorted(rows, key=lambda r: float(r["multiplier_nonmotor_generator"]))
     ]
     question.among(
-        "duty_multiplier", options, entry=cable.run, field="duty cycle", worse="higher", best=1.0,
+        "duty_multiplier",
+        options,
+        entry=cable.run,
+        field="duty cycle",
+        worse="higher",
+        best=1.0,
         source="NFPA 70, 630.11(A), a published short-time method; not a marine rule",
         read=f"the duty class on the motor plate of '{cable.run.id}'",
-    )  # fmt: skip
+    )
     notes.append(
         "A short-time load: the regulation allows brief surges above the table without defining "
         "them. The duty cycle considered follows NFPA 70, 630.11(A), which is not a marine rule; "
@@ -173,7 +179,7 @@ _INSTRUMENTS = {
 }
 
 
-def drop(cable: Cable, boat: BoatFile) -> Finding:
+def drop(cable: Cable, _boat: BoatFile) -> Finding:
     """Judge the voltage drop of a DC run by its basis's own formula; the physics beside it."""
     run, basis, volts = cable.run, cable.basis, cable.voltage_V
     if volts >= 50:
@@ -181,20 +187,31 @@ def drop(cable: Cable, boat: BoatFile) -> Finding:
     question = Question()
     total = cable.ask_current(question)
     cable.ask_size(question, area=True)
-    question.noted("length_m", cable.length, entry=run, field="length", worse="higher",
-                   read=f"the length of '{run.id}' along its route, one way")  # fmt: skip
+    question.noted(
+        "length_m",
+        cable.length,
+        entry=run,
+        field="length",
+        worse="higher",
+        read=f"the length of '{run.id}' along its route, one way",
+    )
     normal, small = cable.areas_mm2()
-    instrument, formula_name = _INSTRUMENTS[basis.name]
+    instrument, _ = _INSTRUMENTS[basis.name]
     if run.drop.seen:
         question.noted("limit", run.drop, entry=run, field="drop allowed", worse="lower")
         limits: list[tuple[float, str]] = []
     else:
         limits = _critical(run, cable, instrument)
         question.among(
-            "limit", [Option(v, w) for v, w in limits], entry=run, field="kind of circuit",
-            worse="lower", best=limits[-1][0], source=f"both limits of {instrument}",
+            "limit",
+            [Option(v, w) for v, w in limits],
+            entry=run,
+            field="kind of circuit",
+            worse="lower",
+            best=limits[-1][0],
+            source=f"both limits of {instrument}",
             read=f"what '{run.id}' feeds",
-        )  # fmt: skip
+        )
 
     def area(given: dict[str, Any]) -> Any:
         row = np.asarray(np.rint(given["row"]), dtype=int)
@@ -204,16 +221,20 @@ def drop(cable: Cable, boat: BoatFile) -> Finding:
         constant = table("resistivity_constants").exact("value", name="ABYC K")
         area_cmil = area(given) / units.to_base(1.0, "cmil", "area")
         return conductors.drop_circular_mil_V(
-            total(given), length_one_way_m=given["length_m"], area_cmil=area_cmil,
+            total(given),
+            length_one_way_m=given["length_m"],
+            area_cmil=area_cmil,
             k_ohm_cmil_per_ft=constant,
-        )  # fmt: skip
+        )
 
     def iso_formula(given: dict[str, Any]) -> Any:
         constant = table("resistivity_constants").exact("value", name="ISO constant")
         return conductors.drop_metric_V(
-            total(given), length_one_way_m=given["length_m"], area_mm2=area(given),
+            total(given),
+            length_one_way_m=given["length_m"],
+            area_mm2=area(given),
             constant_ohm_mm2_per_m=constant,
-        )  # fmt: skip
+        )
 
     own, other = (us_formula, iso_formula) if basis.name == "us" else (iso_formula, us_formula)
 
@@ -225,7 +246,7 @@ def drop(cable: Cable, boat: BoatFile) -> Finding:
 
     ruling = question.rule(requirement, "at most")
     best = {name: question.best(name) for name in ("row", "small", "length_m", "limit")}
-    best |= {f"current_{i}_A": c.best for i, (_, _, c, _) in enumerate(cable.loads)}
+    best |= {f"current_{i}_A": c.span[1] for i, (_, _, c, _) in enumerate(cable.loads)}
     current = float(total(best))
     drop_V = float(own(best))
     hot_V = _physical(current, best["length_m"], float(area(best)))
@@ -247,7 +268,6 @@ def drop(cable: Cable, boat: BoatFile) -> Finding:
             "limit; the formula passes because it assumes cooler metal."
         )
     vital = any(w in f"{run.circuit} {run.kind} {run.id}".lower() for w in ("bilge", "navigation"))
-    longest = conductors.longest_run_m
     flips = None
     if ruling.verdict == "inadequate" and question.settled("row"):
         reach = best["length_m"] * best["limit"] * volts / drop_V
@@ -255,7 +275,6 @@ def drop(cable: Cable, boat: BoatFile) -> Finding:
     remedy = _smallest_size(cable, question, requirement)
     if remedy and flips:
         remedy += f" {flips}."
-    del longest
     return question.finding(
         ruling,
         check="run-drop",
@@ -269,21 +288,19 @@ def drop(cable: Cable, boat: BoatFile) -> Finding:
             + (f" ({limits[0][1]}, {instrument})." if len(limits) == 1 else ".")
         ),
         working=working,
-        sources=_drop_sources(basis.name, run, limits, instrument),
+        sources=_drop_sources(basis.name, run),
         remedy=remedy,
         notes=notes,
     )
 
 
 def _both_ways(length: Noted) -> str:
-    assert length.low is not None and length.high is not None
-    if length.low == length.high:
-        one, both = units.show(length.low, "length"), units.show(2 * length.low, "length")
+    low, _, high = length.span
+    if low == high:
+        one, both = units.show(low, "length"), units.show(2 * low, "length")
         return f"{one} one way, {both} of conductor"
-    low, high = units.show(length.low, "length"), units.show(length.high, "length")
-    return (
-        f"{low} to {high} one way, {'not measured' if length.origin == 'typical' else 'as noted'}"
-    )
+    how = "not measured" if length.origin == "typical" else "as noted"
+    return f"{units.show_range(low, high, 'length')} one way, {how}"
 
 
 def _physical(current_A: float, length_m: float, area_mm2: float) -> float:
@@ -291,9 +308,12 @@ def _physical(current_A: float, length_m: float, area_mm2: float) -> float:
     rho = constants.exact("equivalent_ohm_mm2_per_m", name="IACS annealed copper 20 C")
     alpha = constants.exact("value", name="copper alpha20")
     resistance = conductors.resistance_ohm(
-        2 * length_m, area_mm2=area_mm2, resistivity_20C_ohm_mm2_per_m=rho,
-        temperature_coefficient_per_K=alpha, conductor_temp_C=60.0,
-    )  # fmt: skip
+        2 * length_m,
+        area_mm2=area_mm2,
+        resistivity_20C_ohm_mm2_per_m=rho,
+        temperature_coefficient_per_K=alpha,
+        conductor_temp_C=60.0,
+    )
     return float(current_A * resistance)
 
 
@@ -305,30 +325,37 @@ def _drop_working(
         feet = units.from_base(2 * length, "length", "ft")
         cmil = units.from_base(mm2, "area", "cmil")
         first = Step(
-            "E", "K I L / CM, L out and back in feet",
-            f"10.75 x {current:.4g} x {feet:.4g} / {cmil:,.0f}", drop_V, "V",
+            "E",
+            "K I L / CM, L out and back in feet",
+            f"10.75 x {current:.4g} x {feet:.4g} / {cmil:,.0f}",
+            drop_V,
+            "V",
             "circular-mil formula, ABYC E-11 as republished",
-        )  # fmt: skip
+        )
     else:
         first = Step(
-            "E", "0.0164 I L / S, L out and back in metres",
-            f"0.0164 x {current:.4g} x {2 * length:.4g} / {mm2:.4g}", drop_V, "V",
+            "E",
+            "0.0164 I L / S, L out and back in metres",
+            f"0.0164 x {current:.4g} x {2 * length:.4g} / {mm2:.4g}",
+            drop_V,
+            "V",
             "ISO 10133 annex C as republished",
-        )  # fmt: skip
+        )
     return (
         first,
         Step("e", "E / nominal voltage", f"{drop_V:.4g} / {volts:g}", drop_V / volts * 100, "%"),
         Step(
-            "E60", "I L rho(60 °C) / S, the metal itself",
-            f"{current:.4g} x {2 * length:.4g} x 0.01995 / {mm2:.4g}", hot_V, "V",
+            "E60",
+            "I L rho(60 °C) / S, the metal itself",
+            f"{current:.4g} x {2 * length:.4g} x 0.01995 / {mm2:.4g}",
+            hot_V,
+            "V",
             "annealed copper, IEC 60028, alpha 0.00393/K",
         ),
-    )  # fmt: skip
+    )
 
 
-def _drop_sources(
-    name: str, run: Run, limits: list[tuple[float, str]], instrument: str
-) -> list[Source]:
+def _drop_sources(name: str, run: Run) -> list[Source]:
     constants = table("resistivity_constants")
     found = [constants.source()]
     if not run.drop.seen:
@@ -351,7 +378,7 @@ def protection(cable: Cable, boat: BoatFile) -> Finding:
             f"the fuse or breaker of '{run.id}': its rating and where it sits",
         )
     if device.device == "none":
-        return _no_device(cable, device)
+        return _no_device(cable)
     question = Question()
     cable.ask_size(question, area=False)
     cable.ask_insulation(question)
@@ -362,10 +389,15 @@ def protection(cable: Cable, boat: BoatFile) -> Finding:
     else:
         listed = sorted(set(ratings.numbers("rating_A").tolist()))
         question.among(
-            "rating_A", [Option(v, f"{v:g} A") for v in listed], entry=device, field="rating",
-            worse="higher", best=listed[len(listed) // 2], source="every listed device rating",
+            "rating_A",
+            [Option(v, f"{v:g} A") for v in listed],
+            entry=device,
+            field="rating",
+            worse="higher",
+            best=listed[len(listed) // 2],
+            source="every listed device rating",
             read=f"the rating on the fuse or breaker of '{run.id}'",
-        )  # fmt: skip
+        )
     rule, words, rule_sources = _rating_rule(basis.name, volts)
 
     def requirement(**given: Any) -> tuple[Any, Any]:
@@ -457,7 +489,7 @@ def _rating_rule(name: str, volts: float) -> tuple[Callable[[Any], Any], str, li
     )
 
 
-def _no_device(cable: Cable, device: Protection) -> Finding:
+def _no_device(cable: Cable) -> Finding:
     from elec.judge import Input, Requirement, judge
 
     ruling = judge(
@@ -475,7 +507,7 @@ def _no_device(cable: Cable, device: Protection) -> Finding:
         sense="at least",
         quantity="",
         worst="A",
-        statement=lambda value, limit: (
+        statement=lambda _value, _limit: (
             f"Run '{cable.run.id}' has no fuse or breaker: nothing limits a fault on it."
         ),
         sources=[table("ocpd_rating_rules").source()],

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from enum import Enum
+from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
@@ -24,7 +24,7 @@ app = typer.Typer(
 )
 
 
-class Basis(str, Enum):
+class Basis(StrEnum):
     """The families of tables."""
 
     us = "us"
@@ -52,7 +52,7 @@ def _main(
         bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
     ] = False,
 ) -> None:
-    """Checks a boat's electrical systems, with the arithmetic, the table and the clause."""
+    """Check a boat's electrical systems, with the arithmetic, the table and the clause."""
 
 
 @app.command()
@@ -86,10 +86,16 @@ def survey(
     form = _one_of(json=json, markdown=markdown, csv=csv)
     raise typer.Exit(
         survey_boats(
-            boats, basis=basis.value if basis else None, only=tuple(only or ()), form=form,
-            brief=brief, output=output, force=force, tables=tuple(tables or ()),
+            boats,
+            basis=basis.value if basis else None,
+            only=tuple(only or ()),
+            form=form,
+            brief=brief,
+            output=output,
+            force=force,
+            tables=tuple(tables or ()),
         )
-    )  # fmt: skip
+    )
 
 
 def _one_of(**forms: bool) -> str:

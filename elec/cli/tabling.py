@@ -28,7 +28,8 @@ def list_tables(as_json: bool) -> str:
     for one in tables:
         about = one.papers
         lines.append(f"{one.name} ({len(one)} rows)")
-        text = f"{about.title}. {about.publisher}, {about.edition}, {about.clause}; {_READ[about.read]}."
+        origin = f"{about.publisher}, {about.edition}, {about.clause}"
+        text = f"{about.title}. {origin}; {_READ[about.read]}."
         lines.append(textwrap.fill(text, 80, initial_indent="    ", subsequent_indent="    "))
     lines.append(f"\n{len(tables)} tables; 'elec table NAME' prints one.")
     return "\n".join(lines) + "\n"
@@ -37,12 +38,20 @@ def list_tables(as_json: bool) -> str:
 def _papers(one: Table) -> dict[str, object]:
     about = one.papers
     return {
-        "table": one.name, "rows": len(one), "title": about.title, "publisher": about.publisher,
-        "edition": about.edition, "clause": about.clause, "read": about.read,
-        "read_how": about.read_how, "conditions": about.conditions, "lookup": about.lookup,
-        "cautions": list(about.cautions), "cross_check": about.cross_check,
+        "table": one.name,
+        "rows": len(one),
+        "title": about.title,
+        "publisher": about.publisher,
+        "edition": about.edition,
+        "clause": about.clause,
+        "read": about.read,
+        "read_how": about.read_how,
+        "conditions": about.conditions,
+        "lookup": about.lookup,
+        "cautions": list(about.cautions),
+        "cross_check": about.cross_check,
         "columns": {n: {"unit": c.unit, "meaning": c.meaning} for n, c in about.columns.items()},
-    }  # fmt: skip
+    }
 
 
 def print_table(name: str, as_json: bool) -> str:
@@ -55,12 +64,16 @@ def print_table(name: str, as_json: bool) -> str:
 
     about = one.papers
     facts = [
-        ("title", about.title), ("publisher", about.publisher), ("edition", about.edition),
-        ("clause", about.clause), ("read", f"{_READ[about.read]}. {about.read_how}"),
-        ("conditions", about.conditions), ("lookup", f"{about.lookup}; never extrapolated"),
+        ("title", about.title),
+        ("publisher", about.publisher),
+        ("edition", about.edition),
+        ("clause", about.clause),
+        ("read", f"{_READ[about.read]}. {about.read_how}"),
+        ("conditions", about.conditions),
+        ("lookup", f"{about.lookup}; never extrapolated"),
         *(("caution", text) for text in about.cautions),
         *((("checked", about.cross_check),) if about.cross_check else ()),
-    ]  # fmt: skip
+    ]
     lines = [one.name, "=" * len(one.name)]
     for label, text in facts:
         lines.append(textwrap.fill(f"{label + ':':<12}{text}", 80, subsequent_indent=" " * 12))

@@ -12,10 +12,27 @@ from elec.survey import Survey
 __all__ = ["neutral", "render"]
 
 _HEADER = (
-    "boat", "basis", "check", "subject", "where", "priority", "verdict", "statement", "value_low",
-    "value_best", "value_high", "limit_low", "limit_best", "limit_high", "unit", "sense",
-    "margin_low", "turns_on", "remedy", "sources",
-)  # fmt: skip
+    "boat",
+    "basis",
+    "check",
+    "subject",
+    "where",
+    "priority",
+    "verdict",
+    "statement",
+    "value_low",
+    "value_best",
+    "value_high",
+    "limit_low",
+    "limit_best",
+    "limit_high",
+    "unit",
+    "sense",
+    "margin_low",
+    "turns_on",
+    "remedy",
+    "sources",
+)
 
 
 def neutral(text: str) -> str:
@@ -39,21 +56,36 @@ def render(surveys: Sequence[Survey]) -> str:
             numbers = [
                 _number(v)
                 for v in (
-                    f.value.low, f.value.best, f.value.high,
-                    f.limit.low, f.limit.best, f.limit.high,
+                    f.value.low,
+                    f.value.best,
+                    f.value.high,
+                    f.limit.low,
+                    f.limit.best,
+                    f.limit.high,
                 )
-            ]  # fmt: skip
+            ]
             turns = "; ".join(
-                f"{t.input}: adequate if {t.adequate_if or '-'}, inadequate if {t.inadequate_if or '-'}"
+                f"{t.input}: adequate if {t.adequate_if or '-'}, "
+                f"inadequate if {t.inadequate_if or '-'}"
                 for t in f.turns_on
             )
             sources = "; ".join(f"{s.title}, {s.edition}, {s.clause}" for s in f.sources)
             words = (f.check, f.subject, f.where or "", f.priority or "", f.verdict, f.statement)
             writer.writerow(
-                [name, survey.basis, *map(neutral, words), *numbers, f.value.unit, f.sense,
-                 _number(f.margin.low), neutral(turns), neutral(f.remedy or ""), neutral(sources)]
-            )  # fmt: skip
+                [
+                    name,
+                    survey.basis,
+                    *map(neutral, words),
+                    *numbers,
+                    f.value.unit,
+                    f.sense,
+                    _number(f.margin.low),
+                    neutral(turns),
+                    neutral(f.remedy or ""),
+                    neutral(sources),
+                ]
+            )
         for n in survey.not_checked:
-            words = (n.check, n.subject, n.where or "", "", "not checked", n.reason)
-            writer.writerow([name, survey.basis, *map(neutral, words), *[""] * 12])
+            left = (n.check, n.subject, n.where or "", "", "not checked", n.reason)
+            writer.writerow([name, survey.basis, *map(neutral, left), *[""] * 12])
     return out.getvalue()

@@ -27,9 +27,12 @@ def render(surveys: Sequence[Survey]) -> str:
 def _one(survey: Survey) -> Iterator[str]:
     about = survey.boat.boat
     yield f"# Electrical survey: {escaped(about.name)}\n"
-    facts = [about.place, about.length.show() if about.length.seen else None,
-             f"surveyed {about.surveyed.isoformat()}" if about.surveyed else None,
-             f"basis {survey.basis}"]  # fmt: skip
+    facts = [
+        about.place,
+        about.length.show() if about.length.seen else None,
+        f"surveyed {about.surveyed.isoformat()}" if about.surveyed else None,
+        f"basis {survey.basis}",
+    ]
     yield escaped(", ".join(filter(None, facts))) + "\n"
     yield "| no | priority | check | subject | verdict |\n|---|---|---|---|---|"
     for number, f in enumerate(survey.findings, start=1):
@@ -47,8 +50,8 @@ def _one(survey: Survey) -> Iterator[str]:
             yield f"\n**{escaped(place or 'place not noted')}**\n"
         yield f"- [ ] {escaped(item.read)} ({escaped(', '.join(item.checks))})"
     yield "\n## Not checked\n"
-    for item in survey.not_checked:
-        yield f"- {item.check} {escaped(item.subject)}: {escaped(item.reason)}"
+    for left in survey.not_checked:
+        yield f"- {left.check} {escaped(left.subject)}: {escaped(left.reason)}"
     yield f"\n---\n\n{escaped(CAUTIONS)}"
 
 
@@ -76,7 +79,9 @@ def _finding(number: int, f: Finding) -> Iterator[str]:
         line = f"{step.symbol} = {step.formula}{numbers} = {units.plain(step.result)} {step.unit}"
         yield f"- {escaped(line.rstrip() + source)}"
     for typical in f.typical:
-        yield f"- Not seen: {escaped(typical.input)}, {escaped(typical.taken)} taken ({escaped(typical.source)})"
+        line = f"{typical.input}, {typical.taken} taken ({typical.source})"
+        yield f"- Not seen: {escaped(line)}"
     for s in f.sources:
-        yield f"- Source: {escaped(s.title)}, {escaped(s.edition)}, {escaped(s.clause)} (table {escaped(s.table)}, {s.read})"
+        line = f"{s.title}, {s.edition}, {s.clause} (table {s.table}, {s.read})"
+        yield f"- Source: {escaped(line)}"
     yield ""

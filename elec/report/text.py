@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 
 from elec import units
 from elec.errors import printable
-from elec.finding import Finding, Shown, Step
+from elec.finding import Finding, Shown, Step, TurnsOn
 from elec.survey import GoBack, Survey
 
 __all__ = ["CAUTIONS", "render"]
@@ -26,9 +26,12 @@ CAUTIONS = (
 
 def _wrap(text: str, indent: str = "", hanging: str | None = None) -> str:
     return textwrap.fill(
-        printable(text), WIDTH, initial_indent=indent,
-        subsequent_indent=indent if hanging is None else hanging, break_on_hyphens=False,
-    )  # fmt: skip
+        printable(text),
+        WIDTH,
+        initial_indent=indent,
+        subsequent_indent=indent if hanging is None else hanging,
+        break_on_hyphens=False,
+    )
 
 
 def render(surveys: Sequence[Survey], *, colour: bool = False, working: bool = True) -> str:
@@ -54,9 +57,12 @@ def render(surveys: Sequence[Survey], *, colour: bool = False, working: bool = T
 def _one(survey: Survey, *, colour: bool, working: bool) -> Iterator[str]:
     about = survey.boat.boat
     yield _wrap(about.name.upper() if about.name.isascii() else about.name)
-    facts = [about.place, f"{about.length.show()} long" if about.length.seen else None,
-             f"surveyed {about.surveyed.isoformat()}" if about.surveyed else None,
-             f"basis {survey.basis}"]  # fmt: skip
+    facts = [
+        about.place,
+        f"{about.length.show()} long" if about.length.seen else None,
+        f"surveyed {about.surveyed.isoformat()}" if about.surveyed else None,
+        f"basis {survey.basis}",
+    ]
     yield _wrap(", ".join(filter(None, facts)))
     yield "=" * WIDTH
     yield ""
@@ -89,10 +95,16 @@ def _summary(survey: Survey, colour: bool) -> Iterator[str]:
     from tabulate import tabulate
 
     rows = [
-        (number, f.priority or "", f.check, _cut(f.subject, 22), _paint(f.verdict, colour),
-         _margin(f.margin))
+        (
+            number,
+            f.priority or "",
+            f.check,
+            _cut(f.subject, 22),
+            _paint(f.verdict, colour),
+            _margin(f.margin),
+        )
         for number, f in enumerate(survey.findings, start=1)
-    ]  # fmt: skip
+    ]
     if rows:
         headers = ("no", "pri", "check", "subject", "verdict", "margin")
         yield tabulate(rows, headers=headers, tablefmt="simple", disable_numparse=True)
@@ -133,8 +145,7 @@ def _finding(number: int, f: Finding, colour: bool, working: bool) -> Iterator[s
     yield f"   {_paint(f.verdict, colour)} - {words}{provisional}"
     yield _wrap(f.statement, "   ")
     for item in f.turns_on[:6]:
-        yield _wrap(_turns(item.input, item.noted, item.adequate_if, item.inadequate_if,
-                           item.settles), "   ? ", "     ")  # fmt: skip
+        yield _wrap(_turns(item), "   ? ", "     ")
     if len(f.turns_on) > 6:
         yield f"     and {len(f.turns_on) - 6} more inputs of less weight (all in --json)"
     if f.remedy:
@@ -147,29 +158,35 @@ def _finding(number: int, f: Finding, colour: bool, working: bool) -> Iterator[s
         for step in f.working:
             yield _wrap(_step(step), "   = ", "       ")
         for typical in f.typical[:8]:
-            yield _wrap(f"{typical.input}: not seen, {typical.taken} taken ({typical.source})",
-                        "   ~ ", "     ")  # fmt: skip
+            yield _wrap(
+                f"{typical.input}: not seen, {typical.taken} taken ({typical.source})",
+                "   ~ ",
+                "     ",
+            )
         if len(f.typical) > 8:
             yield f"     and {len(f.typical) - 8} more not seen (all in --json)"
         for s in f.sources:
-            marked = {"memory": "from memory", "republished": "read as republished",
-                      "text": "read in the text", "computed": "computed",
-                      "practice": "common practice, no source"}[s.read]  # fmt: skip
-            yield _wrap(f"{s.title}: {s.edition}, {s.clause} [table {s.table}, {marked}]",
-                        "   # ", "     ")  # fmt: skip
+            marked = {
+                "memory": "from memory",
+                "republished": "read as republished",
+                "text": "read in the text",
+                "computed": "computed",
+                "practice": "common practice, no source",
+            }[s.read]
+            yield _wrap(
+                f"{s.title}: {s.edition}, {s.clause} [table {s.table}, {marked}]", "   # ", "     "
+            )
 
 
-def _turns(
-    name: str, noted: str, adequate: str | None, inadequate: str | None, settles: float
-) -> str:
+def _turns(item: TurnsOn) -> str:
     parts = []
-    if adequate:
-        parts.append(f"adequate if {adequate}")
-    if inadequate:
-        parts.append(f"inadequate if {inadequate}")
+    if item.adequate_if:
+        parts.append(f"adequate if {item.adequate_if}")
+    if item.inadequate_if:
+        parts.append(f"inadequate if {item.inadequate_if}")
     if not parts:
         parts.append("does not settle it alone")
-    return f"{name} (noted {noted}): {'; '.join(parts)}"
+    return f"{item.input} (noted {item.noted}): {'; '.join(parts)}"
 
 
 def _step(step: Step) -> str:
