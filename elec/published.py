@@ -106,6 +106,7 @@ class Papers:
     key: tuple[str, ...] = ()
     ordered: str = ""
     row_status: str = ""
+    row_source: str = ""
     between: str = ""
     cross_check: str = ""
 
@@ -254,11 +255,14 @@ class Table:
         return np.asarray(np.interp(wanted, x[order], y[order]), dtype=np.float64)
 
     def source(self, **keys: str) -> Source:
-        """Return the source to attach to a finding; ``keys`` name the row, for its own status."""
-        read = self.papers.read
-        if keys and self.papers.row_status:
-            read = _read(self.row(**keys)[self.papers.row_status], otherwise=read)
-        return Source(self.name, self.papers.title, self.papers.edition, self.papers.clause, read)
+        """Return the source to attach to a finding; ``keys`` name the row, for its own papers."""
+        about = self.papers
+        read, edition, clause = about.read, about.edition, about.clause
+        if keys and about.row_status:
+            read = _read(self.row(**keys)[about.row_status], otherwise=read)
+        if keys and about.row_source:
+            edition, clause = self.row(**keys)[about.row_source], ""
+        return Source(self.name, about.title, edition, clause, read)
 
     def _number(self, column: str, cell: str) -> float:
         try:

@@ -143,10 +143,17 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
             raise InputError(
                 f"there is no check '{name}'.", remedy=f"Known: {', '.join(CHECKS)}.{hint}"
             )
-    modules: tuple[Check, ...] = (inlets.check, runs.check, banks.check, couples.check)
+    modules: tuple[tuple[Check, tuple[str, ...]], ...] = (
+        (inlets.check, inlets.CHECKS),
+        (runs.check, runs.CHECKS),
+        (banks.check, banks.CHECKS),
+        (couples.check, couples.CHECKS),
+    )
     findings: list[Finding] = []
     skipped: list[NotChecked] = []
-    for ask in modules:
+    for ask, names in modules:
+        if only and not set(only) & set(names):
+            continue
         found, left = ask(boat, chosen)
         findings += found
         skipped += left

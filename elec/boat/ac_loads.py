@@ -56,7 +56,11 @@ def runs(load: AcLoad, condition: str) -> bool | None:
     """Whether a load runs under a condition; None where its conditions were not noted."""
     if load.use == "always":
         return True
-    return None if load.when is None else condition in load.when
+    if load.when is not None:
+        return condition in load.when
+    known = gear(load.kind, "ac")
+    always = load.use == "?" and known is not None and known.row["use"] == "always"
+    return True if always else None
 
 
 def _legs(load: AcLoad, service: Service, rated_V: float) -> tuple[str, ...]:

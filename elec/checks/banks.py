@@ -24,9 +24,10 @@ from elec.finding import Finding, NotChecked, Step
 from elec.noted import Noted
 from elec.published import Source, table
 
-__all__ = ["check", "daily_Ah"]
+__all__ = ["CHECKS", "check", "daily_Ah"]
 
 AUTONOMY, CHARGER, RECHARGE = "bank-autonomy", "charger-size", "charger-recharge"
+CHECKS = (AUTONOMY, CHARGER, RECHARGE)
 _GAS = (
     "A charging battery gives off hydrogen: ventilate, no sparks, and disconnect the negative "
     "before working on it. A short through a tool can melt it."

@@ -86,12 +86,15 @@ class Basis:
                 factor = value
         return factor
 
-    def sources(self, *, engine: bool, bundle: bool) -> list[Source]:
-        """Return the sources of an ampacity worked by this basis."""
+    def sources(self, *, column: int | None, engine: bool, bundle: bool) -> list[Source]:
+        """Return the sources of an ampacity; ``column`` where one insulation rating was used."""
         found = [table(self.ampacity_table).source()]
-        if engine:
-            found.append(table(self.engine_table).source())
-        if bundle:
+        if engine and self.engine_table != self.bundle_table:
+            rating = (
+                {} if column is None else {"insulation_rating_C": str(self.insulation_C[column])}
+            )
+            found.append(table(self.engine_table).source(**rating))
+        if bundle or (engine and self.engine_table == self.bundle_table):
             found.append(table(self.bundle_table).source())
         return found
 

@@ -18,7 +18,7 @@ from elec.finding import NotChecked
 from elec.noted import Noted
 from elec.published import table
 
-__all__ = ["Cable", "CannotJudge", "cable_of", "short_time"]
+__all__ = ["Cable", "CannotJudge", "cable_of", "not_checked", "short_time", "smallest_size"]
 
 
 class CannotJudge(Exception):
@@ -311,6 +311,24 @@ def cable_of(run: Run, boat: BoatFile, basis_name: str) -> Cable:
             notes.append(note)
     return Cable(
         run, basis, voltage_V, tuple(loads), run_length(run, boat.boat), is_short, tuple(notes)
+    )
+
+
+def smallest_size(
+    cable: Cable, question: Question, requirement: Callable[..., tuple[Any, Any]]
+) -> str | None:
+    """Return the smallest listed size that holds over everything else that is possible."""
+    labels = cable.basis.size_labels
+    for row, label in enumerate(labels):
+        ruling = question.with_exact("row", float(row)).rule(requirement, "at most")
+        if ruling.verdict in ("adequate", "marginal"):
+            noted_size = cable.run.size.size
+            if noted_size is not None and row <= cable.basis.size_rows(noted_size)[0]:
+                return None
+            return f"Fit {label} or larger, of the same insulation rating and route."
+    return (
+        f"No listed size up to {labels[-1]} is enough: divide the load, shorten the run, raise the "
+        "voltage, or run conductors in parallel."
     )
 
 

@@ -17,9 +17,10 @@ from elec.checks.question import Option, Question
 from elec.finding import Finding, NotChecked, Step
 from elec.published import Source, table
 
-__all__ = ["Candidate", "candidates", "check"]
+__all__ = ["CHECKS", "Candidate", "candidates", "check"]
 
 CHECK = "metal-couple"
+CHECKS = (CHECK,)
 SERIES = "LAQUE_ACA"
 _IMMERSED = {"sea", "brackish"}
 _IN_AIR = {"splash": "AI_HARSH", "bilge": "AI_HARSH", "dry": "AI_NORMAL"}

@@ -20,9 +20,10 @@ from elec.checks.question import Option, Question
 from elec.finding import Finding, NotChecked, Step
 from elec.published import Source, table
 
-__all__ = ["check", "connected_A"]
+__all__ = ["CHECKS", "check", "connected_A"]
 
 CHECK = "inlet-load"
+CHECKS = (CHECK,)
 _AT_SHORE = "shore"
 _AWAY = {"anchor", "under way", "manoeuvring"}
 _CAUTION = (
@@ -61,8 +62,8 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
                 )
             )
             continue
-        for condition in _conditions(boat, draws):
-            findings.append(_judge(inlet, service, draws, condition))
+        for conditions in _conditions(boat, draws):
+            findings.append(_judge(inlet, service, draws, conditions))
     return findings, skipped
 
 
@@ -86,13 +87,17 @@ def _draws(boat: BoatFile, inlet: Inlet, service: Service) -> tuple[list[AcDraw]
     return draws, skipped
 
 
-def _conditions(boat: BoatFile, draws: Sequence[AcDraw]) -> list[str | None]:
+def _conditions(boat: BoatFile, draws: Sequence[AcDraw]) -> list[tuple[str, ...]]:
+    """Return the conditions at the dock, those in which the same loads run taken together."""
     named: dict[str, None] = {}
     for one in draws:
         named.update(dict.fromkeys(one.load.when or ()))
     order = [_AT_SHORE, *boat.boat.conditions]
     used = [c for c in order if c in named and c not in _AWAY]
-    return list(used) or [None]
+    together: dict[tuple[bool | None, ...], list[str]] = {}
+    for condition in used:
+        together.setdefault(tuple(runs(d.load, condition) for d in draws), []).append(condition)
+    return [tuple(names) for names in together.values()] or [()]
 
 
 @dataclass(frozen=True)
@@ -121,12 +126,12 @@ def connected_A(inlet: Inlet, draws: Sequence[AcDraw]) -> dict[str, float]:
 
 
 def _judge(
-    inlet: Inlet, service: Service, draws: Sequence[AcDraw], condition: str | None
+    inlet: Inlet, service: Service, draws: Sequence[AcDraw], conditions: tuple[str, ...]
 ) -> Finding:
     question = Question()
     counted: list[_Counted] = []
     for number, one in enumerate(draws):
-        state = runs(one.load, condition) if condition else None
+        state = runs(one.load, conditions[0]) if conditions else runs(one.load, "")
         if state is False:
             continue
         name = f"current_{number}_A"
@@ -213,15 +218,16 @@ def _judge(
     worst |= {n: np.asarray(question.best(n)) for n in ("supply_V",)}
     worst |= {"together": np.asarray(1.0), "uneven": np.asarray(1.0)}
     working = _working(service, counted, legs, float(adrift), connected_A(inlet, draws), supply)
-    words = f"condition '{condition}'" if condition else "no condition was noted for its loads"
+    words = " and ".join(f"'{name}'" for name in conditions)
+    words = f"in {words}" if conditions else "whatever runs (no condition was noted)"
     notes = []
     connected = max(connected_A(inlet, draws).values())
-    if condition is not None:
+    if conditions and connected > float(ruling.value.high) * (1 + 1e-9):
         notes.append(
             f"Everything connected at once would be {units.show(connected, 'current')} on the "
             "heavier leg; no rule asks an inlet to carry that."
         )
-    if len(service.legs) > 1:
+    if inlet.supply.seen and len(service.legs) > 1:
         notes.append("Line-to-neutral loads are taken at their nominal voltage.")
     return question.finding(
         ruling,
@@ -250,7 +256,7 @@ def _statement(
     value: str,
     limit: str,
 ) -> str:
-    text = f"Inlet '{inlet.id}', {words}: {value}"
+    text = f"Inlet '{inlet.id}' {words}: {value}"
     if len(service.legs) > 1:
         text += " on its heavier leg"
         if not floating:

@@ -128,8 +128,11 @@ def _margin(margin: Shown) -> str:
             return "no limit" if value > 0 else "-inf"
         if abs(value) >= 10:
             return f"{value:+.0f} x"
-        shown = f"{value * 100:+.0f} %"
-        return f"{value * 100:+.1g} %" if shown in ("+0 %", "-0 %") and value else shown
+        if abs(value) < 1e-9:
+            return "0 %"
+        # rounded down, so that no margin looks larger than it is
+        places = 0 if abs(value) >= 0.2 else 1 if abs(value) >= 0.001 else 3
+        return f"{math.floor(value * 100 * 10**places + 1e-6) / 10**places:+.{places}f} %"
 
     low, high = one(margin.low), one(margin.high)
     return low if low == high else f"{low} to {high}"

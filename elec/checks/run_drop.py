@@ -1,0 +1,256 @@
+"""A DC run's voltage drop, by its basis's own formula, against what its circuit allows.
+
+The other basis's formula and the metal itself at 60 °C stand beside it; where they would turn the
+verdict, the finding says so.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from elec import units
+from elec.boat.records import BoatFile
+from elec.boat.typical import gear
+from elec.calc import conductors
+from elec.checks.cable import Cable, CannotJudge, smallest_size
+from elec.checks.question import Option, Question
+from elec.finding import Finding, Step
+from elec.noted import Noted
+from elec.published import Source, table
+
+__all__ = ["CHECK", "judge_run"]
+
+CHECK = "run-drop"
+_WARM_C = 60.0
+_FORMULAS = {
+    "us": ("ABYC K", "circular-mil formula of ABYC E-11"),
+    "iso": ("ISO constant", "metric formula of ISO 10133 annex C"),
+}
+
+
+def judge_run(cable: Cable, _boat: BoatFile) -> Finding:
+    """Judge the drop of one run."""
+    run, basis, volts = cable.run, cable.basis, cable.voltage_V
+    if volts >= 50:
+        raise CannotJudge("the drop of an AC run, with its reactance, is not checked yet")
+    question = Question()
+    total = cable.ask_current(question)
+    cable.ask_size(question, area=True)
+    question.noted(
+        "length_m",
+        cable.length,
+        entry=run,
+        field="length",
+        worse="higher",
+        read=f"the length of '{run.id}' along its route, one way",
+    )
+    normal, small = cable.areas_mm2()
+    limits = _ask_limit(cable, question)
+
+    def area(given: dict[str, Any]) -> Any:
+        row = np.asarray(np.rint(given["row"]), dtype=int)
+        return np.where(np.asarray(given["small"]) > 0.5, small[row], normal[row])
+
+    def drop_V(given: dict[str, Any], formula: str) -> Any:
+        return _drop_V(total(given), given["length_m"], area(given), formula)
+
+    def requirement(**given: Any) -> tuple[Any, Any]:
+        return drop_V(given, basis.name) / volts, given["limit"]
+
+    other = "iso" if basis.name == "us" else "us"
+
+    def other_requirement(**given: Any) -> tuple[Any, Any]:
+        return drop_V(given, other) / volts, given["limit"]
+
+    ruling = question.rule(requirement, "at most")
+    against = question.rule(other_requirement, "at most")
+    best = question.best_values()
+    current, length, mm2 = float(total(best)), float(best["length_m"]), float(area(best))
+    dropped, limit = float(drop_V(best, basis.name)), float(best["limit"])
+    warm_V = _warm_V(current, length, mm2)
+    notes: list[str] = []
+    share = units.show(float(drop_V(best, other)) / volts, "percentage", digits=4)
+    turned = (against.verdict == "inadequate") != (ruling.verdict == "inadequate")
+    notes.append(
+        f"By the {_FORMULAS[other][1]} it is {share}"
+        + (f", and the verdict would be {against.verdict}." if turned else ".")
+    )
+    if warm_V / volts > limit * (1 + 1e-9) and ruling.verdict in ("adequate", "marginal"):
+        notes.append(
+            f"Warning: with its copper at {_WARM_C:g} °C it drops "
+            f"{units.show(warm_V / volts, 'percentage')}, over the limit; the formula passes "
+            "because it assumes cooler metal."
+        )
+    remedy = smallest_size(cable, question, requirement)
+    if remedy and ruling.verdict == "inadequate" and question.settled("row"):
+        reach = units.show_limit(length * limit * volts / dropped, "length", sense="at most")
+        remedy += f" The size it has would serve {reach} one way at this current."
+    vital = any(
+        word in f"{run.circuit} {run.kind} {run.id}".lower()
+        for word in ("bilge", "navigation", "vital")
+    )
+    allowed = (
+        f" ({limits[0].label}, {_instrument(limits[0].label, basis.name)})"
+        if (len(limits) == 1)
+        else ""
+    )
+    return question.finding(
+        ruling,
+        check=CHECK,
+        entry=run,
+        sense="at most",
+        quantity="percentage",
+        worst="A" if vital else "B",
+        statement=lambda value, limit: (
+            f"Run '{run.id}' ({_both_ways(cable.length)}) drops {value} of {volts:g} V; at most "
+            f"{limit} is allowed{allowed}."
+        ),
+        working=_working(cable, current, length, mm2, dropped, warm_V),
+        sources=_sources(cable, limits),
+        remedy=remedy,
+        notes=notes,
+    )
+
+
+def _ask_limit(cable: Cable, question: Question) -> list[Option]:
+    """Add the drop allowed: the maker's, the circuit's, or both limits if it is unknown."""
+    run = cable.run
+    if run.drop.seen:
+        question.noted("limit", run.drop, entry=run, field="drop allowed", worse="lower")
+        return []
+    by_circuit = _limits(cable.basis.name)
+    circuit = _circuit(cable)
+    if circuit is not None:
+        name = _listed(circuit, by_circuit)
+        options = [Option(by_circuit[name][0], circuit if name == "other" else name)]
+    else:
+        options = [
+            Option(limit, f"{limit * 100:g} % circuit")
+            for limit in sorted({limit for limit, _ in by_circuit.values()})
+        ]
+    question.among(
+        "limit",
+        options,
+        entry=run,
+        field="kind of circuit",
+        worse="lower",
+        best=options[-1].value,
+        source="both limits of the standard",
+        read=f"what '{run.id}' feeds",
+    )
+    return options
+
+
+def _limits(basis: str) -> dict[str, tuple[float, str]]:
+    """Return the drop allowed by kind of circuit, with the instrument; later rows supersede."""
+    return {
+        row["circuit"]: (float(row["max_drop_pct"]) / 100, row["instrument"])
+        for row in table("voltage_drop_limits").rows()
+        if row["basis"] == basis
+    }
+
+
+def _listed(circuit: str, by_circuit: dict[str, tuple[float, str]]) -> str:
+    words = circuit.strip().lower()
+    same = [name for name in by_circuit if name.rstrip("s") == words.rstrip("s")]
+    return same[0] if same else "other"
+
+
+def _instrument(circuit: str, basis: str) -> str:
+    by_circuit = _limits(basis)
+    return by_circuit[_listed(circuit, by_circuit)][1]
+
+
+def _circuit(cable: Cable) -> str | None:
+    """Return the kind of circuit, noted or by the catalogue; the strictest of several loads."""
+    run = cable.run
+    if run.circuit is not None:
+        return run.circuit
+    kinds = [getattr(entry, "kind", None) for _, entry, _, _ in cable.loads] or [run.kind]
+    known = [gear(kind) for kind in kinds]
+    circuits = [one.row["circuit"] for one in known if one is not None and one.row["circuit"]]
+    if not circuits or len(circuits) < len(kinds):
+        return None
+    by_circuit = _limits(cable.basis.name)
+    return min(circuits, key=lambda name: by_circuit[_listed(name, by_circuit)][0])
+
+
+def _drop_V(current_A: Any, length_m: Any, area_mm2: Any, formula: str) -> Any:
+    constant = table("resistivity_constants").exact("value", name=_FORMULAS[formula][0])
+    if formula == "us":
+        return conductors.drop_circular_mil_V(
+            current_A,
+            length_one_way_m=length_m,
+            area_cmil=area_mm2 / units.to_base(1.0, "cmil", "area"),
+            k_ohm_cmil_per_ft=constant,
+        )
+    return conductors.drop_metric_V(
+        current_A, length_one_way_m=length_m, area_mm2=area_mm2, constant_ohm_mm2_per_m=constant
+    )
+
+
+def _warm_V(current_A: float, length_m: float, area_mm2: float) -> float:
+    constants = table("resistivity_constants")
+    resistance = conductors.resistance_ohm(
+        2 * length_m,
+        area_mm2=area_mm2,
+        resistivity_20C_ohm_mm2_per_m=constants.exact(
+            "equivalent_ohm_mm2_per_m", name="IACS annealed copper 20 C"
+        ),
+        temperature_coefficient_per_K=constants.exact("value", name="copper alpha20"),
+        conductor_temp_C=_WARM_C,
+    )
+    return float(current_A * resistance)
+
+
+def _both_ways(length: Noted) -> str:
+    low, _, high = length.span
+    if low == high:
+        one, both = units.show(low, "length"), units.show(2 * low, "length")
+        return f"{one} one way, {both} of conductor"
+    how = "not measured" if length.origin == "typical" else "as noted"
+    return f"{units.show_range(low, high, 'length')} one way, {how}"
+
+
+def _working(
+    cable: Cable, current: float, length: float, mm2: float, dropped: float, warm_V: float
+) -> list[Step]:
+    volts, basis = cable.voltage_V, cable.basis.name
+    name, words = _FORMULAS[basis]
+    constant = table("resistivity_constants").exact("value", name=name)
+    if basis == "us":
+        feet = units.from_base(2 * length, "length", "ft")
+        cmil = units.from_base(mm2, "area", "cmil")
+        formula = "K I L / CM, L out and back in feet"
+        numbers = f"{constant:g} x {current:.4g} x {feet:.4g} / {cmil:,.0f}"
+    else:
+        formula = "k I L / S, L out and back in metres"
+        numbers = f"{constant:g} x {current:.4g} x {2 * length:.4g} / {mm2:.4g}"
+    return [
+        Step("E", formula, numbers, dropped, "V", words),
+        Step("e", "E / nominal voltage", f"{dropped:.4g} / {volts:g}", dropped / volts * 100, "%"),
+        Step(
+            "E60",
+            f"I L rho({_WARM_C:g} °C) / S, the metal itself",
+            "",
+            warm_V,
+            "V",
+            "annealed copper, IEC 60028",
+        ),
+    ]
+
+
+def _sources(cable: Cable, limits: list[Option]) -> list[Source]:
+    found = [table("resistivity_constants").source(name=_FORMULAS[cable.basis.name][0])]
+    drops = table("voltage_drop_limits")
+    by_circuit = _limits(cable.basis.name)
+    if len(limits) == 1:
+        circuit = _listed(limits[0].label, by_circuit)
+        found.append(drops.source(instrument=by_circuit[circuit][1], circuit=circuit))
+    elif limits:
+        found.append(drops.source())
+    if cable.basis.name == "us":
+        found.append(table("conductor_area_awg_sae").source())
+    return found

@@ -1,0 +1,189 @@
+"""The rating of a run's fuse or breaker against the ampacity of the cable it protects."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from elec import units
+from elec.boat.records import BoatFile, Protection
+from elec.calc import protection as rules
+from elec.checks.cable import Cable, CannotJudge
+from elec.checks.question import Option, Question
+from elec.checks.run_ampacity import HOT
+from elec.finding import Finding, Step
+from elec.published import Source, table
+
+__all__ = ["CHECK", "judge_run"]
+
+CHECK = "run-protection"
+
+
+@dataclass(frozen=True)
+class _Rule:
+    """The rating rule of one instrument: most device rating from an ampacity."""
+
+    most_A: Callable[[Any], Any]
+    words: str
+    source: Source
+
+
+def judge_run(cable: Cable, boat: BoatFile) -> Finding:
+    """Judge the rating of one run's protection."""
+    run, basis, volts = cable.run, cable.basis, cable.voltage_V
+    device = boat.find(run.protection) if run.protection else None
+    if not isinstance(device, Protection):
+        raise CannotJudge(
+            "no fuse or breaker was noted for it; none seen is not none needed",
+            f"the fuse or breaker of '{run.id}': its rating and where it sits",
+        )
+    if device.device == "none":
+        return _no_device(cable)
+    question = Question()
+    cable.ask_size(question, area=False)
+    cable.ask_insulation(question)
+    cable.ask_route(question)
+    _ask_rating(cable, device, question)
+    rule = _rule(
+        "iso_ac" if basis.name == "iso" else "cfr_below_50V" if volts < 50 else "cfr_50V_or_more"
+    )
+
+    def requirement(**given: Any) -> tuple[Any, Any]:
+        return given["rating_A"], rule.most_A(cable.ampacity(given))
+
+    ruling = question.rule(requirement, "at most")
+    iz = float(cable.ampacity(question.best_values()))
+    notes = list(cable.notes)
+    if basis.name == "us":
+        notes += _other_rule(device, question, cable, ruling.verdict)
+    else:
+        notes.append(
+            "The DC clause of ISO 13297 was not read; the rule of its AC clause 13.1.5 is applied."
+        )
+    return question.finding(
+        ruling,
+        check=CHECK,
+        entry=run,
+        sense="at most",
+        quantity="current",
+        worst="A",
+        statement=lambda value, limit: (
+            f"Run '{run.id}' is protected by '{device.id}' rated {value}; at most {limit} is "
+            "allowed on its cable."
+        ),
+        working=[
+            Step("Iz", "ampacity where it lies", "as under run-ampacity", iz, "A"),
+            Step(
+                "In max",
+                rule.words,
+                "",
+                float(np.asarray(rule.most_A(iz))),
+                "A",
+                rule.source.edition,
+            ),
+        ],
+        sources=[
+            rule.source,
+            *basis.sources(
+                column=(
+                    round(question.best("insulation")) if question.settled("insulation") else None
+                ),
+                engine=question.ends("engine")[1] > 0.5,
+                bundle=question.ends("bundle")[0] < 1,
+            ),
+        ],
+        remedy=_remedy(cable, float(np.asarray(ruling.limit.low))),
+        caution=HOT,
+        notes=notes,
+    )
+
+
+def _standard(instrument: str) -> list[float]:
+    rows = table("standard_device_ratings").rows()
+    return sorted(float(r["rating_A"]) for r in rows if instrument in r["instrument"])
+
+
+def _ask_rating(cable: Cable, device: Protection, question: Question) -> None:
+    if device.rating.seen:
+        question.noted("rating_A", device.rating, entry=device, field="rating", worse="higher")
+        return
+    listed = sorted(set(table("standard_device_ratings").numbers("rating_A").tolist()))
+    question.among(
+        "rating_A",
+        [Option(v, f"{v:g} A") for v in listed],
+        entry=device,
+        field="rating",
+        worse="higher",
+        best=listed[len(listed) // 2],
+        source="every listed device rating",
+        read=f"the rating on the fuse or breaker of '{cable.run.id}'",
+    )
+
+
+def _rule(rule_id: str) -> _Rule:
+    rating_rules = table("ocpd_rating_rules")
+    row = rating_rules.row(rule_id=rule_id)
+    factor, source = float(row["max_factor"]), rating_rules.source(rule_id=rule_id)
+    if not row["max_factor_next_size"]:
+        words = "the ampacity" if factor == 1 else f"{factor:.2f} x the ampacity"
+        return _Rule(lambda iz: rules.greatest_device_A(iz, multiple=factor), words, source)
+    cap, standard = float(row["max_factor_next_size"]), _standard("NFPA 70")
+    return _Rule(
+        lambda iz: rules.greatest_standard_A(iz, standard_A=standard, most_multiple=cap),
+        f"the ampacity, or the next standard size up if within {cap:.2f} x",
+        source,
+    )
+
+
+def _other_rule(device: Protection, question: Question, cable: Cable, verdict: str) -> list[str]:
+    """Say so where the voluntary standard would turn the verdict of the regulation."""
+    notes = [
+        "Engine-space and bundling factors are applied before the rule's own factor, the safe side."
+    ]
+    if cable.voltage_V >= 50 or not device.rating.seen:
+        return notes
+    stricter = _rule("abyc_non_motor")
+    worst = question.worst_values()
+    most = float(np.asarray(stricter.most_A(cable.ampacity(worst))))
+    _, _, rated = device.rating.span
+    if rated > most * (1 + 1e-9) and verdict in ("adequate", "marginal"):
+        shown = units.show_limit(most, "current", sense="at most")
+        notes.append(
+            f"{stricter.source.edition} (as republished) allows {shown} on a load that is no motor "
+            f"({stricter.words}): by it this device would be inadequate."
+        )
+    return notes
+
+
+def _remedy(cable: Cable, most_A: float) -> str | None:
+    fits = [v for v in _standard("common") if v <= most_A * (1 + 1e-9)]
+    if not fits:
+        return "Fit a larger cable: no listed device is small enough for this one."
+    load = sum(current.span[0] * count for _, _, current, count in cable.loads)
+    if fits[-1] < load:
+        return "Fit a larger cable: no device both carries the load and protects this one."
+    shown = units.show(fits[-1], "current")
+    return f"Fit a device of {shown} or less, on every ungrounded conductor."
+
+
+def _no_device(cable: Cable) -> Finding:
+    question = Question()
+    question.exact("devices", 0.0)
+    ruling = question.rule(lambda devices: (devices, 1.0 + 0.0 * devices), "at least")
+    return question.finding(
+        ruling,
+        check=CHECK,
+        entry=cable.run,
+        sense="at least",
+        quantity="ratio",
+        worst="A",
+        statement=lambda _value, _limit: (
+            f"Run '{cable.run.id}' has no fuse or breaker: nothing limits a fault on it."
+        ),
+        sources=[table("ocpd_placement_rules").source()],
+        remedy="Fit a fuse or breaker at the source, within the distance that the rule allows.",
+        caution=HOT,
+    )
