@@ -31,7 +31,8 @@ def _averages(charge_Ah: Callable[[Floats], Floats], total_h: float, step_h: flo
             remedy="Accepted: a whole number of steps in the time, for example 1/6 h.",
         )
     edges = np.arange(number + 1, dtype=np.float64) * step_h
-    return np.diff(charge_Ah(edges)) / step_h
+    # The charge never falls: below zero is rounding of its difference.
+    return np.maximum(np.diff(charge_Ah(edges)) / step_h, 0.0)
 
 
 def windows_A(
