@@ -362,9 +362,11 @@ def _load(path: Path) -> Table:
 
 
 def _check_keys(path: Path, papers: Papers, columns: dict[str, tuple[str, ...]]) -> None:
-    named = {*papers.key, papers.row_status} - {""}
-    if not named <= set(columns):
-        raise TableError(f"{path}: key or row_status names no column: {named - set(columns)}")
+    unknown = {*papers.key, papers.row_status, papers.row_source} - {"", *columns}
+    if unknown:
+        raise TableError(
+            f"{path}: key, row_status or row_source names no column: {', '.join(sorted(unknown))}"
+        )
     seen: set[tuple[str, ...]] = set()
     keys = zip(*(columns[name] for name in papers.key), strict=True)
     for number, key in enumerate(keys, start=2):

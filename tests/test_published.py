@@ -136,6 +136,7 @@ def test_incomplete_papers_are_refused(tmp_path: Path, line: str) -> None:
         ('conditions = "none"', 'conditions = "none"\nremark = "none"', "remark"),
         ('key = ["size"]', 'key = ["gauge"]', "gauge"),
         ('row_status = "status"', 'row_status = "certainty"', "certainty"),
+        ('row_status = "status"', 'row_source = "whence"', "whence"),
         ("[columns.y_V]", "[columns.y_kV]", "y_V, y_kV"),
         ("key =", "key", "invented.toml"),
     ],
@@ -378,6 +379,14 @@ def test_a_row_read_better_than_its_table_says_so(tmp_path: Path) -> None:
     table = published.table("invented")
     assert table.source().provisional
     assert table.source(size="small").read == "text"
+
+
+def test_a_row_says_where_it_stands(tmp_path: Path) -> None:
+    put(tmp_path, papers=PAPERS.replace("row_status", 'row_source = "size"\nrow_status'))
+    table = published.table("invented")
+    assert (table.source().edition, table.source().clause) == ("none", "none")
+    assert table.source(size="large").edition == "large"
+    assert table.source(size="large").title == "Invented"
 
 
 # -- the user's own copies -------------------------------------------------------------------

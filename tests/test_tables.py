@@ -136,9 +136,9 @@ def test_headers_show_their_units(table: published.Table) -> None:
             assert in_header(column.unit, name), f"{name} does not show its unit {column.unit}"
 
 
-def test_row_status_names_how_each_row_was_read(table: published.Table) -> None:
-    if table.papers.row_status:
-        assert all(table.text(table.papers.row_status))
+def test_each_row_says_how_it_was_read_and_where_it_stands(table: published.Table) -> None:
+    for column in (table.papers.row_status, table.papers.row_source):
+        assert not column or all(table.text(column)), column
 
 
 # -- the rows --------------------------------------------------------------------------------
