@@ -319,9 +319,10 @@ def smallest_size(
 ) -> str | None:
     """Return the smallest listed size that holds over everything else that is possible."""
     labels = cable.basis.size_labels
+    if not cable.run.size.seen:
+        return None
     for row, label in enumerate(labels):
-        ruling = question.with_exact("row", float(row)).rule(requirement, "at most")
-        if ruling.verdict in ("adequate", "marginal"):
+        if question.holds_at_worst(requirement, "at most", row=float(row)):
             noted_size = cable.run.size.size
             if noted_size is not None and row <= cable.basis.size_rows(noted_size)[0]:
                 return None

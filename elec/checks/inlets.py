@@ -12,12 +12,14 @@ from typing import Any
 
 import numpy as np
 
-from elec import units
+from elec import noted, units
 from elec.boat.ac_loads import SERVICES, AcDraw, Service, draw, loads_of, runs
 from elec.boat.records import BoatFile, Inlet
 from elec.calc import ac
 from elec.checks.question import Option, Question
 from elec.finding import Finding, NotChecked, Step
+from elec.judge import HOLDS_WITHIN
+from elec.noted import Noted
 from elec.published import Source, table
 
 __all__ = ["CHECKS", "check", "connected_A"]
@@ -149,29 +151,24 @@ def _judge(
     if maybe:
         names = ", ".join(f"'{c.one.load.id}'" for c in maybe[:4])
         names += f" and {len(maybe) - 4} more" if len(maybe) > 4 else ""
-        question.among(
+        question.noted(
             "together",
-            [Option(i / 100, f"{i} %") for i in range(0, 101, 5)],
+            _any_share(f"nothing to all of {names}"),
             entry=inlet,
             field="share of the loads of unknown condition running together",
             worse="higher",
-            best=0.5,
-            source=f"nothing to all of {names}",
-            more="or more",
             read=f"which loads on '{inlet.id}' run at the same time",
         )
     else:
         question.exact("together", 1.0)
     floating = [c for c in counted if not c.one.legs]
     if floating:
-        question.among(
+        question.noted(
             "uneven",
-            [Option(i / 100, f"{i} %") for i in range(0, 101, 5)],
+            _any_share("loads of unknown leg shared evenly (0 %) to all on one leg (100 %)"),
             entry=inlet,
             field="unevenness of the legs",
             worse="higher",
-            best=0.5,
-            source="loads of unknown leg: shared evenly (0 %) to all on the heavier leg (100 %)",
             read=f"which leg each breaker of '{inlet.id}' is on",
         )
     else:
@@ -214,9 +211,6 @@ def _judge(
     best = {c.current: np.asarray(c.one.current.best) for c in counted}
     best |= {n: np.asarray(question.best(n)) for n in ("supply_V", "together", "uneven")}
     legs, adrift = by_leg(best)
-    worst = {c.current: np.asarray(c.one.current.high) for c in counted}
-    worst |= {n: np.asarray(question.best(n)) for n in ("supply_V",)}
-    worst |= {"together": np.asarray(1.0), "uneven": np.asarray(1.0)}
     working = _working(service, counted, legs, float(adrift), connected_A(inlet, draws), supply)
     words = " and ".join(f"'{name}'" for name in conditions)
     words = f"in {words}" if conditions else "whatever runs (no condition was noted)"
@@ -241,10 +235,14 @@ def _judge(
         ),
         working=working,
         sources=sources,
-        remedy=_remedy(counted, by_leg, worst, question.ends("rating_A")[0]),
+        remedy=_remedy(counted, _most_A(counted, service, supply), question.ends("rating_A")[0]),
         caution=_CAUTION,
         notes=notes,
     )
+
+
+def _any_share(source: str) -> Noted:
+    return noted.between(0.0, 1.0, "fraction", origin="typical", source=source, text="not seen")
 
 
 def _statement(
@@ -343,44 +341,69 @@ def _working(
     return tuple(steps)
 
 
+def _most_A(counted: Sequence[_Counted], service: Service, supply_V: float) -> np.ndarray[Any, Any]:
+    """Return the most that each load may add to each leg, all of it running."""
+    table_A = np.zeros((len(counted), len(service.legs)))
+    for row, c in zip(table_A, counted, strict=True):
+        current = c.one.current.span[2] * c.one.load.count
+        if c.one.between_legs or len(service.legs) == 1:
+            current = float(
+                ac.current_at_supply_A(
+                    current, rated_V=c.one.rated_V, supply_V=supply_V, behaviour=c.one.behaviour
+                )
+            )
+        for column, leg in enumerate(service.legs):
+            if not c.one.legs or leg in c.one.legs:
+                row[column] = current
+    return table_A
+
+
 def _remedy(
-    counted: Sequence[_Counted], by_leg: Any, worst: dict[str, Any], rating_A: float
+    counted: Sequence[_Counted], contribution_A: np.ndarray[Any, Any], rating_A: float
 ) -> str | None:
-    """Return the fewest, then smallest, loads to leave off so that every leg holds."""
+    """Return the fewest, then smallest, loads to leave off so that every leg holds.
 
-    def over(without: Sequence[_Counted]) -> float:
-        given = dict(worst)
-        given |= {c.current: np.asarray(0.0) for c in without}
-        legs, adrift = by_leg(given)
-        return max(float(v) for v in legs.values()) + float(adrift) - rating_A
-
-    excess = over(())
-    if excess <= 1e-9 * rating_A:
+    ``contribution_A`` is what each load adds to each leg at the most that is possible.
+    """
+    total = contribution_A.sum(axis=0)
+    excess = float(np.max(total - rating_A))
+    if excess <= HOLDS_WITHIN * rating_A:
         return None
-    size = {c.current: float(c.one.current.high or 0.0) * c.one.load.count for c in counted}
-    text = ""
-    for number in (1, 2, 3):
-        pairs = combinations(counted, number)
-        if len(counted) > 16 and number > 2:
-            break
-        good = [p for p in pairs if over(p) <= 1e-9 * rating_A]
-        if good:
-            least = min(good, key=lambda p: sum(size[c.current] for c in p))
-            names = " and ".join(f"'{c.one.load.id}'" for c in least)
-            text = f"Leave {names} off while the rest runs"
-            break
-    chargers = [
-        c
-        for c in counted
-        if "charger" in f"{c.one.load.kind} {c.one.load.id}".lower() and c.one.load.count == 1
+    parts = [
+        _leave_off(counted, contribution_A, rating_A),
+        _limit_charger(counted, contribution_A, rating_A),
     ]
-    for charger in chargers:
-        left = size[charger.current] - excess
-        if left > 0 and over((charger,)) <= 1e-9 * rating_A:
-            amount = units.show_limit(left, "current", sense="at most")
-            text += ", or limit" if text else "Limit"
-            text += f" the input of '{charger.one.load.id}' to {amount}"
-            break
+    text = ", or ".join(part for part in parts if part)
     if not text:
-        text = "No three loads left off are enough: divide the loads over another inlet"
-    return text + ". Manage the loads; a larger inlet is not the smallest change."
+        text = "no three loads left off are enough: divide the loads over another inlet"
+    return f"{text[0].upper()}{text[1:]}. Manage the loads; a larger inlet is not the least change."
+
+
+def _leave_off(
+    counted: Sequence[_Counted], contribution_A: np.ndarray[Any, Any], rating_A: float
+) -> str:
+    total, most = contribution_A.sum(axis=0), rating_A * (1 + HOLDS_WITHIN)
+    for number in (1, 2, 3):
+        sets = np.asarray(list(combinations(range(len(counted)), number)))
+        if not len(sets):
+            break
+        taken = contribution_A[sets].sum(axis=1)
+        holds = np.all(total - taken <= most, axis=1)
+        if holds.any():
+            size = np.where(holds, taken.max(axis=1), np.inf)
+            names = [counted[i].one.load.id for i in sets[int(size.argmin())]]
+            return f"leave {' and '.join(repr(name) for name in names)} off while the rest runs"
+    return ""
+
+
+def _limit_charger(
+    counted: Sequence[_Counted], contribution_A: np.ndarray[Any, Any], rating_A: float
+) -> str:
+    over = np.max(contribution_A.sum(axis=0) - rating_A)
+    for c, own in zip(counted, contribution_A, strict=True):
+        is_charger = "charger" in f"{c.one.load.kind} {c.one.load.id}".lower()
+        left = float(own.max() - over)
+        if is_charger and c.one.load.count == 1 and left > 0 and np.all(own > 0):
+            amount = units.show_limit(left, "current", sense="at most")
+            return f"limit the input of '{c.one.load.id}' to {amount}"
+    return ""

@@ -17,7 +17,7 @@ import numpy as np
 from elec import units
 from elec.boat.records import Entry
 from elec.finding import Finding, Priority, Shown, Step, TurnsOn, Typical, priority_of
-from elec.judge import Input, Requirement, Ruling, TurningPoint, judge
+from elec.judge import HOLDS_WITHIN, Input, Requirement, Ruling, TurningPoint, judge
 from elec.noted import Noted
 from elec.published import Source
 
@@ -165,14 +165,6 @@ class Question:
         ends = {"higher": "low", "lower": "high", None: "best"}
         return {i.name: np.asarray(getattr(i, ends[i.worse])) for i in self._inputs}
 
-    def with_exact(self, name: str, value: float) -> Question:
-        """Return the same question with one input taken as known."""
-        other = Question()
-        other._inputs = [Input.exact(name, value) if i.name == name else i for i in self._inputs]
-        other._about = {k: v for k, v in self._about.items() if k != name}
-        other._typical = self._typical
-        return other
-
     # -- ruling ------------------------------------------------------------------------------
 
     def rule(
@@ -181,11 +173,20 @@ class Question:
         """Let the judge rule."""
         return judge(Requirement(function, tuple(self._inputs), sense))
 
-    def value_at(self, function: Callable[..., tuple[Any, Any]], **given: float) -> float:
-        """Return the value at best inputs, some of them replaced."""
-        inputs = {i.name: np.asarray(i.best) for i in self._inputs}
-        inputs.update({k: np.asarray(v) for k, v in given.items()})
-        return float(np.asarray(function(**inputs)[0]))
+    def holds_at_worst(
+        self,
+        function: Callable[..., tuple[Any, Any]],
+        sense: Literal["at most", "at least"],
+        **replaced: float,
+    ) -> bool:
+        """Whether the requirement holds with every input at its hardest end, some replaced.
+
+        Only for requirements all of whose unsettled inputs have a hardest end.
+        """
+        given = self.worst_values() | {k: np.asarray(v) for k, v in replaced.items()}
+        value, limit = (float(np.asarray(v)) for v in function(**given))
+        slack = HOLDS_WITHIN * abs(limit)
+        return value <= limit + slack if sense == "at most" else value >= limit - slack
 
     def finding(
         self,

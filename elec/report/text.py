@@ -127,7 +127,7 @@ def _margin(margin: Shown) -> str:
         if not math.isfinite(value):
             return "no limit" if value > 0 else "-inf"
         if abs(value) >= 10:
-            return f"{value:+.0f} x"
+            return "far over" if value < 0 else "ample"
         if abs(value) < 1e-9:
             return "0 %"
         # rounded down, so that no margin looks larger than it is
@@ -147,12 +147,17 @@ def _finding(number: int, f: Finding, colour: bool, working: bool) -> Iterator[s
     yield _wrap(title, "", "   ")
     yield f"   {_paint(f.verdict, colour)} - {words}{provisional}"
     yield _wrap(f.statement, "   ")
-    for item in f.turns_on[:6]:
+    alone = [item for item in f.turns_on if item.adequate_if or item.inadequate_if]
+    others = [item.input for item in f.turns_on if item not in alone]
+    for item in alone:
         yield _wrap(_turns(item), "   ? ", "     ")
-    if len(f.turns_on) > 6:
-        yield f"     and {len(f.turns_on) - 6} more inputs of less weight (all in --json)"
+    if others:
+        more = f" and {len(others) - 8} more" if len(others) > 8 else ""
+        lead = "also open" if alone else "no single reading settles it; open are"
+        yield _wrap(f"{lead}: {'; '.join(others[:8])}{more}", "   ? ", "     ")
     if f.remedy:
-        yield _wrap(f"Remedy: {f.remedy}", "   ", "     ")
+        lead = "Remedy" if f.verdict == "inadequate" else "If it cannot be settled"
+        yield _wrap(f"{lead}: {f.remedy}", "   ", "     ")
     if f.caution:
         yield _wrap(f"Caution: {f.caution}", "   ", "     ")
     for note in f.notes:
@@ -187,8 +192,6 @@ def _turns(item: TurnsOn) -> str:
         parts.append(f"adequate if {item.adequate_if}")
     if item.inadequate_if:
         parts.append(f"inadequate if {item.inadequate_if}")
-    if not parts:
-        parts.append("does not settle it alone")
     return f"{item.input} (noted {item.noted}): {'; '.join(parts)}"
 
 
