@@ -1,0 +1,265 @@
+"""Broken boat files: one clear message per fault, exit 2, never a traceback, nothing written."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from elec.boat.read import LARGEST_FILE_BYTES, read
+from elec.errors import BoatFileError
+
+BOAT = '[boat]\nname = "Test"\n'
+INLET = '[[inlet]]\nid = "house"\nrating = "50 A"\nservice = "120/240 V"\n'
+BANK = '[[bank]]\nid = "bank"\nvoltage = "24 V"\nchemistry = "agm"\ncapacity = "100 Ah"\n'
+RUN = '[[run]]\nid = "r"\nvoltage = "24 V"\ncurrent = "10 A"\nlength = "5 m"\nsize = "10 AWG"\n'
+
+#: name: (file, the line that each message names, words that each message holds)
+TEXTS = {
+    "wrong unit": (
+        BOAT + INLET.replace("50 A", "50 Ah"),
+        [(5, "inlet 'house', rating", "'50 Ah' is a charge")],
+    ),
+    "bare number": (
+        BOAT + INLET.replace('"50 A"', "50"),
+        [(5, "inlet 'house', rating", "50 has no unit")],
+    ),
+    "bare number in quotes": (
+        BOAT + INLET.replace("50 A", "50"),
+        [(5, "inlet 'house', rating", "'50'")],
+    ),
+    "unknown key": (
+        BOAT + INLET + 'ratng = "50 A"\n',
+        [(7, "inlet 'house', ratng", "unknown key 'ratng'", "Did you mean 'rating'?")],
+    ),
+    "unknown list": (
+        BOAT + '[[inlett]]\nid = "x"\n',
+        [(3, "unknown list 'inlett'", "Did you mean 'inlet'?")],
+    ),
+    "duplicate id": (
+        BOAT + INLET + INLET,
+        [(8, "inlet number 2, id", "taken by inlet number 1")],
+    ),
+    "duplicate id across lists": (
+        BOAT + INLET + BANK.replace('"bank"', '"house"'),
+        [(8, "bank number 1, id", "the id 'house' is taken by inlet number 1")],
+    ),
+    "dangling reference": (
+        BOAT + BANK + '[[charger]]\nid = "c"\nbank = "bnak"\n',
+        [(10, "charger 'c', bank", "'bnak' names no entry", "Did you mean 'bank'?")],
+    ),
+    "dangling reference in a list": (
+        BOAT + RUN.replace('current = "10 A"\n', 'serves = ["x"]\n'),
+        [(6, "run 'r', serves", "'x' names no entry", "none in this file")],
+    ),
+    "not a number": (
+        BOAT + INLET.replace("50 A", "nan A"),
+        [(5, "inlet 'house', rating", "nan A")],
+    ),
+    "TOML's own nan": (
+        BOAT + INLET.replace('"50 A"', "nan"),
+        [(5, "inlet 'house', rating", "nan has no unit")],
+    ),
+    "infinite": (
+        BOAT + INLET.replace("50 A", "1e999 A"),
+        [(5, "inlet 'house', rating", "1e999")],
+    ),
+    "negative length": (
+        BOAT + RUN.replace("5 m", "-5 m"),
+        [(7, "run 'r', length", "-5 m")],
+    ),
+    "zero length": (BOAT + RUN.replace("5 m", "0 m"), [(7, "run 'r', length", "0 m")]),
+    "range reversed": (
+        BOAT + RUN.replace("5 m", "9..5 m"),
+        [(7, "run 'r', length", "9..5 m")],
+    ),
+    "watts for volt-amperes": (
+        BOAT + '[[transformer]]\nid = "t"\nrating = "12 kW"\n',
+        [(5, "transformer 't', rating", "a power", "power factor")],
+    ),
+    "size without its system": (
+        BOAT + RUN.replace("10 AWG", "2"),
+        [(8, "run 'r', size", "'2'")],
+    ),
+    "size that does not exist": (
+        BOAT + RUN.replace("10 AWG", "5/0 AWG"),
+        [(8, "run 'r', size", "5/0")],
+    ),
+    "no such leg": (
+        BOAT
+        + INLET.replace("120/240 V", "230 V")
+        + '[[ac_load]]\nid = "l"\ninlet = "house"\npower = "1 kW"\nlegs = "L2"\n',
+        [(11, "ac_load 'l', legs", "'L2' is not a leg of 230 V")],
+    ),
+    "no such condition": (
+        BOAT + INLET + '[[ac_load]]\nid = "l"\ninlet = "house"\npower = "1 kW"\nwhen = ["shor"]\n',
+        [(11, "ac_load 'l', when", "'shor'", "Did you mean 'shore'?")],
+    ),
+    "no such kind": (
+        BOAT + '[[dc_load]]\nid = "l"\nkind = "windlas"\n',
+        [(5, "dc_load 'l', kind", "'windlas' is not in the catalogue", "Did you mean 'windlass'?")],
+    ),
+    "no such chemistry": (
+        BOAT + BANK.replace('"agm"', '"amg"'),
+        [(6, "bank 'bank', chemistry", "'amg'", "Did you mean 'agm'?")],
+    ),
+    "not a list of entries": (BOAT + '[inlet]\nid = "x"\n', [(3, "inlet", "[[inlet]]")]),
+    "a list of words": (BOAT + 'inlet = ["x"]\n', [(3, "unknown key 'inlet'")]),
+    "no boat": (INLET, [(None, "boat", "missing")]),
+    "no name": ('[boat]\nlength = "9 m"\n', [(1, "boat, name", "missing")]),
+    "no id": (BOAT + '[[inlet]]\nrating = "50 A"\n', [(3, "inlet number 1, id", "missing")]),
+    "year in the future of the survey": (
+        BOAT + "surveyed = 2020-01-01\n" + BANK + "year = 2024\n",
+        [(9, "bank 'bank', year", "2024 is after the survey")],
+    ),
+    "half a string": (
+        BOAT + BANK + "in_series = 1.5\n",
+        [(8, "bank 'bank', in_series", "1.5")],
+    ),
+    "charger on another voltage": (
+        BOAT + BANK + '[[charger]]\nid = "c"\nbank = "bank"\nvoltage = "12 V"\n',
+        [(11, "charger 'c', voltage", "12 V on the 24 V bank")],
+    ),
+    "current and loads": (
+        BOAT + RUN + 'serves = ["l"]\n[[dc_load]]\nid = "l"\ncurrent = "2 A"\n',
+        [(9, "run 'r', serves", "given beside 'current'")],
+    ),
+    "not TOML": (BOAT + "inlet = = 3\n", [(3, "not valid TOML")]),
+    "unclosed quotes": (BOAT + 'place = "nowhere\n', [(3, "not valid TOML")]),
+    "decimal comma that may be thousands": (
+        BOAT + BANK.replace("100 Ah", "1,500 Ah"),
+        [(7, "bank 'bank', capacity", "1,500")],
+    ),
+    "attohours": (
+        BOAT + BANK.replace("100 Ah", "100 aH"),
+        [(7, "bank 'bank', capacity", "100 aH")],
+    ),
+    "several faults at once": (
+        BOAT
+        + INLET.replace("50 A", "50 V")
+        + BANK.replace("100 Ah", "100 A")
+        + RUN
+        + "colour = 1\n",
+        [
+            (5, "inlet 'house', rating", "a voltage"),
+            (11, "bank 'bank', capacity", "a current"),
+            (18, "run 'r', colour", "unknown key"),
+        ],
+    ),
+    "control characters in a value": (
+        BOAT + INLET.replace("50 A", "50 \\u001b[31mA"),
+        [(5, "inlet 'house', rating")],
+    ),
+}
+
+
+def messages(path):
+    with pytest.raises(BoatFileError) as caught:
+        read(path)
+    return caught.value.faults
+
+
+@pytest.mark.parametrize("name", TEXTS)
+def test_each_fault_is_named_once_with_line_entry_and_remedy(name, tmp_path):
+    text, expected = TEXTS[name]
+    path = tmp_path / "boat.toml"
+    path.write_text(text, encoding="utf-8")
+    faults = messages(path)
+    assert len(faults) == len(expected), [str(f) for f in faults]
+    for fault, (line, *words) in zip(faults, expected, strict=True):
+        shown = str(fault)
+        place = f"{path}:{line}:" if line else f"{path}:"
+        assert shown.startswith(place), shown
+        for word in words:
+            assert word in shown, shown
+        assert "\n  " in shown, f"no remedy: {shown}"
+        assert "\x1b" not in shown
+
+
+def command(*arguments, **options):
+    return subprocess.run(
+        [sys.executable, "-c", "from elec.cli import main; main()", *map(str, arguments)],
+        capture_output=True,
+        text=True,
+        check=False,
+        **options,
+    )
+
+
+def clean_refusal(result):
+    assert result.returncode == 2, result.stderr
+    assert result.stdout == ""
+    assert result.stderr.startswith("error")
+    assert "Traceback" not in result.stderr
+
+
+def other_files(tmp_path: Path):
+    yield "missing", tmp_path / "none.toml", "no such file"
+    yield "directory", tmp_path, "is a directory"
+    empty = tmp_path / "empty.toml"
+    empty.write_text(" \n")
+    yield "empty", empty, "the file is empty"
+    latin = tmp_path / "latin.toml"
+    latin.write_bytes(b'[boat]\nname = "Caf\xe9"\n')
+    yield "not UTF-8", latin, "latin.toml:2: not UTF-8"
+    huge = tmp_path / "huge.toml"
+    huge.write_text(BOAT + "#" * LARGEST_FILE_BYTES)
+    yield "huge", huge, "bytes"
+    deep = tmp_path / "deep.toml"
+    deep.write_text(BOAT + "x = " + "[" * 50_000 + "]" * 50_000)
+    yield "nested deeply", deep, "nested too deeply"
+    yield "device", Path("/dev/null"), "not a plain file"
+
+
+def test_files_that_cannot_be_read_at_all(tmp_path):
+    for name, path, words in other_files(tmp_path):
+        result = command("survey", path)
+        clean_refusal(result)
+        assert words in result.stderr, (name, result.stderr)
+
+
+def test_unreadable_file(tmp_path, monkeypatch):
+    path = tmp_path / "boat.toml"
+    path.write_text(BOAT)
+
+    def denied(_self):
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(Path, "read_bytes", denied)
+    (fault,) = messages(path)
+    assert "Permission denied" in str(fault)
+
+
+def test_the_command_prints_every_fault_and_exits_2(tmp_path):
+    path = tmp_path / "boat.toml"
+    path.write_text(TEXTS["several faults at once"][0])
+    result = command("survey", path, "--json")
+    clean_refusal(result)
+    assert result.stderr.count(f"{path}:") == 3
+
+
+def test_faults_of_several_boats_are_all_told(tmp_path):
+    for name in ("a", "b"):
+        (tmp_path / f"{name}.toml").write_text(INLET)
+    result = command("survey", tmp_path / "a.toml", tmp_path / "b.toml")
+    clean_refusal(result)
+    assert "a.toml" in result.stderr
+    assert "b.toml" in result.stderr
+
+
+def test_an_existing_report_is_not_replaced_unless_asked(tmp_path):
+    boat, report = tmp_path / "boat.toml", tmp_path / "report.txt"
+    boat.write_text(BOAT)
+    report.write_text("precious")
+    result = command("survey", boat, "-o", report)
+    clean_refusal(result)
+    assert report.read_text() == "precious"
+    assert command("survey", boat, "-o", report, "--force").returncode == 0
+    assert "TEST" in report.read_text()
+
+
+def test_a_bad_file_leaves_no_report_behind(tmp_path):
+    boat = tmp_path / "boat.toml"
+    boat.write_text(INLET)
+    clean_refusal(command("survey", boat, "-o", tmp_path / "report.txt"))
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["boat.toml"]
