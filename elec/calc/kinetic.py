@@ -154,7 +154,7 @@ def identify(
             remedy="Check that all are of the same battery, and the hour rates they hold for.",
         )
     fraction = 1.0 / (1.0 + slope * rate / intercept)
-    return Kinetic((rate + 0.0 * fraction)[()], fraction[()], (1.0 / intercept)[()])
+    return Kinetic(rate[()], fraction[()], (1.0 / intercept)[()])
 
 
 def _rate_from_three(times: Floats, inverse: Floats, alike: npt.NDArray[np.bool_]) -> Floats:
