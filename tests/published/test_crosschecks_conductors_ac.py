@@ -58,6 +58,7 @@ def test_table_5_never_falls_with_insulation_rating() -> None:
         ]
     )
     assert cells.shape == (15, 7)
+    assert (cells % 5 == 0).all()  # printed to 5 A, as in the land code
     assert (np.diff(cells, axis=1) >= 0).all()
     assert (np.diff(cells, axis=0) > 0).all()
 
@@ -796,6 +797,7 @@ def test_code_letters_join() -> None:
     letters = table("motor_code_letters")
     assert "".join(letters.text("code_letter")) == "ABCDEFGHJKLMNPRSTUV"  # NEC: no I, O, Q
     low, high = letters.numbers("lr_kVA_per_hp_from"), letters.numbers("lr_kVA_per_hp_to")
+    assert low[0] == 0
     assert low[1:] - high[:-1] == pytest.approx(0.01, abs=1e-9)
     assert (high[1:-1] / low[1:-1] < 1.143).all()  # letter R is the widest
     # NEC handbook example: 20 hp, 460 V, letter G at its top: 125.8 kVA, 158 A
@@ -880,7 +882,7 @@ def test_table_9(row: dict[str, str]) -> None:
         ("R_ohm_per_kft_pvc", "R_ohm_per_km_pvc"),
         ("X_ohm_per_kft_pvc_or_al_conduit", "X_ohm_per_km_pvc_or_al_conduit"),
     ):
-        holds(row[km], float(row[kft]) / FT_M, also=half_digit(row[kft]) / FT_M)
+        holds(row[km], float(row[kft]) / FT_M)
     # eddy currents in steel only add
     assert float(row["X_ohm_per_kft_steel_conduit"]) > float(row["X_ohm_per_kft_pvc_or_al_conduit"])
     assert float(row["R_ohm_per_kft_steel"]) >= float(row["R_ohm_per_kft_pvc"])
