@@ -245,7 +245,7 @@ def test_turning_point_within_a_smooth_hump():
 
 
 def test_extremes_between_the_points_of_the_sample_are_found():
-    """cos(x) * cosh(y/5) is least at x = pi, whatever the grid; e is no grid point either."""
+    """cos x is least at pi, and the parabola in y tops at e/2: neither is a point of the grid."""
     ruling = ruling_of(
         lambda x, y: (5 + np.cos(x) - (y - math.e / 2) ** 2, 3.0),
         between("x", 0.3, 1, 5, worse=None),
@@ -254,6 +254,20 @@ def test_extremes_between_the_points_of_the_sample_are_found():
     )
     assert ruling.margin.low == pytest.approx((4 - (0.1 - math.e / 2) ** 2) / 3 - 1, abs=1e-12)
     assert ruling.margin.high == pytest.approx((5 + math.cos(0.3)) / 3 - 1, abs=1e-12)
+
+
+def test_the_search_starts_from_the_hard_end_of_the_declared_inputs():
+    """Two narrow humps in y, off the grid; the higher is there only at the hard end of x."""
+
+    def humps(x, y):
+        low, high = (np.exp(-(((y - c) / 0.02) ** 2)) for c in (0.2113, 0.7337))
+        return low + 2 * x * high, 4.0
+
+    ruling = ruling_of(
+        humps, between("x", 0, 0.2, 1, worse="higher"), between("y", 0, 0.5, 1, worse=None)
+    )
+    assert ruling.verdict == "adequate"
+    assert ruling.margin.low == pytest.approx(0.5, abs=1e-12)
 
 
 def test_a_free_input_among_the_others_does_not_widen_an_interval():
@@ -355,6 +369,20 @@ def test_a_conversion_of_units_turns_no_verdict():
     assert ruling_of(lambda x: (x, 0.9), exact("x", 0.9 * (1 + 2e-9))).verdict == "inadequate"
 
 
+def test_whole_numbers_are_no_steps():
+    whole = ruling_of(lambda x: (x, 2.5), between("x", 1, 2, 4, worse="higher"))
+    assert whole == ruling_of(lambda x: (x, 2.5), between("x", 1.0, 2.0, 4.0, worse="higher"))
+    assert type(whole.turns_on[0].low) is float
+    assert among("x", range(3)).choices == (0.0, 1.0, 2.0)
+
+
+def test_what_just_holds_at_its_best_is_not_inadequate():
+    assert (
+        ruling_of(lambda x: (x, 0.3), between("x", 0.1 * 3, 0.4, 0.6, worse="higher")).verdict
+        == "undetermined"
+    )
+
+
 def test_one_choice_is_settled():
     only = among("x", [4.0])
     assert only.settled
@@ -429,6 +457,12 @@ def test_a_wrong_direction_is_named(function, sense):
             between("x", 1, 2, 3, worse=wrong),
             sense=sense,
         )
+
+
+def test_a_direction_that_turns_within_the_range_is_named():
+    """(x - 1.5)**2 is greater at 3 than at 1, but falls before it rises."""
+    with pytest.raises(ElecError, match=r"^x: declared worse when higher"):
+        ruling_of(lambda x: ((x - 1.5) ** 2, 50.0), between("x", 1, 2, 3, worse="higher"))
 
 
 def test_a_direction_that_turns_with_another_input_is_named():
@@ -576,29 +610,23 @@ def test_knowing_more_never_shakes_a_settled_verdict(seed, parts):
 @given(seeds, st.floats(-6, 6))
 def test_units_do_not_matter(seed, power):
     plain = random_requirement(seed)
-    k = 10**power
+    k = {i.name: 1 if i.choices else 10**power for i in plain.inputs}  # choices are codes here
     scaled = Requirement(
-        lambda **x: plain.function(**{name: value / k for name, value in x.items()}),
+        lambda **x: plain.function(**{name: value / k[name] for name, value in x.items()}),
         tuple(
-            i if i.choices else replace(i, low=i.low * k, best=i.best * k, high=i.high * k)
+            i
+            if i.choices
+            else between(i.name, *(k[i.name] * x for x in (i.low, i.best, i.high)), worse=i.worse)
             for i in plain.inputs
         ),
         plain.sense,
     )
-    listed = {i.name for i in plain.inputs if i.choices}
-    if listed:
-        scaled = replace(
-            scaled,
-            function=lambda **x: plain.function(
-                **{name: value if name in listed else value / k for name, value in x.items()}
-            ),
-        )
     before, after = judge(plain), judge(scaled)
     assert after.verdict == before.verdict
     assert after.margin.low == pytest.approx(before.margin.low, rel=1e-9, abs=1e-9)
     ends = {p.input: np.ravel(p.adequate_if + p.inadequate_if) for p in before.turns_on}
     for point in after.turns_on:
-        expected = ends[point.input] * (1 if point.input in listed else k)
+        expected = ends[point.input] * k[point.input]
         found = np.ravel(point.adequate_if + point.inadequate_if)
         assert found == pytest.approx(expected, rel=1e-6)
 

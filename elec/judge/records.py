@@ -63,6 +63,9 @@ class Input:
     choices: tuple[float, ...] = ()
 
     def __post_init__(self) -> None:
+        for field in ("low", "best", "high"):  # whole numbers would be laid out as such
+            object.__setattr__(self, field, float(getattr(self, field)))
+        object.__setattr__(self, "choices", tuple(map(float, self.choices)))
         values = (self.low, self.best, self.high)
         if not all(map(math.isfinite, values)) or not self.low <= self.best <= self.high:
             raise InputError(
