@@ -57,6 +57,8 @@ _REQUIRED = (
     "columns",
 )
 
+_NO_EDITION = ("", "none", "per row")
+
 _own_folders: list[Path] = []
 
 
@@ -78,6 +80,12 @@ class Source:
     edition: str
     clause: str
     read: str
+
+    @property
+    def cited(self) -> str:
+        """Title, edition and clause in one line, without those that there are not."""
+        parts = [part for part in (self.edition, self.clause) if part not in _NO_EDITION]
+        return f"{self.title}: {', '.join(parts)}" if parts else self.title
 
     @property
     def provisional(self) -> bool:

@@ -8,7 +8,7 @@ from typing import Any, cast
 
 import numpy as np
 
-from elec import noted
+from elec import noted, units
 from elec.boat.records import Bank, BatteryString, BoatFile, Charger, DcLoad, Inverter
 from elec.boat.typical import (
     dc_current,
@@ -563,6 +563,9 @@ def _charger_size(charger: Charger, bank: Bank, boat: BoatFile) -> Finding | Not
             removed, return_factor=back.best or 1.0, charger_A=amps, standing_A=standing
         )
     )
+    most = units.show_limit(
+        ruling.limit.low * float(capacity(question.worst_values())), "current", sense="at most"
+    )
     working = (
         Step("f", "charger current / rated capacity", f"{amps:.4g} / {held:.4g}", amps / held, "C"),
         Step(
@@ -588,7 +591,7 @@ def _charger_size(charger: Charger, bank: Bank, boat: BoatFile) -> Finding | Not
         ).replace("  ", " "),
         working=working,
         sources=sources,
-        remedy=f"Ask the maker of the batteries for their charge limit, or limit '{charger.id}'.",
+        remedy=f"Limit '{charger.id}' to {most}, the least of the limits that may apply.",
         caution=_LITHIUM if bank.chemistry == "lfp" else _GAS,
         notes=notes,
     )

@@ -69,7 +69,7 @@ def render(surveys: Sequence[Survey]) -> str:
                 f"inadequate if {t.inadequate_if or '-'}"
                 for t in f.turns_on
             )
-            sources = "; ".join(f"{s.title}, {s.edition}, {s.clause}" for s in f.sources)
+            sources = "; ".join(s.cited for s in f.sources)
             words = (f.check, f.subject, f.where or "", f.priority or "", f.verdict, f.statement)
             writer.writerow(
                 [

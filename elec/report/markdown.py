@@ -82,6 +82,6 @@ def _finding(number: int, f: Finding) -> Iterator[str]:
         line = f"{typical.input}, {typical.taken} taken ({typical.source})"
         yield f"- Not seen: {escaped(line)}"
     for s in f.sources:
-        line = f"{s.title}, {s.edition}, {s.clause} (table {s.table}, {s.read})"
+        line = f"{s.cited} (table {s.table}, {s.read})"
         yield f"- Source: {escaped(line)}"
     yield ""

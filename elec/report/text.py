@@ -181,9 +181,7 @@ def _finding(number: int, f: Finding, colour: bool, working: bool) -> Iterator[s
                 "computed": "computed",
                 "practice": "common practice, no source",
             }[s.read]
-            yield _wrap(
-                f"{s.title}: {s.edition}, {s.clause} [table {s.table}, {marked}]", "   # ", "     "
-            )
+            yield _wrap(f"{s.cited} [table {s.table}, {marked}]", "   # ", "     ")
 
 
 def _turns(item: TurnsOn) -> str:
