@@ -85,11 +85,16 @@ class Survey:
 
     @property
     def exit_code(self) -> int:
-        """Return 1 if anything is inadequate, else 3 if anything is undetermined, else 0."""
+        """Return 1 if anything is inadequate, else 3 if anything is open, else 0.
+
+        Open is what is undetermined, what could not be judged for want of a reading, and a survey
+        in which nothing could be judged at all.
+        """
         verdicts = {finding.verdict for finding in self.findings}
         if "inadequate" in verdicts:
             return 1
-        return 3 if "undetermined" in verdicts else 0
+        wanting = any(item.read for item in self.not_checked)
+        return 3 if "undetermined" in verdicts or wanting or not verdicts else 0
 
     def as_dict(self) -> dict[str, Any]:
         """Return the JSON document."""

@@ -27,7 +27,7 @@ def section(doc, title):
     return found.group(1) if found else ""
 
 
-@pytest.mark.parametrize("function", public_functions())
+@pytest.mark.parametrize("function", list(public_functions()))
 def test_documented_parameters_equal_the_signature_and_carry_units(function):
     doc = inspect.getdoc(function) or ""
     block = section(doc, "Parameters")

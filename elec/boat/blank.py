@@ -64,7 +64,42 @@ def _amount_of(info: FieldInfo) -> Amount | None:
     return next((m for m in info.metadata if isinstance(m, Amount)), None)
 
 
+#: Words put in for keys that name another entry, or a kind of the catalogue.
+_NAMED = {
+    "inlet": '"inlet 1"',
+    "bank": '"bank 1"',
+    "inverter": '"inverter 1"',
+    "protection": '"protection 1"',
+    "from": '"bank 1"',
+    "to": '"dc_load 1"',
+    "serves": '["dc_load 1"]',
+    "a": '"metal 1"',
+    "b": '"stainless steel"',
+    "metal": '"bronze"',
+    "volts": '"240 V"',
+    "supply": '"240 V"',
+    "circuit": '"panel feeder"',
+    "condition": '"anchor"',
+    "legend": '"BC-5W2 105C"',
+    "group": '"8D"',
+    "date_code": '"C5"',
+}
+_KINDS = {"ac_load": '"dishwasher"', "dc_load": '"windlass"', "run": '"windlass"'}
+#: Keys that say the same in another way as one before them.
+_OR = {
+    ("ac_load", "power"),
+    ("ac_load", "apparent_power"),
+    ("ac_load", "cooling"),
+    ("dc_load", "power"),
+    ("dc_load", "charge_per_day"),
+    ("dc_load", "energy_per_day"),
+    ("run", "serves"),
+}
+
+
 def _example(key: str, info: FieldInfo) -> str:
+    if key in _NAMED:
+        return _NAMED[key]
     if amount := _amount_of(info):
         return f'"{units.QUANTITIES[amount.quantity].example}"'
     if info.annotation is GaugeNoted:
@@ -75,8 +110,8 @@ def _example(key: str, info: FieldInfo) -> str:
         return "2026-05-20"
     if key == "when":
         return '["shore", "anchor"]'
-    if key in ("serves", "conditions"):
-        return '["..."]'
+    if key == "conditions":
+        return '["evening"]'
     accepted = _literals(info.annotation)
     if "yes" in accepted:
         return '"?"'
@@ -102,6 +137,8 @@ def _literals(annotation: Any) -> list[str]:
 def _comment(info: FieldInfo) -> str:
     words = [info.description] if info.description else []
     accepted = [word for word in _literals(info.annotation) if word != "int"]
+    if accepted == ["?"]:
+        accepted = []
     if accepted and not _amount_of(info):
         words.append(" | ".join(accepted))
     return f"  # {'; '.join(words)}" if words else ""
@@ -115,20 +152,22 @@ def blank_boat() -> str:
         lines.append(f"# {(model.__doc__ or '').strip()}")
         lines.append("[boat]" if single else f"# [[{name}]]")
         for field, info in model.model_fields.items():
-            if field == "string":
+            if field == "string" or (field == "kind" and name not in _KINDS):
                 continue
             key = info.alias or field
             mark = "" if single and info.is_required() else "# "
             value = '"Name of the boat"' if key == "name" else _example(key, info)
             if key == "id":
                 value = f'"{name} 1"'
+            if key == "kind":
+                value = _KINDS[name]
+            if (name, key) in _OR:
+                mark = "# or "
             lines.append(f"{mark}{key} = {value}{_comment(info)}")
         if name == "bank":
-            lines += [
-                "# [[bank.string]]  # one of its parallel strings, where they differ",
-                "# year = 2016",
-                '# remaining = "80 %"',
-            ]
+            lines.append("# Each of its parallel strings, where they differ:")
+            lines += ["# [[bank.string]]", "# year = 2016", '# date_code = "C5"']
+            lines += ["# [[bank.string]]", "# year = 2022", '# remaining = "80 %"']
         lines.append("")
     lines.append(f"# Conditions every boat has: {', '.join(STANDARD_CONDITIONS)}.")
     return "\n".join(lines) + "\n"
@@ -138,7 +177,18 @@ def walk_sheet() -> str:
     """Return a sheet to print, by place aboard, with what to read at each thing there."""
     lists = _lists()
     lines = [_SHEET_HEAD]
-    skipped = {"id", "where", "note", "serves", "when", "bank", "inlet", "inverter", "string"}
+    skipped = {
+        "id",
+        "where",
+        "note",
+        "kind",
+        "serves",
+        "when",
+        "bank",
+        "inlet",
+        "inverter",
+        "string",
+    }
     for place, names in _PLACES:
         lines.append(f"{place.upper()}\n{'-' * len(place)}")
         for name in names:

@@ -79,7 +79,7 @@ def survey(
     """Survey boats: every check that the notes allow.
 
     Exit code: 0 all adequate or marginal, 1 something inadequate, 3 nothing inadequate but
-    something undetermined, 2 bad input.
+    something still open, 2 bad input.
     """
     from elec.cli.surveying import survey_boats
 

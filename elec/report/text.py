@@ -219,6 +219,7 @@ def _go_back(items: Sequence[GoBack]) -> Iterator[str]:
 def _not_checked(survey: Survey) -> Iterator[str]:
     yield _heading("NOT CHECKED")
     if not survey.not_checked:
-        yield "Nothing was left out."
+        nothing = not survey.findings
+        yield "Nothing was noted that could be checked." if nothing else "Nothing was left out."
     for item in survey.not_checked:
         yield _wrap(f"{item.check} {item.subject}: {item.reason}.", "  - ", "    ")

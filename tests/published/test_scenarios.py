@@ -77,7 +77,7 @@ def test_a2_without_the_compressor(tmp_path):
 
 
 def at_dock(volts):
-    head, tail = TEXT["ostrelline"].split('id = "climate"', 1)
+    _, tail = TEXT["ostrelline"].split('id = "climate"', 1)
     old = tail.split("[[")[0]
     return old, old.replace('supply = "240 V"', f'supply = "{volts}"')
 
@@ -345,7 +345,7 @@ def test_b10_refrigerator(b):
 
 @pytest.mark.parametrize(("rating", "most"), [("60 °C", 8), ("70 °C", 14), ("85 °C", 18)])
 def test_b11_autopilot_fuse_is_too_large_for_any_common_insulation(tmp_path, rating, most):
-    head, tail = TEXT["vindle_sorrel"].split('id = "autopilot"', 1)
+    _, tail = TEXT["vindle_sorrel"].split('id = "autopilot"', 1)
     old = tail.split("[[")[0]
     new = old.replace('insulation = "70 °C"', f'insulation = "{rating}"')
     result = surveyed(tmp_path, "vindle_sorrel", (old, new))
