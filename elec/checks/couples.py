@@ -6,7 +6,8 @@ bilge, dry): the anodic index. Fresh water: neither is published for it, and it 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import difflib
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -15,7 +16,7 @@ from elec.boat.records import BoatFile, Couple, Metal
 from elec.calc import galvanic
 from elec.checks.question import Option, Question
 from elec.finding import Finding, NotChecked, Step
-from elec.published import Source, table
+from elec.published import READ, Source, table
 
 __all__ = ["CHECKS", "Candidate", "candidates", "check"]
 
@@ -33,6 +34,7 @@ class Candidate:
     label: str
     low_V: float
     high_V: float
+    source: Source
 
 
 def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
@@ -60,32 +62,59 @@ def metal_ids(name: str) -> tuple[list[str], str]:
     return list(ids), ask
 
 
-def candidates(name: str, *, air: bool) -> tuple[list[Candidate], str]:
-    """Return what a metal may be with its range on the yardstick, and what to look at."""
+def candidates(name: str, *, air: bool) -> tuple[list[Candidate], list[str], str]:
+    """Return what a metal may be with its range, what is not on the yardstick, what to look at."""
     ids, ask = metal_ids(name)
+    find = _in_index if air else _in_series
     found: list[Candidate] = []
-    if air:
-        for row in table("metal_anodic_index").rows():
-            if row["metal_id"] in ids:
-                found.append(
-                    Candidate(
-                        row["metal_id"].replace("_", " "),
-                        float(row["index_low_V"]),
-                        float(row["index_high_V"]),
-                    )
-                )
-        return found, ask
-    for row in table("galvanic_series_seawater").rows():
-        if row["metal_id"] in ids and row["source_key"] == SERIES and row["potential_low_V"]:
+    missing: list[str] = []
+    for metal_id in ids:
+        one = find(metal_id)
+        found += [candidate for candidate in one if candidate not in found]
+        if not one:
+            missing.append(metal_id.replace("_", " "))
+    return found, missing, ask
+
+
+def _in_index(metal_id: str) -> list[Candidate]:
+    return [
+        Candidate(
+            metal_id.replace("_", " "),
+            float(row["index_low_V"]),
+            float(row["index_high_V"]),
+            table("metal_anodic_index").source(metal_id=metal_id),
+        )
+        for row in table("metal_anodic_index").rows()
+        if row["metal_id"] == metal_id
+    ]
+
+
+def _in_series(metal_id: str) -> list[Candidate]:
+    series, standing = table("galvanic_series_seawater"), table("metal_row_in_series")
+    stands = {r["row_metal_id"]: r for r in standing.rows() if r["metal_id"] == metal_id}
+    found = []
+    for row in series.rows():
+        own = row["metal_id"] == metal_id
+        if row["source_key"] != SERIES or not row["potential_low_V"]:
+            continue
+        if own or row["metal_id"] in stands:
+            keys = {k: row[k] for k in ("source_key", "metal_id", "condition")}
+            source = series.source(**keys)
+            if not own:
+                named = {"metal_id": metal_id, "row_metal_id": row["metal_id"]}
+                read = standing.source(**named).read
+                source = replace(source, read=max(source.read, read, key=READ.index))
             state = "" if row["condition"] in ("", "n/a") else f", {row['condition']}"
+            words = row["metal"] if own else f"{metal_id.replace('_', ' ')} (as {row['metal']})"
             found.append(
                 Candidate(
-                    f"{row['metal']}{state}",
+                    f"{words}{state}",
                     float(row["potential_low_V"]),
                     float(row["potential_high_V"]),
+                    source,
                 )
             )
-    return found, ask
+    return found
 
 
 def _named(couple_side: str, boat: BoatFile) -> tuple[str, str, Metal | None]:
@@ -123,18 +152,26 @@ def _judge(couple: Couple, boat: BoatFile) -> Finding | NotChecked:
     air = where in _IN_AIR
     options = []
     for name, _, _ in sides:
-        found, ask = candidates(name, air=air)
-        if not found:
-            yardstick = "anodic index" if air else "galvanic series"
+        found, missing, ask = candidates(name, air=air)
+        if missing or not found:
             return NotChecked(
                 CHECK,
                 couple.id,
-                f"'{name}' is not in the {yardstick} held",
+                _not_held(name, missing, "anodic index" if air else "galvanic series"),
                 couple.where,
                 f"the alloy of '{name}' by its mark or papers",
             )
         options.append((name, found, ask))
     return _ask(couple, where, options, air)
+
+
+def _not_held(name: str, missing: list[str], yardstick: str) -> str:
+    if missing:
+        return f"'{name}' may be {' or '.join(missing)}, not in the {yardstick} held"
+    aliases = sorted(set(table("metal_names").text("alias")))
+    near = difflib.get_close_matches(name.lower(), aliases, n=3, cutoff=0.6)
+    hint = f"; the nearest names known are {', '.join(near)}" if near else ""
+    return f"'{name}' is no metal known here{hint}"
 
 
 def _ask(
@@ -155,6 +192,7 @@ def _ask(
             noted=name,
             read=ask or f"the alloy mark of '{name}'",
             best=0.0,
+            more="",
         )
     question.among(
         "closest",
@@ -164,7 +202,12 @@ def _ask(
         worse="higher",
         best=0.0,
         noted="the published bands",
-        read="a reference-cell reading of each, apart",
+        read=(
+            f"the alloy or plating of both parts of '{couple.id}'"
+            if air
+            else f"a reference-cell reading of each part of '{couple.id}', apart"
+        ),
+        more="",
     )
     limits = table("compatibility_thresholds")
     rule = _IN_AIR[where] if air else "BOAT_200"
@@ -180,7 +223,6 @@ def _ask(
     ruling = question.rule(requirement, "at most")
     anode = _anode([o[0] for o in options], low, high, air)
     yardstick = "anodic index" if air else "galvanic series in seawater"
-    series = table("metal_anodic_index" if air else "galvanic_series_seawater")
     working = tuple(
         Step(
             f"E({o[0]})",
@@ -193,7 +235,9 @@ def _ask(
         for o, lo, hi in zip(options, low, high, strict=True)
     )
     names = " and ".join(f"'{o[0]}'" for o in options)
-    read: list[Source] = [series.source(), limits.source()]
+    used = [candidate.source for _, found, _ in options for candidate in found]
+    weakest = max(used, key=lambda source: READ.index(source.read))
+    read: list[Source] = [weakest, limits.source(rule_id=rule)]
     return question.finding(
         ruling,
         check=CHECK,

@@ -293,6 +293,8 @@ def _words(
         if not inside:
             return None
         labels = [about.labels[v] for v in inside]
+        if not about.more:
+            return " or ".join(labels)
         if len(inside) > 3 and inside == values[values.index(inside[0]) :]:
             return f"{labels[0]} {about.more}"
         if len(inside) > 3 and inside == values[: len(inside)]:

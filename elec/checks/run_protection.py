@@ -111,14 +111,16 @@ def _ask_rating(cable: Cable, device: Protection, question: Question) -> None:
         question.noted("rating_A", device.rating, entry=device, field="rating", worse="higher")
         return
     listed = sorted(set(table("standard_device_ratings").numbers("rating_A").tolist()))
+    options = [Option(v, f"{v:g} A") for v in listed]
+    options.append(Option(10 * listed[-1], "a larger one, or none at all"))
     question.among(
         "rating_A",
-        [Option(v, f"{v:g} A") for v in listed],
+        options,
         entry=device,
         field="rating",
         worse="higher",
         best=listed[len(listed) // 2],
-        source="every listed device rating",
+        source="every listed device rating, and beyond",
         read=f"the rating on the fuse or breaker of '{cable.run.id}'",
     )
 
