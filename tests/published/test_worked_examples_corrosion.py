@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from elec.calc import cathodic, faraday, galvanic, mixed_potential, potentials, seawater
+from elec.published import table
 
 INCH_M = 0.0254
 FOOT_M = 0.3048
@@ -424,3 +425,137 @@ class TestWater:
             15.0, beam_m=2.0, draught_m=0.7, side_factor=2.0, bottom_factor=1.0
         )
         assert area == pytest.approx(51.0, abs=1e-9)
+
+
+def half_digits(table, column):
+    """Half of the last digit printed in each cell of a column."""
+    decimals = [len(cell.partition(".")[2]) for cell in table.text(column)]
+    return 0.5 * 10.0 ** -np.array(decimals) + 1e-12
+
+
+def agrees(table, column, found):
+    return np.abs(found - table.numbers(column)) <= half_digits(table, column)
+
+
+class TestTables:
+    """The shipped tables and the functions say the same, to half the last printed digit."""
+
+    def test_resistivity_of_seawater(self):
+        water = table("seawater_resistivity")
+        # Rows below salinity 2 are an extension that the practical salinity scale does not have.
+        on_scale = water.numbers("practical_salinity") >= 2
+        salinity = water.numbers("practical_salinity")[on_scale]
+        at = {"temperature_C": water.numbers("temperature_C")[on_scale]}
+        for column, function in (
+            ("conductivity_mS_per_cm", seawater.conductivity_mS_per_cm),
+            ("resistivity_ohm_m", seawater.resistivity_ohm_m),
+        ):
+            off = np.abs(function(salinity, **at) - water.numbers(column)[on_scale])
+            assert np.all(off <= half_digits(water, column)[on_scale])
+        assert on_scale.sum() > 70
+
+    def test_oxygen_of_seawater(self):
+        oxygen = table("oxygen_solubility_limiting_current")
+        salinity = oxygen.numbers("practical_salinity")
+        at = {"temperature_C": oxygen.numbers("temperature_C")}
+        by_mass = seawater.oxygen_saturation_umol_per_kg(salinity, **at)
+        by_volume = seawater.oxygen_saturation_mol_per_m3(salinity, **at)
+        assert np.all(agrees(oxygen, "O2_saturation_umol_per_kg", by_mass))
+        assert np.all(agrees(oxygen, "O2_saturation_mol_per_m3", by_volume))
+        for layer_mm, column in (
+            (0.50, "i_lim_A_per_m2_delta_0p50mm"),
+            (0.85, "i_lim_A_per_m2_delta_0p85mm"),
+        ):
+            limit = seawater.oxygen_limit_A_per_m2(
+                by_volume, diffusivity_m2_per_s=2.0e-9, layer_m=layer_mm * 1e-3
+            )
+            assert np.all(agrees(oxygen, column, limit))
+
+    def test_rates_by_metal(self):
+        rates = table("faraday_rates")
+        weight = faraday.equivalent_weight_g(
+            rates.numbers("molar_mass_g_per_mol"), valence=rates.numbers("valence")
+        )
+        penetration = faraday.penetration_mm_per_year(
+            1.0, equivalent_weight_g=weight, density_g_per_cm3=rates.numbers("density_g_per_cm3")
+        )
+        hour = faraday.mass_loss_kg(1.0, time_h=1.0, equivalent_weight_g=weight)
+        year = faraday.mass_rate_kg_per_year(1.0, equivalent_weight_g=weight)
+        for column, found, half_digit in (
+            ("loss_g_per_Ah", hour * 1000, 0.5e-4),
+            ("loss_kg_per_A_year_8760h", year, 0.5e-3),
+            ("penetration_mm_per_year_per_A_per_m2", penetration, 0.5e-4),
+        ):
+            assert found == pytest.approx(rates.numbers(column), rel=0, abs=half_digit)
+        assert faraday.capacity_Ah_per_kg(weight) == pytest.approx(
+            rates.numbers("theoretical_capacity_Ah_per_kg"), rel=5e-3
+        )
+
+    def test_consumption_beside_every_capacity(self):
+        anodes = table("anode_materials")
+        found = faraday.consumption_kg_per_A_year(anodes.numbers("capacity_Ah_per_kg"))
+        assert np.all(agrees(anodes, "consumption_kg_per_A_year_computed", found))
+
+    def test_couples_of_the_standard(self):
+        couples = table("mil_std_889d_aluminium_couples")
+        micro = couples.numbers("anode_rate_um_per_year")
+        density = faraday.current_density_A_per_m2(micro / 1000, **ALUMINIUM)
+        assert np.all(
+            agrees(couples, "equivalent_anodic_current_density_A_per_m2_computed", density)
+        )
+        assert len(couples) == len(TestMixedPotential.COUPLES)
+
+    def test_open_cell_shifts(self):
+        cells = table("agcl_salinity_shift")
+        activity = cells.numbers("chloride_mol_per_kg_water") * cells.numbers(
+            "assumed_mean_activity_coefficient"
+        )
+        shift = potentials.open_cell_shift_V(activity, seawater_chloride_activity=activity[0])
+        assert cells.text("salinity_PSU")[0] == "35"
+        assert shift * 1000 == pytest.approx(cells.numbers("shift_vs_S35_mV"), abs=0.1)
+
+
+class TestSeriesAgainstEachOther:
+    """Independent series must agree on which metal wastes wherever ranges leave no doubt."""
+
+    @staticmethod
+    def series(source):
+        rows = table("galvanic_series_seawater").where(source_key=source).rows()
+        return {
+            (row["metal_id"], row["condition"]): (
+                float(row["potential_low_V"]),
+                float(row["potential_high_V"]),
+            )
+            for row in rows
+            if row["potential_low_V"]
+        }
+
+    @staticmethod
+    def directions(series, metals):
+        low, high = np.array([series[metal] for metal in metals]).T
+        return galvanic.potential_difference_V(
+            low[:, None], a_high_V=high[:, None], b_low_V=low, b_high_V=high
+        ).direction
+
+    def compared(self, one, other):
+        first, second = self.series(one), self.series(other)
+        metals = sorted(first.keys() & second.keys())
+        ranges, points = self.directions(first, metals), self.directions(second, metals)
+        against = {
+            frozenset((metals[i][0], metals[j][0]))
+            for i, j in np.argwhere((ranges != 0) & (points != ranges))
+        }
+        return against, np.count_nonzero(ranges) // 2
+
+    def test_naval_laboratory_against_the_ranges(self):
+        # LaQue's ranges and the US Naval Research Laboratory's single values, both on calomel.
+        against, sure = self.compared("LAQUE_ACA", "NRL")
+        assert sure > 500
+        # One pair of two passive alloys, 0.07 V apart in one and equal in the other.
+        assert against == {frozenset(("ni_cr_mo_c", "ss_304"))}
+
+    def test_chart_of_ranges_against_the_other(self):
+        against, sure = self.compared("LAQUE_ACA", "E2_RANGES")
+        assert sure > 350
+        # Known: copper, whose lower end is 0.20 V lower in one of them.
+        assert all("copper" in pair for pair in against)
