@@ -9,10 +9,10 @@ import numpy as np
 import numpy.typing as npt
 
 from elec.calc._given import at_least_zero, positive
+from elec.calc.sizing import HOLDS_WITHIN
 from elec.errors import InputError, TableRangeError
 
 __all__ = [
-    "SAME",
     "greatest_device_A",
     "greatest_standard_A",
     "least_device_A",
@@ -20,8 +20,6 @@ __all__ = [
 ]
 
 Floats = npt.NDArray[np.float64]
-
-SAME = 1e-9  # relative: two figures this near are one figure, written twice
 
 
 def least_device_A(current_A: npt.ArrayLike, *, multiple: npt.ArrayLike = 1.0) -> Floats:
@@ -130,7 +128,7 @@ def greatest_standard_A(
         )
     index = _next_index(ampacity, standard)
     following = np.append(standard, np.inf)[index]
-    allowed = following <= cap * ampacity * (1 + SAME)
+    allowed = following <= cap * ampacity * (1 + HOLDS_WITHIN)
     return np.where(allowed, np.maximum(following, ampacity), ampacity)[()]
 
 
@@ -185,4 +183,4 @@ def _series(standard_A: npt.ArrayLike) -> Floats:
 
 
 def _next_index(least_A: Floats, standard_A: Floats) -> npt.NDArray[np.intp]:
-    return np.asarray(np.searchsorted(standard_A, least_A * (1 - SAME), side="left"))
+    return np.asarray(np.searchsorted(standard_A, least_A * (1 - HOLDS_WITHIN), side="left"))
