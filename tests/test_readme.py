@@ -1,0 +1,162 @@
+"""What the README and the other papers say is so: commands, options, files, keys, quoted output."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from pathlib import Path
+
+import pytest
+import typer.main
+
+from elec import noted, published
+from elec.boat.read import read
+from elec.boat.records import STANDARD_CONDITIONS, BoatFile
+from elec.cli.app import app
+from elec.report import text as report
+from elec.survey import CHECKS, NOT_BUILT, survey
+
+ROOT = Path(__file__).resolve().parents[1]
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+PAPERS = ("README.md", "SAFETY.md", "DEVELOPERS.md")
+COMMANDS = typer.main.get_command(app).commands  # type: ignore[attr-defined]
+
+
+def section(title: str) -> str:
+    """Return what stands under a heading of the second level."""
+    found = re.search(rf"^## {title}\n(.*?)(?=^## |\Z)", README, flags=re.M | re.S)
+    assert found, title
+    return found[1]
+
+
+def fenced(text: str, language: str) -> list[str]:
+    return re.findall(rf"^```{language}\n(.*?)^```$", text, flags=re.M | re.S)
+
+
+# -- shape -----------------------------------------------------------------------------------
+
+
+def test_one_paragraph_states_the_job_before_anything_else() -> None:
+    head, _, rest = README.partition("\n## ")
+    title, *paragraphs = [part for part in head.split("\n\n") if part.strip()]
+    assert title == "# elec"
+    assert len(paragraphs) == 1
+    assert rest.startswith("Run it\n")
+
+
+@pytest.mark.parametrize("title", ["Run it", "Test it"])
+def test_one_command_line_that_makes_its_own_environment(title: str) -> None:
+    (block,) = fenced(section(title), "sh")
+    assert block.count("\n") == 1
+    assert block.startswith("python3 -m venv .venv && .venv/bin/pip install ")
+
+
+def test_ci_runs_the_tests_as_the_readme_does() -> None:
+    (line,) = fenced(section("Test it"), "sh")
+    command = line.strip().rpartition("/bin/")[2]
+    last = (ROOT / ".ci" / "run").read_text(encoding="utf-8").rstrip().splitlines()[-1]
+    assert last == f'"$bin/{command.replace(" ", chr(34) + " ", 1)}'
+
+
+def test_the_example_ends_with_the_exit_code_that_is_told() -> None:
+    (line,) = fenced(section("Run it"), "sh")
+    boat = read(ROOT / line.split()[-1])
+    (told,) = re.findall(r"exit code (\d)", section("Run it"))
+    assert survey(boat).exit_code == int(told)
+
+
+# -- names -----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_commands_options_and_tables_exist(paper: str) -> None:
+    text = (ROOT / paper).read_text(encoding="utf-8")
+    code = [*re.findall(r"`([^`\n]+)`", text), *"".join(fenced(text, "sh")).splitlines()]
+    for part in code:
+        for words in re.findall(r"(?:^|/|&& )elec((?: [\w./=*-]+)+)", part):
+            name, *rest = words.split()
+            if name.startswith("-"):
+                assert name in ("--help", "--version"), part
+                continue
+            assert name in COMMANDS, part
+            known = {option for param in COMMANDS[name].params for option in param.opts}
+            assert {word for word in rest if word.startswith("-")} <= known, part
+            if name == "table" and rest and not rest[0].startswith("-") and rest[0] != "NAME":
+                assert rest[0] in published.names(), part
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_options_of_the_survey_exist(paper: str) -> None:
+    text = (ROOT / paper).read_text(encoding="utf-8")
+    known = {option for entry in COMMANDS.values() for p in entry.params for option in p.opts}
+    for option in re.findall(r"`(--[a-z-]+)", text):
+        assert option in known | {"--help", "--version"}, option
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_files_exist(paper: str) -> None:
+    text = (ROOT / paper).read_text(encoding="utf-8")
+    links = re.findall(r"\]\(([^)#]+)\)", text)
+    named = re.findall(r"`((?:elec|tests|examples|tables|\.ci)/[\w./-]*\w/?)`", text)
+    for name in [*links, *named, *re.findall(r"\bexamples/\w+\.\w+", text)]:
+        assert "NAME" in name or (ROOT / name).exists(), name
+
+
+def test_every_list_of_the_boat_file_is_named_and_no_other() -> None:
+    named = set(re.findall(r"`\[\[(\w+)\]\]`", section("The boat file")))
+    assert named == set(BoatFile.model_fields) - {"boat"}
+
+
+def test_standard_conditions_are_named() -> None:
+    for condition in STANDARD_CONDITIONS:
+        assert f"`{condition}`" in section("The boat file")
+
+
+def test_every_check_is_named_under_what_is_judged_or_under_what_is_not() -> None:
+    judged, left = (
+        next(line for line in section("Limits").splitlines() if line.startswith(start))
+        for start in ("- Judged today", "- Not judged yet")
+    )
+    names = r"`([a-z-]+)`"
+    assert set(re.findall(names, judged)) == set(CHECKS)
+    assert set(re.findall(names, left)) == set(NOT_BUILT)
+
+
+def test_what_is_said_to_be_missing_is_missing() -> None:
+    walks = section("Three walks")
+    assert ("A command that sizes one run without a file is not there yet" in walks) == (
+        "cable" not in COMMANDS
+    )
+    assert ("Quotes are not judged yet" in walks) == ("quote" not in COMMANDS)
+
+
+# -- what it quotes --------------------------------------------------------------------------
+
+
+def test_ways_to_write_a_value_are_read() -> None:
+    written = re.findall(r'^\| `"([^`]+)"`', section("The boat file"), flags=re.M)
+    assert len(written) == 5
+    for value in written:
+        noted.read(value, "current" if value.endswith("A") else "length")
+
+
+def test_quoted_output_is_what_the_quoted_boat_file_gives(tmp_path: Path) -> None:
+    (boat,) = fenced(section("Reading the output"), "toml")
+    assert tomllib.loads(boat)
+    file = tmp_path / "boat.toml"
+    file.write_text(boat, encoding="utf-8")
+    printed = report.render([survey(read(file))])
+    (quoted,) = fenced(section("Reading the output"), "text")
+    assert quoted in printed
+
+
+def test_exit_codes_are_all_told() -> None:
+    assert re.findall(r"^\| (\d) \|", section("Reading the output"), flags=re.M) == list("0132")
+
+
+@pytest.mark.parametrize("number", range(2))
+def test_library_examples_run(number: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    blocks = fenced(section("As a library"), "python")
+    assert len(blocks) == 2
+    monkeypatch.chdir(ROOT)
+    exec(compile(blocks[number], "README.md", "exec"), {})
