@@ -293,7 +293,7 @@ def _ask_rating(question: Question, inlet: Inlet) -> list[Source]:
     services = table("shore_services")
     if inlet.rating.seen:
         question.noted("rating_A", inlet.rating, entry=inlet, field="rating", worse="lower")
-        return []
+        return [services.source()]
     region = "IEC" if inlet.service.startswith("230") else "US"
     listed = sorted({float(r["rating_A"]) for r in services.rows() if r["region"] == region})
     question.among(

@@ -8,6 +8,7 @@ value the verdict turns.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
@@ -19,9 +20,12 @@ from elec.boat.records import Entry
 from elec.finding import Finding, Priority, Shown, Step, TurnsOn, Typical, priority_of
 from elec.judge import HOLDS_WITHIN, Input, Requirement, Ruling, TurningPoint, judge
 from elec.noted import Noted
-from elec.published import Source
+from elec.published import Source, table
 
 __all__ = ["Option", "Question", "shown_span"]
+
+#: How the source of a typical value names its table.
+_TABLE = re.compile(r"\btable (\w+)")
 
 Worse = Literal["higher", "lower"] | None
 
@@ -227,13 +231,17 @@ class Question:
             sense=sense,
             margin=Shown(*_three(ruling.margin), ""),
             working=tuple(working),
-            sources=tuple(dict.fromkeys(sources)),
+            sources=tuple(dict.fromkeys([*sources, *self._typical_sources()])),
             typical=self.typical,
             turns_on=self._turns_on(ruling),
             remedy=remedy if failed else None,
             caution=caution if failed else None,
             notes=tuple(more),
         )
+
+    def _typical_sources(self) -> list[Source]:
+        names = [found for item in self._typical for found in _TABLE.findall(item.source)]
+        return [table(name).source() for name in dict.fromkeys(names)]
 
     def _turns_on(self, ruling: Ruling) -> tuple[TurnsOn, ...]:
         found = []

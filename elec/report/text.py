@@ -99,7 +99,7 @@ def _summary(survey: Survey, colour: bool) -> Iterator[str]:
             number,
             f.priority or "",
             f.check,
-            _cut(f.subject, 21),
+            _cut(f.subject, 20),
             _paint(f.verdict, colour),
             _margin(f.margin),
         )
@@ -135,7 +135,7 @@ def _margin(margin: Shown) -> str:
         return f"{math.floor(value * 100 * 10**places + 1e-6) / 10**places:+.{places}f} %"
 
     low, high = one(margin.low), one(margin.high)
-    return low if low == high else f"{low.removesuffix(' %')} to {high}"
+    return low if low == high else f"{low.removesuffix(' %')}..{high}"
 
 
 def _finding(number: int, f: Finding, colour: bool, working: bool) -> Iterator[str]:
