@@ -283,6 +283,29 @@ def test_a_free_input_among_the_others_does_not_widen_an_interval():
     assert x.inadequate_if == ((pytest.approx((1 - c) ** 2, abs=2e-9), 0.7),)
 
 
+def test_the_worst_of_the_other_inputs_is_followed_along_an_input():
+    """As before, but the y that is worst moves with x: it is 0.4 where the verdict turns."""
+    ruling = ruling_of(
+        lambda x, y: (1 + x - (y - 0.4 - x / 3) ** 2, 1.0),
+        between("x", -0.4, 0, 0.7, worse=None),
+        between("y", 0, 0.5, 1, worse=None),
+    )
+    x = next(point for point in ruling.turns_on if point.input == "x")
+    assert x.adequate_if == ((-0.4, pytest.approx(0, abs=2e-9)),)
+
+
+def test_what_lies_between_the_points_of_the_sample_shows_in_the_turning_points():
+    """1 - (y - c)**2 exceeds 1 - 1e-6 within 1/1000 of c, far less than a step of the sample."""
+    c = 1 / math.pi
+    y, z = between("y", 0, 0.5, 1, worse=None), between("z", 0, 0.5, 1, worse=None)
+    (point,) = ruling_of(lambda y: (1 - (y - c) ** 2, 1 - 1e-6), y).turns_on
+    ends = (0, pytest.approx(c - 1e-3, abs=1e-6)), (pytest.approx(c + 1e-3, abs=1e-6), 1)
+    assert point.adequate_if == ends
+    for point in ruling_of(lambda y, z: (1 - (y - c) ** 2 - (z - c) ** 2, 1 - 1e-6), y, z).turns_on:
+        assert point.adequate_if == ends
+        assert point.inadequate_if == ()
+
+
 def test_turning_choice():
     """Of fuses 30 to 60 A, those up to 40 A are within 1.5 times 30 A = 45 A."""
     ruling = ruling_of(
@@ -465,6 +488,15 @@ def test_a_direction_that_turns_within_the_range_is_named():
         ruling_of(lambda x: ((x - 1.5) ** 2, 50.0), between("x", 1, 2, 3, worse="higher"))
 
 
+def test_a_direction_that_turns_only_where_the_others_are_worst_is_named():
+    with pytest.raises(ElecError, match=r"^x: declared worse when higher"):
+        ruling_of(
+            lambda x, y: (x + y * np.sin(np.pi * x) ** 2, 0.9),
+            between("x", 0, 0, 1, worse="higher"),
+            between("y", 0, 0, 3, worse="higher"),
+        )
+
+
 def test_a_direction_that_turns_with_another_input_is_named():
     with pytest.raises(ElecError, match=r"^x: declared worse when higher"):
         ruling_of(
@@ -549,11 +581,12 @@ def test_six_declared_inputs_take_few_calls():
 
     def function(**x):
         calls.append(len(x["x0"]))
-        return math.prod(x.values()), 1.05
+        return math.prod(x.values()) ** 2, 1.05
 
-    inputs = [between(f"x{k}", 0.99 - k / 100, 1, 1.01 + k / 100, worse="higher") for k in range(6)]
-    ruling = ruling_of(function, *inputs)
-    assert ruling.verdict == "undetermined"
+    inputs = [between(f"x{k}", 0.99, 1, 1.01, worse="higher") for k in range(5)]
+    ruling = ruling_of(function, *inputs, between("x5", 0.7, 1, 1.3, worse="higher"))
+    assert ruling.turns_on[0].adequate_if
+    assert ruling.turns_on[0].inadequate_if
     assert len(calls) <= 6
     assert ruling.points == sum(calls) <= 2500
 

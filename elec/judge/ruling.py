@@ -81,7 +81,8 @@ def _judge(requirement: Requirement) -> Ruling:
         highest = margin[0].reshape(combinations, -1).argmax(axis=1) + parts
         start = x[:, np.concatenate([margin.size - drawn + lowest, highest])]
         sign = np.repeat([1.0, -1.0], combinations)
-        extremes, found = space.polish(start, sign, list(range(space.first_free, len(x))))
+        reached, found = space.polish(start, sign, list(range(space.first_free, len(x))))
+        extremes = reached[:, [found.margin.argmin(), found.margin.argmax()]]
         outcome = Outcome(*map(np.concatenate, zip(outcome, found, strict=True)))
 
     value, limit, span = (

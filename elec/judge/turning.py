@@ -33,14 +33,15 @@ def turning_points(
 ) -> Iterator[TurningPoint]:
     """Yield the turning point of every unsettled input, in the order of ``space``.
 
-    ``rest`` stands for the listed and free inputs; ``extremes`` are points to be tried besides.
+    ``rest`` stands for the listed and free inputs; ``extremes`` are the worst and best points that
+    a search found between those, if any.
     """
     for which in _groups(space):
         first = which[0]
         points = rest if first < space.declared else space.others(without=first)[0]
         points = np.concatenate([points, extremes[space.declared :]], axis=1)
         moving = [k for k in range(space.first_free, len(space.inputs)) if k != first]
-        intervals, shares = _solve(space, which, points, moving)
+        intervals, shares = _solve(space, which, points, moving, extremes)
         for row, k in enumerate(which):
             entry = space.inputs[k]
             yield TurningPoint(
@@ -63,7 +64,7 @@ def _groups(space: Space) -> list[list[int]]:
 
 
 def _solve(
-    space: Space, which: list[int], rest: Floats, moving: list[int]
+    space: Space, which: list[int], rest: Floats, moving: list[int], extremes: Floats
 ) -> tuple[list[tuple[Interval, ...]], list[float]]:
     """Return intervals and shares: first where each input's worst case holds, then its best fails.
 
@@ -71,7 +72,7 @@ def _solve(
     anew at the ends found, and what is found there joins the sample.
     """
     for _ in range(_ROUNDS):
-        intervals, shares = _intervals(space, which, rest)
+        intervals, shares = _intervals(space, which, rest, extremes)
         if not moving:
             break
         found = _counterexamples(space, which, rest, intervals, moving)
@@ -82,7 +83,7 @@ def _solve(
 
 
 def _intervals(
-    space: Space, which: list[int], rest: Floats
+    space: Space, which: list[int], rest: Floats, extremes: Floats
 ) -> tuple[list[tuple[Interval, ...]], list[float]]:
     rows = np.array(which + which)
     harsh = np.arange(len(rows)) < len(which)
@@ -93,6 +94,7 @@ def _intervals(
         many = _DECLARED_LINE if which[0] < space.declared else _FREE_LINE
         many = max(_FEWEST, min(many, _MOST // (len(rows) * rest.shape[1])))
         t = _between(space.low[rows], space.high[rows], np.arange(many) / (many - 1))
+        t = np.sort(np.concatenate([t, extremes[rows]], axis=1), axis=1)
     margin, _ = _over_others(space, rows, harsh, t, rest)
     if which[0] < space.declared:
         space.confirm(rows, margin[:, :-1], margin[:, 1:], space.way[rows, None])
@@ -144,7 +146,7 @@ def _close_in(
         crossing = gap[:, :1] / (gap[:, :1] - gap[:, 1:])
         parts = np.where(np.isfinite(crossing), crossing, 0.5) + _CLOSER
         parts = np.sort(np.concatenate([parts, _EVEN.repeat(len(rows), axis=0)], axis=1), axis=1)
-        between = _between(t[:, 0], t[:, 1], np.clip(parts, 0, 1))
+        between = _between(t[:, 0], t[:, 1], parts)
         margin, _ = _over_others(space, rows, harsh, between, rest)
         t = np.concatenate([t[:, :1], between, t[:, 1:]], axis=1)
         gap = np.concatenate([gap[:, :1], margin - level[:, None], gap[:, 1:]], axis=1)
