@@ -13,7 +13,7 @@ import io
 import tomllib
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -150,13 +150,17 @@ class Table:
         values = [self._number(column, cell) if cell else np.nan for cell in cells]
         return np.asarray(values, dtype=np.float64)
 
-    def rows(self) -> list[dict[str, str]]:
-        """Return the rows as dictionaries of text."""
+    def rows(self) -> tuple[dict[str, str], ...]:
+        """Return the rows as dictionaries of text, not to be changed."""
+        return self._rows
+
+    @cached_property
+    def _rows(self) -> tuple[dict[str, str], ...]:
         names = list(self.columns)
-        return [
+        return tuple(
             dict(zip(names, cells, strict=True))
             for cells in zip(*self.columns.values(), strict=True)
-        ]
+        )
 
     def where(self, **keys: str) -> Table:
         """Return the table of only the rows whose cells equal ``keys``; raises if there is none."""

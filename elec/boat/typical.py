@@ -78,9 +78,8 @@ def gear(kind: str | None, side: str = "") -> Gear | None:
     if not kind:
         return None
     name, cooling = _split(kind)
-    rows = {row["kind"]: row for row in table(CATALOGUE).rows()}
     for candidate in (f"{name} {side}", name) if side else (name,):
-        row = rows.get(candidate)
+        row = next((row for row in table(CATALOGUE).rows() if row["kind"] == candidate), None)
         if row is not None and (not side or row["side"] in (side, "both")):
             return Gear(candidate, row, cooling)
     return None
