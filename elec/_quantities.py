@@ -75,6 +75,11 @@ _H = _unit("hour", "h", "hr", "hrs", words="hour hours")
 _MIN = _unit("minute", "min", "mins", words="minute minutes")
 _S = _unit("second", "s", "sec", "secs", words="second seconds")
 _DAY = _unit("day", "d", words="day days")
+_YEAR = _unit("year", "years", words="year years")
+# Anode tables count a year of 8760 h; a month is a twelfth of 365.25 days.
+_YEAR = _unit("common_year", "yr", words="year years")
+_MONTH = _unit("month", "mo", words="month months")
+_WEEK = _unit("week", "wk", words="week weeks")
 _DEG_C = _unit("degree_Celsius", "°C", "C", "degC", "deg C", "° C", words="celsius")
 _DEG_F = _unit("degree_Fahrenheit", "°F", "F", "degF", "deg F", "° F", words="fahrenheit")
 _K = _unit("kelvin", "K", words="kelvin")
@@ -96,6 +101,10 @@ _KG = _unit("kilogram", "kg", "KG", "Kg", words="kilogram kilograms")
 _G = _unit("gram", "g", words="gram grams")
 _LB = _unit("pound", "lb", "lbs", "LB", "LBS", words="pound pounds")
 _PSU = _unit("gram/kilogram", "PSU", "psu", "g/kg", "ppt", "‰")
+_A_M2 = _unit("ampere/meter**2", "A/m²", "A/m2", "A/m^2")
+_MILLI_A_M2 = _unit("milliampere/meter**2", "mA/m²", "mA/m2", "mA/m^2")
+_MILLI_A_FT2 = _unit("milliampere/foot**2", "mA/ft²", "mA/ft2", "mA/sq ft")
+_MICRO_A_CM2 = _unit("microampere/centimeter**2", "µA/cm²", "uA/cm2", "µA/cm2")
 _M3_H = _unit("meter**3/hour", "m³/h", "m3/h", "m^3/h")
 _L_S = _unit("liter/second", "L/s", "l/s")
 _L_MIN = _unit("liter/minute", "L/min", "l/min")
@@ -144,6 +153,20 @@ QUANTITIES: Mapping[str, Quantity] = MappingProxyType(
             _above_zero("area", "a conductor area", "mm²", "35 mm²", _MM2, _CMIL, _KCMIL),
             _above_zero("surface", "a surface", "m²", "2.5 m²", _M2, _CM2, _FT2),
             _quantity("duration", "a time", "h", "24 h", _H, _MIN, _S, _DAY),
+            _above_zero(
+                "life", "a time in service", "h", "8 months", _H, _DAY, _WEEK, _MONTH, _YEAR
+            ),
+            _quantity(
+                "current_density",
+                "a current density",
+                "A/m²",
+                "20 mA/m²",
+                _A_M2,
+                _MILLI_A_M2,
+                _MILLI_A_FT2,
+                _MICRO_A_CM2,
+            ),
+            _quantity("age", "an age", "years", "7 years", _YEAR),
             _quantity(
                 "temperature", "a temperature", "°C", "30 °C", _DEG_C, _DEG_F, _K, lowest=-273.15
             ),
