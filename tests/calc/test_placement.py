@@ -164,3 +164,12 @@ def test_every_row_of_the_table_has_its_logic():
 def test_bad_values_are_refused_by_name(call, named):
     with pytest.raises(InputError, match=named):
         call()
+
+
+def test_where_no_rule_applies_only_the_source_itself_is_allowed():
+    charging_only = placement.allowances({"iso_1800": 1.8})
+    for metres, verdict in ((0.0, "meets"), (0.05, "conditional"), (1.9, "fails")):
+        facts = {"inside_source": False, "self_limiting": False}
+        found = placement.place(metres, allowed=charging_only, facts=facts)
+        assert found.verdict == verdict
+        assert (found.sure_m, found.most_m) == (0.0, 1.8)
