@@ -41,7 +41,7 @@ Write what is read; write "?" for what is not seen.
 #: Places aboard, in the order of a walk, and the lists looked at in each.
 _PLACES = (
     ("Deck and cockpit", ("inlet", "cord", "solar")),
-    ("Main panel", ("protection", "transformer", "inverter")),
+    ("Main panel", ("protection", "transformer", "inverter", "terminal")),
     ("Galley, saloon, cabins", ("ac_load", "dc_load")),
     ("Engine space", ("generator", "alternator", "charger")),
     ("Battery spaces", ("bank", "run")),
@@ -76,6 +76,7 @@ _NAMED = {
     "a": '"metal 1"',
     "b": '"stainless steel"',
     "metal": '"bronze"',
+    "stack": '["tin", "stainless 316", "brass"]',
     "volts": '"240 V"',
     "supply": '"240 V"',
     "circuit": '"panel feeder"',
@@ -83,6 +84,11 @@ _NAMED = {
     "legend": '"BC-5W2 105C"',
     "group": '"8D"',
     "date_code": '"C5"',
+    "starts": '"port engine"',
+    "reserve": '"450 min"',
+    "start": '"0 h"',
+    "end": '"24 h"',
+    "generator": '"2 h"',
 }
 _KINDS = {"ac_load": '"dishwasher"', "dc_load": '"windlass"', "run": '"windlass"'}
 #: Keys that say the same in another way as one before them.

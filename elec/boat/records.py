@@ -28,10 +28,12 @@ __all__ = [
     "Inlet",
     "Inverter",
     "Metal",
+    "Period",
     "Protection",
     "Reading",
     "Run",
     "Solar",
+    "Terminal",
     "Transformer",
 ]
 
@@ -69,6 +71,11 @@ Potential = Annotated[Noted, Amount("potential")]
 Cranking = Annotated[Noted, Amount("cranking")]
 Frequency = Annotated[Noted, Amount("frequency")]
 Resistance = Annotated[Noted, Amount("resistance")]
+Salinity = Annotated[Noted, Amount("salinity")]
+Life = Annotated[Noted, Amount("life")]
+CurrentDensity = Annotated[Noted, Amount("current_density")]
+Series = Literal["LAQUE_ACA", "E2_RANGES", "BOAT_CHART", "NRL", "STEADY_SCE"]
+Volume = Annotated[Noted, Amount("volume")]
 
 
 _NO_SIZE = GaugeNoted(None, False, "?")
@@ -101,7 +108,10 @@ class Boat(_Record):
     hull: Literal["grp", "wood", "steel", "aluminium", "?"] = "?"
     water: Literal["sea", "brackish", "fresh", "?"] = "?"
     fuel: Literal["diesel", "petrol", "none", "?"] = "?"
+    salinity: Salinity = unseen("salinity")
+    water_temperature: Temperature = unseen("temperature")
     basis: Literal["us", "iso"] = Field("us", description="the family of tables to judge by")
+    series: Series = Field("LAQUE_ACA", description="galvanic series to judge immersed metals by")
     place: Words | None = None
     conditions: tuple[Words, ...] = Field((), description="conditions besides the standard four")
     note: Words | None = None
@@ -123,6 +133,13 @@ class Inlet(Entry):
     heat_marks: Presence = "?"
     isolator: Presence = "?"
     isolator_rating: Current = unseen("current")
+    isolator_block: Voltage = Field(
+        default=unseen("voltage"), description="voltage that the isolator blocks, from its papers"
+    )
+    isolator_tested: Presence = Field("?", description="tested: it blocks, and carries a fault")
+    leakage: Current = Field(
+        default=unseen("current"), description="AC clamped round the whole shore cord, plugged in"
+    )
 
 
 class Cord(Entry):
@@ -150,6 +167,9 @@ class Generator(Entry):
     apparent_power: ApparentPower = unseen("apparent_power")
     service: Service = "?"
     frequency: Frequency = unseen("frequency")
+    hours: Duration = Field(
+        default=unseen("duration"), description="hours a day that it runs away from the dock"
+    )
 
 
 class Inverter(Entry):
@@ -185,6 +205,7 @@ class BatteryString(_Record):
     year: Year = _NO_YEAR
     date_code: Words | None = None
     remaining: Fraction = unseen("fraction")
+    label: Words | None = Field(None, description="make and type on its label, for comparison")
     note: Words | None = None
 
 
@@ -212,10 +233,39 @@ class Bank(Entry):
     charge_return: Percentage = unseen("percentage")
     charge_limit: Current = unseen("current")
     cranking: Cranking = unseen("cranking")
+    reserve: Duration = Field(
+        default=unseen("duration"), description="reserve capacity of one battery: time at 25 A"
+    )
+    mass: Mass = Field(default=unseen("mass"), description="of one battery")
+    starts: Words | None = Field(None, description="engine that it starts")
+    cranking_needed: Cranking = Field(
+        default=unseen("cranking"), description="asked by the maker of the engine it starts"
+    )
+    displacement: Volume = Field(
+        default=unseen("volume"), description="displacement of the engine it starts"
+    )
+    start_reserve: Fraction = Field(
+        default=unseen("fraction"), description="charge to be kept for starting"
+    )
+    discharge_limit: Current = Field(
+        default=unseen("current"), description="most that its maker lets it give for long"
+    )
+    drain: Current = Field(
+        default=unseen("current"), description="drawn with everything switched off"
+    )
+    unattended: Duration = Field(
+        default=unseen("duration"), description="longest time it is left without charging"
+    )
     rings_on_post: Annotated[int, Field(ge=0, le=100)] | Literal["?"] = "?"
-    secured: Presence = "?"
-    covers: Presence = "?"
-    vented: Presence = "?"
+    secured: Presence = Field("?", description="held against moving, heel and rolling included")
+    covers: Presence = Field("?", description="terminals covered against a short by a tool")
+    vented: Presence = Field("?", description="its space is aired to the outside")
+    opening: Surface = Field(
+        default=unseen("surface"), description="free area of each of its two air openings"
+    )
+    management: Presence = Field("?", description="battery management system, of a lithium bank")
+    cold_cutoff: Presence = Field("?", description="charging is stopped below freezing")
+    alarm: Presence = Field("?", description="warns before the management system shuts it down")
 
 
 class Charger(Entry):
@@ -236,8 +286,13 @@ class Alternator(Entry):
     current: Current = unseen("current")
     voltage: Voltage = unseen("voltage")
     converter: Current = unseen("current")
+    charging_voltage: Voltage = Field(
+        default=unseen("voltage"), description="on the bank's side of the converter"
+    )
     efficiency: Fraction = unseen("fraction")
-    regulator: Presence = "?"
+    regulator: Presence = Field(
+        "?", description="regulator that limits it by temperature or current"
+    )
 
 
 class Solar(Entry):
@@ -263,6 +318,17 @@ class DcLoad(Entry):
     energy_per_day: Energy = unseen("energy")
     efficiency: Fraction = unseen("fraction")
     when: tuple[Words, ...] | None = None
+
+
+class Period(Entry):
+    """A stretch of a timetable, in hours from its beginning, the banks full."""
+
+    condition: Words
+    start: Duration
+    end: Duration
+    generator: Duration = Field(
+        default=unseen("duration"), description="hours of it that the generator charges"
+    )
 
 
 class Run(Entry):
@@ -308,8 +374,14 @@ class Metal(Entry):
 
     metal: Words
     exposure: Environment = "?"
-    area: Surface = unseen("surface")
+    area: Surface = Field(default=unseen("surface"), description="bare, in the water")
     bonded: Presence = "?"
+    bond_resistance: Resistance = Field(
+        default=unseen("resistance"), description="from the anode to it, meter leads taken off"
+    )
+    stray: Current = Field(
+        default=unseen("current"), description="DC measured leaving it into the water"
+    )
 
 
 class Couple(Entry):
@@ -325,9 +397,20 @@ class Anode(Entry):
 
     material: Literal["zinc", "aluminium", "magnesium", "?"] = "?"
     count: Annotated[int, Field(ge=1, le=200)] = 1
-    mass: Mass = unseen("mass")
+    mass: Mass = Field(default=unseen("mass"), description="of one, new, without its core")
     wasted: Fraction = unseen("fraction")
+    after: Life = Field(default=unseen("life"), description="time since it was new")
+    life: Life = Field(default=unseen("life"), description="time that it should last")
     protects: Words | None = None
+    area: Surface = Field(default=unseen("surface"), description="surface that they protect")
+    current_density: CurrentDensity = Field(
+        default=unseen("current_density"), description="that the surface takes, paint counted in"
+    )
+    mount: Literal["flush", "stand-off", "?"] = "?"
+    length: Length = unseen("length")
+    width: Length = unseen("length")
+    thickness: Length = unseen("length")
+    standoff: Length = Field(default=unseen("length"), description="from the hull to the anode")
 
 
 class Reading(Entry):
@@ -336,7 +419,17 @@ class Reading(Entry):
     potential: Potential = unseen("potential")
     cell: Literal["Ag/AgCl seawater", "SCE", "CSE", "zinc", "?"] = "?"
     shore: Literal["plugged in", "unplugged", "?"] = "?"
-    of: Words | None = None
+    of: Words | None = Field(None, description="id of a metal entry, or what was touched")
+    salinity: Salinity = unseen("salinity")
+
+
+class Terminal(Entry):
+    """A stack of lug, washers, stud and nut."""
+
+    stack: tuple[Words, ...] = Field(
+        description="metals or platings in the order they touch, two or more"
+    )
+    exposure: Environment = "?"
 
 
 class BoatFile(_Record):
@@ -354,12 +447,14 @@ class BoatFile(_Record):
     alternator: tuple[Alternator, ...] = ()
     solar: tuple[Solar, ...] = ()
     dc_load: tuple[DcLoad, ...] = ()
+    period: tuple[Period, ...] = ()
     run: tuple[Run, ...] = ()
     protection: tuple[Protection, ...] = ()
     metal: tuple[Metal, ...] = ()
     couple: tuple[Couple, ...] = ()
     anode: tuple[Anode, ...] = ()
     reading: tuple[Reading, ...] = ()
+    terminal: tuple[Terminal, ...] = ()
 
     def entries(self) -> list[tuple[str, Entry]]:
         """Return every entry with the name of its list, in file order of the lists."""
