@@ -270,6 +270,17 @@ def test_the_search_starts_from_the_hard_end_of_the_declared_inputs():
     assert ruling.margin.low == pytest.approx(0.5, abs=1e-12)
 
 
+def test_the_lower_on_the_sample_may_be_the_higher_between_its_points():
+    """A hump of 1 on a point of the sample, and one of 1.01 midway between two."""
+
+    def humps(y):
+        first, second = (np.exp(-(((y - c) / 0.02) ** 2)) for c in (32 / 128, 96.5 / 128))
+        return first + 1.01 * second, 2.0
+
+    ruling = ruling_of(humps, between("y", 0, 0.5, 1, worse=None))
+    assert ruling.value.high == pytest.approx(1.01, abs=1e-12)
+
+
 def test_a_free_input_among_the_others_does_not_widen_an_interval():
     """x + (1 - (y - c)**2) at most 1: holds for every y up to x = 0, c off every grid point."""
     c = 1 / math.pi

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 
 from elec.judge.records import HOLDS_WITHIN, Requirement, Ruling, Span, TurningPoint, Verdict
@@ -15,6 +17,7 @@ __all__ = ["MARGIN", "judge"]
 MARGIN = 0.10
 
 _MOST_CORNERS = 10
+_STARTS, _MOST_STARTS = 8, 256
 
 
 def judge(requirement: Requirement) -> Ruling:
@@ -76,11 +79,10 @@ def _judge(requirement: Requirement) -> Ruling:
     extremes = np.empty((len(x), 0))
     best = [float(part[-1]) for part in outcome]
     if space.first_free < len(space.inputs):
-        parts = drawn // combinations * np.arange(combinations)
-        lowest = margin[-1].reshape(combinations, -1).argmin(axis=1) + parts
-        highest = margin[0].reshape(combinations, -1).argmax(axis=1) + parts
-        start = x[:, np.concatenate([margin.size - drawn + lowest, highest])]
-        sign = np.repeat([1.0, -1.0], combinations)
+        lowest = margin.size - drawn + _lowest_of_parts(margin[-1], combinations)
+        highest = _lowest_of_parts(-margin[0], combinations)
+        start = x[:, np.concatenate([lowest, highest])]
+        sign = np.repeat([1.0, -1.0], len(lowest))
         reached, found = space.polish(start, sign, list(range(space.first_free, len(x))))
         extremes = reached[:, [found.margin.argmin(), found.margin.argmax()]]
         outcome = Outcome(*map(np.concatenate, zip(outcome, found, strict=True)))
@@ -96,6 +98,18 @@ def _judge(requirement: Requirement) -> Ruling:
         turns_on = _ranked(requirement, list(turning_points(space, rest, extremes, swings)))
     rigorous = enumerated and space.first_free == len(space.inputs)
     return Ruling(verdict, value, limit, span, turns_on, rigorous, space.points)
+
+
+def _lowest_of_parts(margin: Floats, combinations: int) -> Ints:
+    """Return where each combination of choices, in each of a few parts of its sample, is lowest.
+
+    Several starts, apart from each other, so that a search does not rest on a single basin.
+    """
+    table = margin.reshape(combinations, -1)
+    parts = max(1, min(_STARTS, _MOST_STARTS // combinations, table.shape[1]))
+    cuts = np.arange(parts + 1) * table.shape[1] // parts
+    found = [table[:, a:b].argmin(axis=1) + a for a, b in pairwise(cuts)]
+    return (np.array(found) + table.shape[1] * np.arange(combinations)).ravel()
 
 
 def _verdict(margin: Span) -> Verdict:
