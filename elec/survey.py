@@ -25,6 +25,7 @@ CHECKS = {
     "bank-autonomy": "how long a bank carries a condition",
     "charger-size": "charging current against the bank",
     "charger-recharge": "time to full against the time asked",
+    "charger-profile": "what a charger is set to against the chemistry of its bank",
     "metal-couple": "two metals in contact, by where they are",
 }
 
@@ -138,7 +139,7 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
     InputError
         If ``only`` names no check.
     """
-    from elec.checks import banks, couples, inlets, runs
+    from elec.checks import banks, chargers, couples, inlets, runs
 
     chosen = basis or boat.boat.basis
     for name in only:
@@ -152,6 +153,7 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
         (inlets.check, inlets.CHECKS),
         (runs.check, runs.CHECKS),
         (banks.check, banks.CHECKS),
+        (chargers.check, chargers.CHECKS),
         (couples.check, couples.CHECKS),
     )
     findings: list[Finding] = []

@@ -9,7 +9,8 @@ from typing import Any
 from elec.boat.lines import Places
 from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Entry
 from elec.boat.typical import gear, nearest_kinds
-from elec.errors import Fault
+from elec.errors import Fault, InputError
+from elec.published import table
 
 __all__ = ["duplicate_ids", "faults"]
 
@@ -28,6 +29,9 @@ _REFERENCES: dict[tuple[str, str], tuple[str, ...]] = {
     ("run", "protection"): ("protection",),
     ("run", "serves"): ("dc_load", "ac_load", "inverter", "charger", "inlet"),
 }
+#: Longest timetable, a year.
+_LONGEST_H = 8784
+
 _LEGS_OF_SERVICE = {
     "120 V": {"L1"},
     "230 V": {"L1"},
@@ -70,6 +74,9 @@ def duplicate_ids(data: Any, name: str, places: Places) -> list[Fault]:
 def faults(boat: BoatFile, data: Any, name: str, places: Places) -> list[Fault]:
     """Return every fault between entries of a file whose entries are sound by themselves."""
     found = duplicate_ids(data, name, places)
+    for index, field, text, remedy in _timetable(boat):
+        line = places.of("period", index, field)
+        found.append(Fault(name, line, f"period '{boat.period[index].id}'", field, text, remedy))
     for list_name, index, entry in _positions(boat):
         for field, text, remedy, near in _entry_faults(boat, list_name, entry):
             line = places.of(list_name, index, field)
@@ -96,7 +103,7 @@ def _entry_faults(
     if list_name == "ac_load":
         yield from _ac_load(boat, entry)
     if list_name == "bank":
-        yield from _bank(entry)
+        yield from _bank(boat, entry)
     if list_name == "charger":
         yield from _charger(boat, entry)
     if list_name == "run":
@@ -190,7 +197,46 @@ def _ac_load(boat: BoatFile, entry: Any) -> Iterator[tuple[str, str, str, str]]:
         )
 
 
-def _bank(entry: Any) -> Iterator[tuple[str, str, str, str]]:
+def _timetable(boat: BoatFile) -> Iterator[tuple[int, str, str, str]]:
+    """Say where the timetable overlaps or leaves hours out; its periods stand in order of time."""
+    reached = 0.0
+    for index, period in enumerate(boat.period):
+        for field, value in (("start", period.start), ("end", period.end)):
+            if not value.settled:
+                yield index, field, f"{value.text} is no single hour", "Give hours, as '18 h'."
+                return
+        start, end = period.start.span[0], period.end.span[0]
+        if end <= start:
+            yield index, "end", f"{period.end.text} is not after its start", "End it later."
+            return
+        if start < reached - 1e-9:
+            text = f"{period.start.text} lies within the period before it"
+            yield index, "start", text, f"It may start at {reached:g} h, when that one ends."
+        elif start > reached + 1e-9:
+            text = f"{period.start.text} leaves the hours from {reached:g} h out"
+            yield index, "start", text, "Give every hour from 0 h, the periods in order of time."
+        if period.generator.seen and period.generator.span[2] > end - start + 1e-9:
+            text = f"{period.generator.text} is longer than the period"
+            yield index, "generator", text, f"It lasts {end - start:g} h."
+        reached = end
+    if reached > _LONGEST_H:
+        text = f"the timetable runs to {reached:g} h"
+        yield len(boat.period) - 1, "end", text, f"At most {_LONGEST_H} h."
+
+
+def _bank(boat: BoatFile, entry: Any) -> Iterator[tuple[str, str, str, str]]:
+    surveyed = boat.boat.surveyed
+    for number, string in enumerate(entry.string, start=1):
+        if surveyed and string.year.seen and min(string.year.years) > surveyed.year:
+            text = f"string {number}: {string.year.text} is after the survey of {surveyed}"
+            yield "string", text, "Give a year up to the survey's.", ""
+    if entry.reserve.seen and entry.capacity.seen and (words := _exponent(entry)):
+        yield (
+            "reserve",
+            words,
+            "Read both again: minutes at 25 A, and the Ah with its hour rate.",
+            "",
+        )
     parallel = entry.in_parallel
     if entry.string and parallel != "?" and parallel not in (1, len(entry.string)):
         yield (
@@ -199,6 +245,23 @@ def _bank(entry: Any) -> Iterator[tuple[str, str, str, str]]:
             "Describe every string under [[bank.string]], or leave one of the two out.",
             "",
         )
+
+
+def _exponent(bank: Any) -> str:
+    """Say what is wrong if reserve and rated capacity cannot be of one battery."""
+    from elec.calc import storage
+
+    try:
+        storage.exponent_from_reserve(
+            bank.reserve.best * 60,
+            reserve_current_A=table("standards_duties").exact("value", duty_id="reserve_current"),
+            capacity_Ah=bank.capacity.best,
+            rate_h=bank.rate.best if bank.rate.seen else 20.0,
+        )
+    except InputError as error:
+        text = f"{bank.reserve.text} does not go with a capacity of {bank.capacity.text}"
+        return f"{text}: {str(error).splitlines()[0]}"
+    return ""
 
 
 def _charger(boat: BoatFile, entry: Any) -> Iterator[tuple[str, str, str, str]]:

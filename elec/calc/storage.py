@@ -24,6 +24,7 @@ __all__ = [
     "exponent_from_reserve",
     "peukert_capacity_Ah",
     "peukert_capacity_in_Ah",
+    "peukert_capacity_needed_Ah",
     "peukert_exponent",
     "peukert_time_h",
     "peukert_weighted_Ah",
@@ -283,6 +284,48 @@ def peukert_capacity_Ah(
     rated_A = capacity / positive("rate_h", rate_h)
     ratio = np.maximum(at_least_zero("current_A", current_A) / rated_A, 1.0)
     return capacity * ratio ** (1.0 - _exponent(exponent))
+
+
+def peukert_capacity_needed_Ah(
+    charge_Ah: npt.ArrayLike,
+    *,
+    current_A: npt.ArrayLike,
+    rate_h: npt.ArrayLike,
+    exponent: npt.ArrayLike,
+) -> Floats:
+    r"""Rated capacity that gives a charge at a steady current, by Peukert's relation.
+
+    .. math:: C_H = Q \, \max\!\left(\frac{I H}{Q}, 1\right)^{(k-1)/k}
+
+    The inverse of :func:`peukert_capacity_Ah`.
+
+    Parameters
+    ----------
+    charge_Ah : float or array
+        Charge to be given :math:`Q`. [Ah]
+    current_A : float or array
+        Steady discharge current :math:`I`, above zero. [A]
+    rate_h : float or array
+        Hour rate :math:`H` of the capacity, usually 20. [h]
+    exponent : float or array
+        Peukert exponent :math:`k`, 1 to 1.6. [-]
+
+    Returns
+    -------
+    float or array
+        Rated capacity at the hour rate. [Ah]
+
+    Raises
+    ------
+    InputError
+        If the charge is negative, current or rate not above zero, or the exponent not in 1..1.6.
+    """
+    charge = at_least_zero("charge_Ah", charge_Ah)
+    current = positive("current_A", current_A)
+    hours = positive("rate_h", rate_h)
+    power = 1.0 - 1.0 / _exponent(exponent)
+    needed: Floats = np.maximum(charge, charge ** (1.0 - power) * (current * hours) ** power)[()]
+    return needed
 
 
 def peukert_capacity_in_Ah(

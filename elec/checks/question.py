@@ -29,6 +29,9 @@ _TABLE = re.compile(r"\btable (\w+)")
 
 Worse = Literal["higher", "lower"] | None
 
+#: Shown for a value that nothing bounds, such as the hours for which a bank carries no load.
+_UNBOUNDED = "any length"
+
 
 @dataclass(frozen=True)
 class Option:
@@ -276,10 +279,16 @@ def shown_span(
     worst_value, worst_limit = (
         (value.high, limit.low) if sense == "at most" else (value.low, limit.high)
     )
-    shown_value, shown_limit = units.show_against(worst_value, worst_limit, quantity, sense=sense)
+    if math.isfinite(worst_value):
+        shown_value, shown_limit = units.show_against(
+            worst_value, worst_limit, quantity, sense=sense
+        )
+    else:
+        shown_value = _UNBOUNDED
+        shown_limit = units.show_limit(worst_limit, quantity, sense=sense)
     if not math.isclose(value.low, value.high, rel_tol=1e-9):
         other = value.low if sense == "at most" else value.high
-        text = units.show(other, quantity)
+        text = units.show(other, quantity) if math.isfinite(other) else _UNBOUNDED
         pair = (text, shown_value) if sense == "at most" else (shown_value, text)
         if pair[0] != pair[1]:
             shown_value = f"{pair[0]} to {pair[1]}"

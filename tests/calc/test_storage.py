@@ -283,3 +283,25 @@ def test_bad_load_is_refused(name, value):
 def test_bad_efficiency_is_refused(name, value):
     with pytest.raises(InputError, match=name):
         storage.charge_from_energy_Ah(100.0, voltage_V=12.0, efficiency=value)
+
+
+@given(charge=CAPACITY, current=CURRENT, exponent=EXPONENT)
+def test_capacity_needed_gives_the_charge_and_no_more(charge, current, exponent):
+    rule = {"current_A": current, "rate_h": 20.0, "exponent": exponent}
+    needed = storage.peukert_capacity_needed_Ah(charge, **rule)
+    assert storage.peukert_capacity_Ah(needed, **rule) == pytest.approx(charge, rel=1e-9)
+    assert storage.peukert_capacity_Ah(0.99 * needed, **rule) < charge
+
+
+def test_capacity_needed_at_the_rated_current_is_the_charge_itself():
+    rule = {"rate_h": 20.0, "exponent": 1.2}
+    assert storage.peukert_capacity_needed_Ah(100.0, current_A=5.0, **rule) == pytest.approx(100.0)
+    assert storage.peukert_capacity_needed_Ah(100.0, current_A=4.9, **rule) == 100.0
+    assert storage.peukert_capacity_needed_Ah(100.0, current_A=5.1, **rule) > 100.0
+
+
+@pytest.mark.parametrize("name", ["charge_Ah", "current_A", "rate_h", "exponent"])
+def test_capacity_needed_refuses_what_is_senseless(name):
+    given = {"charge_Ah": 100.0, "current_A": 10.0, "rate_h": 20.0, "exponent": 1.2, name: -1.0}
+    with pytest.raises(InputError, match=name):
+        storage.peukert_capacity_needed_Ah(given.pop("charge_Ah"), **given)

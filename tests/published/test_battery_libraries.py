@@ -76,6 +76,7 @@ def test_shape_of_a_porous_electrode_model(two_wells):
         (55, "2025-12-21", 0.55),
     ],
 )
+@pytest.mark.filterwarnings("ignore:DatetimeIndex.dayofyear is deprecated")
 def test_half_sine_day_against_pvlib(latitude, day, printed):
     location = pytest.importorskip("pvlib.location")
     pandas = pytest.importorskip("pandas")
