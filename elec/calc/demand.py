@@ -340,7 +340,8 @@ def leg_demand_A(
         at_least_zero("nameplate_A", nameplate_A),
         at_least_zero("motor_extra_A", motor_extra_A),
     )
-    return LegDemand(*parts, np.sum(parts, axis=0))
+    general, cooking, fixed, nameplate, motor = parts
+    return LegDemand(general, cooking, fixed, nameplate, motor, np.sum(parts, axis=0))
 
 
 def neutral_demand_VA(

@@ -1,0 +1,415 @@
+"""Sets that overload or fit, and leg balance: brute force, properties, invented boats by hand."""
+
+import itertools
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from elec.calc import balance, together
+from elec.errors import InputError
+
+LISTS = range(500)
+
+
+def mask(members):
+    return sum(1 << place for place in members)
+
+
+# -- brute force: every subset, one by one, in whole tenths of an ampere ---------------------------
+
+
+def random_list(seed):
+    """A random load list in whole tenths of an ampere: loads by legs, limits, always on."""
+    rng = np.random.default_rng(seed)
+    count, legs = int(rng.integers(1, 11)), int(rng.integers(1, 4))
+    step = int(rng.choice([1, 10, 50]))
+    loads = rng.integers(1, 150 // step + 1, (count, legs)) * step
+    if rng.random() < 0.5:
+        loads[:] = loads[:, :1]  # the same on every leg that it is on
+    loads *= rng.random((count, legs)) < 0.7
+    limit = rng.integers(5, 60, legs) * 10
+    always = rng.integers(0, 120, legs) * (rng.random() < 0.5)
+    return loads.tolist(), limit.tolist(), always.tolist()
+
+
+def brute_force(loads, limit, always):
+    """Masks of minimal sets that overload, and of sets that fit and admit no further load."""
+    count = len(loads)
+    over = []
+    for held in range(1 << count):
+        on = [load for place, load in enumerate(loads) if held >> place & 1]
+        over.append(
+            any(
+                base + sum(load[leg] for load in on) > top
+                for leg, (top, base) in enumerate(zip(limit, always, strict=True))
+            )
+        )
+    bits = [1 << place for place in range(count)]
+    minimal = {
+        held
+        for held in range(1 << count)
+        if over[held] and not any(over[held ^ bit] for bit in bits if held & bit)
+    }
+    maximal = {
+        held
+        for held in range(1 << count)
+        if not over[held] and all(over[held | bit] for bit in bits if not held & bit)
+    }
+    return minimal, maximal
+
+
+@pytest.mark.parametrize("block", range(10))
+def test_sets_equal_brute_force(block):
+    for seed in LISTS[block::10]:
+        tenths = random_list(seed)
+        loads, limit, always = (np.asarray(part) / 10 for part in tenths)
+        minimal, maximal = brute_force(*tenths)
+        found = together.minimal_overloads(loads, limit_A=limit, always_A=always)
+        assert found.complete
+        assert len(found) == len(minimal), seed
+        assert {mask(members) for members in found.members()} == minimal, seed
+        fits = together.largest_fits(loads, limit_A=limit, always_A=always, enough=10**6)
+        assert fits.complete
+        assert len(fits) == len(maximal), seed
+        assert {mask(members) for members in fits.members()} == maximal, seed
+
+
+@pytest.mark.parametrize("block", range(5))
+def test_few_largest_fits_are_the_largest_of_all(block):
+    for seed in LISTS[block::50]:
+        tenths = random_list(seed)
+        loads, limit, always = (np.asarray(part) / 10 for part in tenths)
+        sizes = sorted((bin(held).count("1") for held in brute_force(*tenths)[1]), reverse=True)
+        few = together.largest_fits(loads, limit_A=limit, always_A=always, enough=3)
+        found = [len(members) for members in few.members()]
+        assert found == sizes[: len(found)], seed
+        assert len(found) >= min(3, len(sizes)), seed
+
+
+@pytest.mark.parametrize("block", range(5))
+def test_legs_are_those_that_the_set_overloads(block):
+    for seed in LISTS[block::25]:
+        loads, limit, always = (np.asarray(part) / 10 for part in random_list(seed))
+        found = together.minimal_overloads(loads, limit_A=limit, always_A=always)
+        for members, legs in zip(found.members(), found.legs, strict=True):
+            carried = always + loads[list(members)].sum(axis=0)
+            assert legs.tolist() == (carried > limit * (1 + 1e-9)).tolist()
+            assert legs.any()
+
+
+def test_cut_list_says_how_far_it_is_whole():
+    cut = 0
+    for seed in LISTS[::5]:
+        tenths = random_list(seed)
+        loads, limit, always = (np.asarray(part) / 10 for part in tenths)
+        minimal, _ = brute_force(*tenths)
+        found = together.minimal_overloads(loads, limit_A=limit, always_A=always, most=8)
+        masks = {mask(members) for members in found.members()}
+        assert masks <= minimal, seed
+        assert len(masks) == len(found)
+        whole = {held for held in minimal if bin(held).count("1") <= found.complete_to}
+        assert whole <= masks, seed
+        if found.complete:
+            assert masks == minimal, seed
+        else:
+            cut += 1
+            # even then one of the smallest there are is shown
+            least = min(bin(held).count("1") for held in minimal)
+            assert len(found.members()[0]) == least, seed
+    assert cut > 10
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_sixteen_choices_equal_a_table_of_all_subsets(seed):
+    # every subset at once, in whole tenths: minimal if it overloads and no subset one less does
+    rng = np.random.default_rng(50 + seed)
+    tenths = rng.integers(10, 150, (16, 2)) * (rng.random((16, 2)) < 0.7)
+    held = np.arange(1 << 16)[:, None] >> np.arange(16) & 1
+    over = np.any(held @ tenths > 500, axis=1)
+    minimal = over.copy()
+    for place in range(16):
+        has = held[:, place] == 1
+        minimal[has] &= ~over[np.flatnonzero(has) ^ (1 << place)]
+    found = together.minimal_overloads(tenths / 10, limit_A=50)
+    assert sorted(found.masks.tolist()) == np.flatnonzero(minimal).tolist()
+    assert len(found) > 100
+
+
+def test_smallest_sets_come_first():
+    rng = np.random.default_rng(3)
+    found = together.minimal_overloads(rng.uniform(1, 15, (16, 2)), limit_A=40)
+    sizes = [len(members) for members in found.members()]
+    assert sizes == sorted(sizes)
+    assert len(set(sizes)) > 2
+    assert found.members(2) == found.members()[:2]
+
+
+# -- edges -----------------------------------------------------------------------------------------
+
+
+def test_decimal_amps_that_add_up_to_the_limit_fit():
+    # 0.1 + 0.2 is above 0.3 in binary; on the boat it is 0.3
+    assert not len(together.minimal_overloads([[0.1], [0.2]], limit_A=0.3))
+    fits = together.largest_fits([[0.1], [0.2]], limit_A=0.3)
+    assert fits.members() == [(0, 1)]
+    over = together.minimal_overloads([[0.1], [0.2001]], limit_A=0.3)
+    assert over.members() == [(0, 1)]
+
+
+def test_always_on_already_too_much():
+    over = together.minimal_overloads([[5.0], [6.0]], limit_A=50, always_A=51)
+    assert over.members() == [()]
+    assert over.legs.tolist() == [[True]]
+    assert not len(together.largest_fits([[5.0], [6.0]], limit_A=50, always_A=51))
+
+
+def test_always_on_exactly_at_the_limit():
+    over = together.minimal_overloads([[5.0], [0.0]], limit_A=50, always_A=50)
+    assert over.members() == [(0,)]
+    assert together.largest_fits([[5.0], [0.0]], limit_A=50, always_A=50).members() == [(1,)]
+
+
+def test_no_choices():
+    nothing = np.zeros((0, 2))
+    assert not len(together.minimal_overloads(nothing, limit_A=50))
+    assert together.largest_fits(nothing, limit_A=50).members() == [()]
+    assert together.minimal_overloads(nothing, limit_A=50, always_A=60).members() == [()]
+
+
+def test_refusals():
+    with pytest.raises(InputError, match=r"shape \(2,\)"):
+        together.minimal_overloads([1, 2], limit_A=3)
+    with pytest.raises(InputError, match="65 loads"):
+        together.minimal_overloads(np.ones((65, 1)), limit_A=3)
+    with pytest.raises(InputError, match="each of 2 legs"):
+        together.minimal_overloads([[1, 2]], limit_A=[3, 3, 3])
+    with pytest.raises(InputError, match="limit_A"):
+        together.minimal_overloads([[1, 2]], limit_A=0)
+    with pytest.raises(InputError, match="high_A"):
+        together.overloads_in_range([[2.0]], high_A=[[1.0]], limit_low_A=1, limit_high_A=1)
+
+
+def test_sixty_four_choices():
+    found = together.minimal_overloads(np.full((64, 1), 26.0), limit_A=50)
+    assert len(found) == math.comb(64, 2)
+    assert found.members()[-1][-1] == 63 or any(63 in members for members in found.members())
+
+
+# -- properties ------------------------------------------------------------------------------------
+
+AMPS = st.floats(0.1, 20).map(lambda amps: round(amps, 1))
+LOADS = st.lists(st.tuples(AMPS, st.sampled_from([(1, 0), (0, 1), (1, 1)])), min_size=1, max_size=9)
+
+
+def on_legs(loads):
+    return np.array([[amps * first, amps * second] for amps, (first, second) in loads])
+
+
+@given(LOADS, st.floats(5, 50), st.floats(0, 30))
+@settings(deadline=None)
+def test_larger_inlet_is_never_worse(loads, limit, more):
+    small = together.minimal_overloads(on_legs(loads), limit_A=limit)
+    large = together.minimal_overloads(on_legs(loads), limit_A=limit + more)
+    # each set that overloads the larger inlet holds one that overloads the smaller
+    for members in large.members():
+        assert any(set(less) <= set(members) for less in small.members())
+    fit_small = together.largest_fits(on_legs(loads), limit_A=limit).members(1)
+    fit_large = together.largest_fits(on_legs(loads), limit_A=limit + more).members(1)
+    assert len(fit_large[0]) >= len(fit_small[0])
+
+
+@given(LOADS, st.integers(5, 50), st.sampled_from([0.5, 2.0, 1024.0]))
+@settings(deadline=None)
+def test_units_scale(loads, limit, scale):
+    once = together.minimal_overloads(on_legs(loads), limit_A=limit)
+    often = together.minimal_overloads(scale * on_legs(loads), limit_A=scale * limit)
+    assert once.members() == often.members()
+
+
+@given(LOADS, st.integers(5, 50), st.floats(0, 0.5), st.floats(0, 0.3))
+@settings(deadline=None, max_examples=60)
+def test_surely_and_possibly(loads, limit, spread, slack):
+    best = on_legs(loads)
+    low, high = best * (1 - spread / 2), best * (1 + spread / 2)
+    bounds = {"limit_low_A": limit * (1 - slack / 2), "limit_high_A": limit * (1 + slack / 2)}
+    found = together.overloads_in_range(low, high_A=high, **bounds)
+    for members in found.surely.members():
+        assert np.any(low[list(members)].sum(axis=0) > bounds["limit_high_A"])
+    for members in found.possibly.members():
+        assert np.any(high[list(members)].sum(axis=0) > bounds["limit_low_A"])
+        assert not np.any(low[list(members)].sum(axis=0) > bounds["limit_high_A"] * (1 + 1e-8))
+    # nothing that overloads at the best values is missing from both
+    every = [*map(set, found.surely.members()), *map(set, found.possibly.members())]
+    for members in together.minimal_overloads(best, limit_A=limit).members():
+        assert any(listed <= set(members) for listed in every)
+
+
+def test_exact_values_leave_nothing_only_possible():
+    found = together.overloads_in_range(
+        [[30.0], [25.0]], high_A=[[30.0], [25.0]], limit_low_A=50, limit_high_A=50
+    )
+    assert found.surely.members() == [(0, 1)]
+    assert not len(found.possibly)
+
+
+# -- an invented boat, by hand ---------------------------------------------------------------------
+
+# House inlet of a 19 m motor yacht, 50 A a leg: refrigerator, lights always on
+CHOICES = [
+    (12.5, 12.5),  # 0 water heater
+    (15.0, 15.0),  # 1 cooktop
+    (14.0, 14.0),  # 2 charger
+    (12.0, 0.0),  # 3 washer-dryer
+    (10.0, 0.0),  # 4 dishwasher
+    (12.5, 0.0),  # 5 galley circuit 1
+    (0.0, 12.9),  # 6 microwave
+    (0.0, 12.5),  # 7 galley circuit 2
+]
+ALWAYS = (5.2 + 3.0, 5.2 + 5.5)
+
+
+def test_house_inlet_by_hand():
+    found = together.minimal_overloads(CHOICES, limit_A=50, always_A=ALWAYS)
+    sets = found.members()
+    # 8.2 + 12.5 + 15 + 14 = 49.7 on L1, 10.7 + 41.5 = 52.2 on L2
+    assert (0, 1, 2) in sets
+    assert found.legs[sets.index((0, 1, 2))].tolist() == [False, True]
+    # 8.2 + 12.5 + 14 + 12 + 12.5 = 59.2 on L1, where 46.7 fits
+    assert (0, 2, 3, 5) in sets
+    assert not any(set(less) <= {0, 2, 3} for less in sets)
+
+
+def test_evening_set_overloads_both_legs_by_hand():
+    # without the ice maker: L1 56.2 A by 6.2, L2 50.1 A by 0.1
+    on_L1_and_L2 = [(12.5, 12.5), (14, 14), (12, 0), (12.5, 0), (0, 12.9)]
+    found = together.minimal_overloads(on_L1_and_L2, limit_A=50, always_A=[5.2, 5.2 + 5.5])
+    assert sorted(found.members()) == [(0, 1, 2, 3), (0, 1, 4)]
+    # the charger cut to 7.8 A by its input limit: L1 exactly at 50 A, L2 at 43.9
+    cut = [(12.5, 12.5), (7.8, 7.8), (12, 0), (12.5, 0), (0, 12.9)]
+    assert not len(together.minimal_overloads(cut, limit_A=50, always_A=[5.2, 10.7]))
+    above = [(12.5, 12.5), (7.9, 7.9), (12, 0), (12.5, 0), (0, 12.9)]
+    assert together.minimal_overloads(above, limit_A=50, always_A=[5.2, 10.7]).members() == [
+        (0, 1, 2, 3)
+    ]
+
+
+def test_sloop_inlet_by_hand():
+    # 16 A at 230 V: calorifier 1200, charger 1250, microwave 1350, heater 2000, kettle 1800,
+    # dehumidifier 350 W
+    amps = np.array([[1200], [1250], [1350], [2000], [1800], [350]]) / 230
+    found = together.minimal_overloads(amps, limit_A=16).members()
+    # charger + heater + dehumidifier, 15.7 A, fit; with the calorifier, 20.9 A, they do not
+    assert not any(set(members) <= {1, 3, 5} for members in found)
+    assert any(set(members) <= {0, 1, 3, 5} for members in found)
+    assert (3, 4) in found  # heater and kettle, 16.5 A
+
+
+# -- leg balance -----------------------------------------------------------------------------------
+
+
+def random_legs(seed):
+    """Loads and fixed currents in whole tenths of an ampere, and the legs loads are on now."""
+    rng = np.random.default_rng(10_000 + seed)
+    legs, count = int(rng.integers(2, 4)), int(rng.integers(0, 7))
+    step = int(rng.choice([1, 10, 50]))
+    loads = rng.integers(1, 150 // step + 1, count) * step
+    fixed = rng.integers(0, 200, legs) * (rng.random() < 0.6)
+    return loads.tolist(), fixed.tolist(), rng.integers(0, legs, count).tolist()
+
+
+def worst_tenths(loads, fixed, ways):
+    return max(
+        base + sum(load for load, way in zip(loads, ways, strict=True) if way == leg)
+        for leg, base in enumerate(fixed)
+    )
+
+
+@pytest.mark.parametrize("block", range(10))
+def test_balance_and_moves_equal_brute_force(block):
+    for seed in LISTS[block::10]:
+        loads, fixed, now = random_legs(seed)
+        every = list(itertools.product(range(len(fixed)), repeat=len(loads)))
+        worst = [worst_tenths(loads, fixed, ways) for ways in every]
+        amps, stays = np.array(loads) / 10, np.array(fixed) / 10
+        found = balance.balanced_legs(amps, fixed_A=stays)
+        assert found.worst_A == pytest.approx(min(worst) / 10, rel=1e-9), seed
+        assert found.bound_A == pytest.approx(found.worst_A, rel=1e-9), seed
+        assert worst_tenths(loads, fixed, found.leg) == min(worst), seed
+        moves = [
+            (sum(a != b for a, b in zip(ways, now, strict=True)), amps_worst)
+            for ways, amps_worst in zip(every, worst, strict=True)
+            if amps_worst <= 1.02 * min(worst) * (1 + 1e-9)
+        ]
+        plan = balance.fewest_moves(amps, leg_now=now, fixed_A=stays, slack=0.02)
+        assert plan.fewest
+        assert len(plan.moved) == min(moves)[0], seed
+        assert plan.worst_A == pytest.approx(min(moves)[1] / 10, rel=1e-9), seed
+        assert worst_tenths(loads, fixed, plan.leg) == min(moves)[1]
+        assert [i for i, (a, b) in enumerate(zip(plan.leg, now, strict=True)) if a != b] == list(
+            plan.moved
+        )
+
+
+@given(
+    st.lists(st.floats(0.1, 20), max_size=30),
+    st.lists(st.floats(0, 30), min_size=2, max_size=3),
+)
+@settings(deadline=None, max_examples=60)
+def test_balance_is_never_below_its_bound_nor_the_mean(loads, fixed):
+    found = balance.balanced_legs(loads, fixed_A=fixed, most_tries=20)
+    assert found.worst_A >= found.bound_A * (1 - 1e-9)
+    assert found.bound_A >= (sum(loads) + sum(fixed)) / len(fixed) * (1 - 1e-9)
+    assert found.leg_A.sum() == pytest.approx(sum(loads) + sum(fixed), rel=1e-9, abs=1e-9)
+    assert found.worst_A == found.leg_A.max()
+
+
+def test_rounded_loads_are_proven_best_at_once():
+    # 24 loads in tenths on three legs: the bound knows that legs come in tenths
+    loads = np.random.default_rng(1).integers(10, 150, 24) / 10
+    found = balance.balanced_legs(loads, fixed_A=[0, 0, 0], most_tries=50)
+    assert found.worst_A == pytest.approx(found.bound_A, rel=1e-9)
+    assert found.worst_A - loads.sum() / 3 < 0.1
+
+
+def test_loads_that_cannot_be_shared():
+    # four loads of 30 A on three legs: two meet somewhere, whatever the small ones do
+    found = balance.balanced_legs([30, 30, 30, 30, 1, 1], fixed_A=[0, 0, 0])
+    assert found.worst_A == found.bound_A == 60
+
+
+def test_no_loads_to_move():
+    assert balance.balanced_legs([], fixed_A=[12.0, 7.0]).worst_A == 12
+    plan = balance.fewest_moves([], leg_now=[], fixed_A=[12.0, 7.0], slack=0.02)
+    assert (plan.moved, plan.worst_A, plan.fewest) == ((), 12, True)
+
+
+def test_even_legs_need_no_move():
+    plan = balance.fewest_moves([10, 10], leg_now=[1, 0], fixed_A=[5, 5], slack=0.0)
+    assert plan.moved == ()
+
+
+def test_all_loads_on_one_leg():
+    # 8 + 7 + 6 + 5 on L1: half of 26 A is 13, reached by moving two
+    plan = balance.fewest_moves([8, 7, 6, 5], leg_now=[0] * 4, fixed_A=[0, 0], slack=0.02)
+    assert len(plan.moved) == 2
+    assert plan.worst_A == 13
+
+
+def test_cut_search_says_so_and_still_reaches_the_goal():
+    loads = np.random.default_rng(2).integers(10, 150, 14) / 10
+    best = balance.balanced_legs(loads, fixed_A=[0, 0, 0])
+    plan = balance.fewest_moves(loads, leg_now=[0] * 14, fixed_A=[0, 0, 0], slack=0.02, most=3)
+    assert not plan.fewest
+    assert plan.worst_A <= 1.02 * best.worst_A * (1 + 1e-9)
+
+
+def test_balance_refusals():
+    with pytest.raises(InputError, match="shapes"):
+        balance.balanced_legs([1, 2], fixed_A=[3])
+    with pytest.raises(InputError, match="leg_now"):
+        balance.fewest_moves([1, 2], leg_now=[0, 2], fixed_A=[0, 0], slack=0.02)
+    with pytest.raises(InputError, match="slack"):
+        balance.fewest_moves([1, 2], leg_now=[0, 1], fixed_A=[0, 0], slack=-0.1)
