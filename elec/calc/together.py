@@ -286,7 +286,7 @@ def minimal_overloads(
         found, complete_to = _smallest(_overloads, loads, need, enough=np.inf, most=most // 4)
     return Sets(
         masks=found.masks,
-        legs=(found.sums > need[:, None])[copies].T,
+        legs=(found.sums > need[:, None])[copies.reshape(-1)].T,
         loads=len(loads),
         complete=complete_to == len(loads),
         complete_to=complete_to,
