@@ -43,6 +43,8 @@ class Amount:
         if isinstance(given, str):
             return noted.read(given, self.quantity)
         if isinstance(given, (int, float)) and not isinstance(given, bool):
+            if not known.base:
+                return noted.read(repr(given), self.quantity)
             raise InputError(f"{given} has no unit; {known.words} is needed.", remedy=remedy)
         raise InputError(f"{_quoted(given)} is not {known.words}.", remedy=remedy)
 

@@ -71,6 +71,7 @@ Potential = Annotated[Noted, Amount("potential")]
 Cranking = Annotated[Noted, Amount("cranking")]
 Frequency = Annotated[Noted, Amount("frequency")]
 Resistance = Annotated[Noted, Amount("resistance")]
+Ratio = Annotated[Noted, Amount("ratio")]
 Salinity = Annotated[Noted, Amount("salinity")]
 Life = Annotated[Noted, Amount("life")]
 CurrentDensity = Annotated[Noted, Amount("current_density")]
@@ -140,6 +141,38 @@ class Inlet(Entry):
     leakage: Current = Field(
         default=unseen("current"), description="AC clamped round the whole shore cord, plugged in"
     )
+    pedestal: Current = Field(
+        default=unseen("current"), description="breaker of the receptacle on the dock"
+    )
+    adapter: Literal["none", "two 30 A into one 50 A", "one 50 A into 30 A", "?"] = Field(
+        "?", description="between the dock's receptacle and the cord"
+    )
+    adapter_legs: Literal["opposite", "same", "?"] = Field(
+        "?", description="legs of the two receptacles of an adapter, by the volts between them"
+    )
+    area: Surface = Field(
+        default=unseen("surface"),
+        description="living space whose lights and sockets it feeds, no engine spaces or decks",
+    )
+    double_pole: Presence = Field("?", description="its breakers open both or all conductors")
+    neutral_earth_bond: Presence = Field(
+        "?", description="neutral and earth joined aboard while on shore power"
+    )
+    terminal_hot: Temperature = Field(
+        default=unseen("temperature"), description="hottest terminal or pin, under load"
+    )
+    terminal_similar: Temperature = Field(
+        default=unseen("temperature"), description="a like terminal at the same current"
+    )
+    terminal_ambient: Temperature = Field(
+        default=unseen("temperature"), description="air at the inlet during that reading"
+    )
+    terminal_current: Current = Field(
+        default=unseen("current"), description="current during that reading"
+    )
+    terminal_drop: Voltage = Field(
+        default=unseen("voltage"), description="drop across the hottest contact at that current"
+    )
 
 
 class Cord(Entry):
@@ -158,6 +191,10 @@ class Transformer(Entry):
     inlet: Id | None = None
     rating: ApparentPower = unseen("apparent_power")
     isolating: Presence = "?"
+    distance: Length = Field(
+        default=unseen("length"), description="from the inlet, along the conductors"
+    )
+    ignition_protected: Presence = "?"
 
 
 class Generator(Entry):
@@ -170,6 +207,19 @@ class Generator(Entry):
     hours: Duration = Field(
         default=unseen("duration"), description="hours a day that it runs away from the dock"
     )
+    feeds: tuple[Id, ...] | None = Field(
+        None, description="ids of the inlets whose loads it can carry; all if left out"
+    )
+    intake: Temperature = Field(
+        default=unseen("temperature"), description="air at its intake, at full load"
+    )
+    altitude: Length = Field(
+        default=unseen("length"), description="of the water above the sea; left out at sea"
+    )
+    reactance: Ratio = Field(
+        default=unseen("ratio"), description="transient reactance X'd, per unit, from its papers"
+    )
+    ignition_protected: Presence = "?"
 
 
 class Inverter(Entry):
@@ -179,6 +229,12 @@ class Inverter(Entry):
     power: Power = unseen("power")
     efficiency: Fraction = unseen("fraction")
     idle: Current = unseen("current")
+    surge: Power = Field(default=unseen("power"), description="for seconds, from its papers")
+    lowest_voltage: Voltage = Field(
+        default=unseen("voltage"), description="of the bank, at which it switches off"
+    )
+    service: Service = "?"
+    ignition_protected: Presence = "?"
 
 
 class AcLoad(Entry):
@@ -193,6 +249,16 @@ class AcLoad(Entry):
     power: Power = unseen("power")
     apparent_power: ApparentPower = unseen("apparent_power")
     cooling: Cooling = unseen("cooling")
+    power_factor: Ratio = Field(default=unseen("ratio"), description="of its plate, as 0.8")
+    duty: Fraction = Field(
+        default=unseen("fraction"), description="share of its switched-on time that it draws"
+    )
+    locked_rotor: Current = Field(
+        default=unseen("current"), description="on starting, as LRA on the plate"
+    )
+    code_letter: Words | None = Field(None, description="locked-rotor code letter of a motor")
+    shaft_power: Power = Field(default=unseen("power"), description="of a motor, at its shaft")
+    soft_start: Presence = "?"
     legs: Legs = Field("?", description="L1, L2, L3, L1-L2 (across two legs), all (three-phase)")
     behaviour: Literal["constant power", "resistance", "motor", "?"] = "?"
     when: tuple[Words, ...] | None = Field(None, description="conditions under which it runs")
@@ -277,6 +343,10 @@ class Charger(Entry):
     voltage: Voltage = unseen("voltage")
     profile: Chemistry = "?"
     recharge: Duration = Field(default=unseen("duration"), description="recharge time wanted")
+    input: ApparentPower = Field(
+        default=unseen("apparent_power"), description="AC input at full output"
+    )
+    ignition_protected: Presence = "?"
 
 
 class Alternator(Entry):
@@ -367,6 +437,7 @@ class Protection(Entry):
     at_battery: Presence = "?"
     sheathed: Presence = "?"
     interrupting: Current = unseen("current")
+    ignition_protected: Presence = "?"
 
 
 class Metal(Entry):
