@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from elec import noted
-from elec.boat.records import AcLoad, BoatFile
+from elec.boat.records import AcLoad, Bank, BoatFile, Charger
 from elec.boat.typical import gear, possible, power, scaled
 from elec.noted import Noted
+from elec.published import table
 
-__all__ = ["SERVICES", "AcDraw", "Service", "draw", "loads_of", "runs"]
+__all__ = ["SERVICES", "AcDraw", "Service", "draw", "loads_of", "practice", "runs"]
 
 
 @dataclass(frozen=True)
@@ -19,15 +21,25 @@ class Service:
     legs: tuple[str, ...]
     to_neutral_V: float
     between_legs_V: float | None
+    system: str = "single"
+
+    @property
+    def supply_V(self) -> float:
+        """Voltage by which a supply is named: between legs, or to neutral on one leg."""
+        return self.between_legs_V or self.to_neutral_V
+
+    def apparent_VA(self, leg_A: Any) -> Any:
+        """Return the apparent power of currents on the legs, added over the first axis."""
+        return self.to_neutral_V * sum(leg_A)
 
 
 SERVICES = {
     "120 V": Service(("L1",), 120.0, None),
     "230 V": Service(("L1",), 230.0, None),
-    "120/240 V": Service(("L1", "L2"), 120.0, 240.0),
-    "120/208 V two legs": Service(("L1", "L2"), 120.0, 208.0),
-    "120/208 V three-phase": Service(("L1", "L2", "L3"), 120.0, 208.0),
-    "230/400 V three-phase": Service(("L1", "L2", "L3"), 230.0, 400.0),
+    "120/240 V": Service(("L1", "L2"), 120.0, 240.0, "split-phase"),
+    "120/208 V two legs": Service(("L1", "L2"), 120.0, 208.0, "wye two legs"),
+    "120/208 V three-phase": Service(("L1", "L2", "L3"), 120.0, 208.0, "three-phase wye"),
+    "230/400 V three-phase": Service(("L1", "L2", "L3"), 230.0, 400.0, "three-phase wye"),
 }
 
 
@@ -48,8 +60,53 @@ class AcDraw:
 
 
 def loads_of(boat: BoatFile, source_id: str) -> list[AcLoad]:
-    """Return the AC loads that an inlet, generator or inverter feeds."""
-    return [load for load in boat.ac_load if load.inlet == source_id]
+    """Return the AC loads that an inlet, generator or inverter feeds, chargers among them.
+
+    A charger counts by its own entry unless an AC load of kind or name "charger" on the same
+    source stands for it.
+    """
+    loads = [load for load in boat.ac_load if load.inlet == source_id]
+    if any("charger" in f"{load.kind} {load.id}".lower() for load in loads):
+        return loads
+    chargers = [charger for charger in boat.charger if charger.inlet == source_id]
+    return loads + [_input_of(charger, boat) for charger in chargers]
+
+
+def practice(field: str) -> tuple[float, float, str]:
+    """Return a range or limit of practice for AC, and where it is from."""
+    row = table("ac_practice").row(field=field)
+    return float(row["low"]), float(row["high"]), f"table ac_practice ({row['status']})"
+
+
+def _input_of(charger: Charger, boat: BoatFile) -> AcLoad:
+    """Return a charger as a load on its AC side, at full output."""
+    taken = charger.input
+    bank = boat.find(charger.bank)
+    volts = charger.voltage
+    if not volts.seen and isinstance(bank, Bank):
+        volts = bank.voltage
+    if not taken.seen and charger.current.seen and volts.seen:
+        rise_low, rise_high, source = practice("charging voltage over nominal")
+        good_low, good_high, _ = practice("charger efficiency")
+        factor_low, factor_high, _ = practice("charger power factor")
+        (least_A, _, most_A), (least_V, _, most_V) = charger.current.span, volts.span
+        taken = noted.between(
+            least_A * least_V * rise_low / (good_high * factor_high),
+            most_A * most_V * rise_high / (good_low * factor_low),
+            "apparent_power",
+            origin="typical",
+            source=f"its output over efficiency and power factor, {source}",
+            text="not seen",
+        )
+    return AcLoad(
+        id=charger.id,
+        where=charger.where,
+        kind="battery charger",
+        inlet=charger.inlet,
+        apparent_power=taken,
+        behaviour="constant power",
+        use="always",
+    )
 
 
 def runs(load: AcLoad, condition: str) -> bool | None:
@@ -105,7 +162,10 @@ def draw(load: AcLoad, service: Service) -> AcDraw | None:
         if watts is None:
             return None
         low, high = 1 / rated_V / phases, 1 / rated_V / phases
-        if behaviour == "motor":
+        if load.power_factor.seen:
+            least_pf, _, most_pf = load.power_factor.span
+            current = scaled(watts, low / most_pf, high / least_pf, "current")
+        elif behaviour == "motor":
             worst_pf, best_pf, source = possible("power factor of a motor load")
             low, high = low / best_pf, high / worst_pf
             current = scaled(watts, low, high, "current")

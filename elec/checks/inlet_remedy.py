@@ -1,0 +1,83 @@
+"""The least change that brings an inlet within its rating: what to leave off or limit."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import combinations
+from typing import Any
+
+import numpy as np
+
+from elec import units
+from elec.boat.ac_loads import Service
+from elec.calc import ac
+from elec.checks.leg_load import Counted
+from elec.judge import HOLDS_WITHIN
+
+__all__ = ["remedy"]
+
+
+def _most_A(counted: Sequence[Counted], service: Service, supply_V: float) -> np.ndarray[Any, Any]:
+    """Return the most that each load may add to each leg, all of it running."""
+    table_A = np.zeros((len(counted), len(service.legs)))
+    for row, c in zip(table_A, counted, strict=True):
+        current = c.one.current.span[2] * c.one.load.count
+        if c.one.between_legs or len(service.legs) == 1:
+            current = float(
+                ac.current_at_supply_A(
+                    current, rated_V=c.one.rated_V, supply_V=supply_V, behaviour=c.one.behaviour
+                )
+            )
+        for column, leg in enumerate(service.legs):
+            if not c.one.legs or leg in c.one.legs:
+                row[column] = current
+    return table_A
+
+
+def remedy(
+    counted: Sequence[Counted], service: Service, supply_V: float, rating_A: float
+) -> str | None:
+    """Return the fewest, then smallest, loads to leave off so that every leg holds at the most."""
+    contribution_A = _most_A(counted, service, supply_V)
+    total = contribution_A.sum(axis=0)
+    excess = float(np.max(total - rating_A))
+    if excess <= HOLDS_WITHIN * rating_A:
+        return None
+    parts = [
+        _leave_off(counted, contribution_A, rating_A),
+        _limit_charger(counted, contribution_A, rating_A),
+    ]
+    text = ", or ".join(part for part in parts if part)
+    if not text:
+        text = "no three loads left off are enough: divide the loads over another inlet"
+    return f"{text[0].upper()}{text[1:]}. Manage the loads; a larger inlet is not the least change."
+
+
+def _leave_off(
+    counted: Sequence[Counted], contribution_A: np.ndarray[Any, Any], rating_A: float
+) -> str:
+    total, most = contribution_A.sum(axis=0), rating_A * (1 + HOLDS_WITHIN)
+    for number in (1, 2, 3):
+        sets = np.asarray(list(combinations(range(len(counted)), number)))
+        if not len(sets):
+            break
+        taken = contribution_A[sets].sum(axis=1)
+        holds = np.all(total - taken <= most, axis=1)
+        if holds.any():
+            size = np.where(holds, taken.max(axis=1), np.inf)
+            names = [counted[i].one.load.id for i in sets[int(size.argmin())]]
+            return f"leave {' and '.join(repr(name) for name in names)} off while the rest runs"
+    return ""
+
+
+def _limit_charger(
+    counted: Sequence[Counted], contribution_A: np.ndarray[Any, Any], rating_A: float
+) -> str:
+    over = np.max(contribution_A.sum(axis=0) - rating_A)
+    for c, own in zip(counted, contribution_A, strict=True):
+        is_charger = "charger" in f"{c.one.load.kind} {c.one.load.id}".lower()
+        left = float(own.max() - over)
+        if is_charger and c.one.load.count == 1 and left > 0 and np.all(own > 0):
+            amount = units.show_limit(left, "current", sense="at most")
+            return f"limit the input of '{c.one.load.id}' to {amount}"
+    return ""

@@ -1,0 +1,297 @@
+"""What a source of AC carries on each leg under a condition, brought into a question.
+
+Legs are summed arithmetically: never less than the phasor sum, so never on the unsafe side.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from elec import noted
+from elec.boat.ac_loads import AcDraw, Service, draw, loads_of, runs
+from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Entry, Inlet
+from elec.calc import ac
+from elec.checks.question import Option, Question, Worse
+from elec.finding import NotChecked, Step
+from elec.noted import Noted, unseen
+from elec.published import Source, table
+
+__all__ = [
+    "Counted",
+    "LegLoad",
+    "ask_rating",
+    "conditions_ashore",
+    "conditions_of",
+    "connected_A",
+    "draws_of",
+    "in_words",
+]
+
+_AT_SHORE = "shore"
+
+
+def draws_of(
+    boat: BoatFile, source: Entry, service: Service, check: str
+) -> tuple[list[AcDraw], list[NotChecked]]:
+    """Return what each load on a source draws, and those of which nothing is known."""
+    draws, skipped = [], []
+    for load in loads_of(boat, source.id):
+        one = draw(load, service)
+        if one is None:
+            skipped.append(
+                NotChecked(
+                    check,
+                    load.id,
+                    f"its current was not noted and no typical range is held: not counted on "
+                    f"'{source.id}'",
+                    load.where,
+                    f"the current or power on the plate of '{load.id}'",
+                )
+            )
+        else:
+            draws.append(one)
+    return draws, skipped
+
+
+def conditions_of(draws: Sequence[AcDraw], among: Sequence[str]) -> list[tuple[str, ...]]:
+    """Return those of ``among`` that were noted, the same loads in one tuple; else an empty one."""
+    named = {name for one in draws for name in one.load.when or ()}
+    together: dict[tuple[bool | None, ...], list[str]] = {}
+    for condition in among:
+        if condition in named:
+            state = tuple(runs(d.load, condition) for d in draws)
+            together.setdefault(state, []).append(condition)
+    return [tuple(names) for names in together.values()] or [()]
+
+
+def conditions_ashore(boat: BoatFile, draws: Sequence[AcDraw]) -> list[tuple[str, ...]]:
+    """Return the conditions at the dock: shore and the boat's own."""
+    own = [name for name in boat.boat.conditions if name not in STANDARD_CONDITIONS]
+    return conditions_of(draws, [_AT_SHORE, *own])
+
+
+def in_words(conditions: Sequence[str]) -> str:
+    """Return conditions as they stand in a sentence."""
+    words = " and ".join(f"'{name}'" for name in conditions)
+    return f"in {words}" if conditions else "whatever runs (no condition was noted)"
+
+
+def connected_A(service: Service, draws: Sequence[AcDraw]) -> dict[str, float]:
+    """Return the sum of everything connected, by leg, at best values and rated voltages.
+
+    Loads on an unknown leg are counted on every leg that they may be on.
+    """
+    return {
+        leg: sum(
+            float(one.current.best or 0.0) * one.load.count
+            for one in draws
+            if not one.legs or leg in one.legs
+        )
+        for leg in service.legs
+    }
+
+
+def ask_rating(question: Question, inlet: Inlet) -> list[Source]:
+    """Add the rating of an inlet, every listed one if it was not read; return its source."""
+    services = table("shore_services")
+    if inlet.rating.seen:
+        question.noted("rating_A", inlet.rating, entry=inlet, field="rating", worse="lower")
+        return [services.source()]
+    region = "IEC" if inlet.service.startswith("230") else "US"
+    listed = sorted({float(r["rating_A"]) for r in services.rows() if r["region"] == region})
+    question.among(
+        "rating_A",
+        [Option(v, f"{v:g} A") for v in listed],
+        entry=inlet,
+        field="rating",
+        worse="lower",
+        best=listed[len(listed) // 2],
+        source="every service of table shore_services",
+        read=f"the rating moulded on inlet '{inlet.id}'",
+    )
+    return [services.source()]
+
+
+@dataclass(frozen=True)
+class Counted:
+    """A load that runs, or may run, with the name of its input."""
+
+    one: AcDraw
+    name: str
+    sure: bool
+
+
+class LegLoad:
+    """The loads of a source that run under a condition, as inputs of a question."""
+
+    def __init__(
+        self,
+        question: Question,
+        *,
+        entry: Entry,
+        service: Service,
+        draws: Sequence[AcDraw],
+        conditions: Sequence[str],
+        supply: Noted | None = None,
+    ) -> None:
+        self._question, self._entry, self.service = question, entry, service
+        self.counted: list[Counted] = []
+        for number, one in enumerate(draws):
+            state = runs(one.load, conditions[0]) if conditions else None
+            if state is False:
+                continue
+            name = f"current_{number}_A"
+            question.noted(
+                name,
+                one.current,
+                entry=one.load,
+                field="current",
+                worse="higher",
+                read=f"the current or power on the plate of '{one.load.id}'",
+            )
+            self.counted.append(Counted(one, name, bool(state)))
+        self.supply_V = self._ask_supply(supply or unseen("voltage"))
+        self._ask_together()
+        self._ask_legs()
+
+    @property
+    def floating(self) -> list[Counted]:
+        """Loads whose leg is not known."""
+        return [c for c in self.counted if not c.one.legs]
+
+    def _ask_supply(self, supply: Noted) -> float:
+        question, service = self._question, self.service
+        if not supply.seen:
+            question.exact("supply_V", service.supply_V)
+            return service.supply_V
+        affected = [
+            c.one.behaviour for c in self.counted if c.one.between_legs or len(service.legs) == 1
+        ]
+        heaters = [b == "resistance" for b in affected]
+        worse: Worse = "higher" if all(heaters) else "lower" if not any(heaters) else None
+        question.noted(
+            "supply_V",
+            supply,
+            entry=self._entry,
+            field="supply voltage",
+            worse=worse,
+            read=f"the voltage at '{self._entry.id}' under load",
+        )
+        return supply.span[1]
+
+    def _ask_together(self) -> None:
+        maybe = [c for c in self.counted if not c.sure]
+        if not maybe:
+            self._question.exact("together", 1.0)
+            return
+        names = ", ".join(f"'{c.one.load.id}'" for c in maybe[:4])
+        names += f" and {len(maybe) - 4} more" if len(maybe) > 4 else ""
+        self._question.noted(
+            "together",
+            _any_share(f"nothing to all of {names}"),
+            entry=self._entry,
+            field="share of the loads of unknown condition running together",
+            worse="higher",
+            read=f"which loads on '{self._entry.id}' run at the same time",
+        )
+
+    def _ask_legs(self) -> None:
+        if not self.floating:
+            self._question.exact("uneven", 0.0)
+            return
+        self._question.noted(
+            "uneven",
+            _any_share("loads of unknown leg shared evenly (0 %) to all on one leg (100 %)"),
+            entry=self._entry,
+            field="unevenness of the legs",
+            worse="higher",
+            read=f"which leg each breaker of '{self._entry.id}' is on",
+        )
+
+    def one_A(self, counted: Counted, given: dict[str, Any]) -> Any:
+        """Return the current of one load at the supply's voltage."""
+        one = counted.one
+        current = given[counted.name] * one.load.count
+        if one.between_legs or len(self.service.legs) == 1:
+            current = ac.current_at_supply_A(
+                current,
+                rated_V=one.rated_V,
+                supply_V=given["supply_V"],
+                behaviour=one.behaviour,
+            )
+        return current if counted.sure else current * given["together"]
+
+    def by_leg(
+        self, given: dict[str, Any], which: Sequence[Counted] | None = None
+    ) -> tuple[dict[str, Any], Any]:
+        """Return the sum on each leg, and that of loads of unknown leg."""
+        legs: dict[str, Any] = {leg: np.asarray(0.0) for leg in self.service.legs}
+        adrift: Any = np.asarray(0.0)
+        for counted in self.counted if which is None else which:
+            current = self.one_A(counted, given)
+            if not counted.one.legs:
+                adrift = adrift + current
+            for leg in counted.one.legs:
+                legs[leg] = legs[leg] + current
+        return legs, adrift
+
+    def heaviest_A(self, given: dict[str, Any]) -> Any:
+        """Return the current on the heaviest leg."""
+        return self.heaviest_of(given, *self.by_leg(given))
+
+    @staticmethod
+    def heaviest_of(given: dict[str, Any], legs: dict[str, Any], adrift: Any) -> Any:
+        """Return the heaviest leg, loads of unknown leg shared as the input says."""
+        heaviest: Any = np.asarray(0.0)
+        total: Any = adrift
+        for current in legs.values():
+            heaviest = np.maximum(heaviest, current)
+            total = total + current
+        even = np.maximum(heaviest, total / len(legs))
+        return even + given["uneven"] * (heaviest + adrift - even)
+
+    def total_A(self, given: dict[str, Any]) -> Any:
+        """Return the sum over all legs; a load of unknown leg counts once."""
+        legs, adrift = self.by_leg(given)
+        return adrift + sum(legs.values())
+
+    def best(self) -> tuple[dict[str, float], float]:
+        """Return the sums at best values."""
+        legs, adrift = self.by_leg(self._question.best_values())
+        return {leg: float(value) for leg, value in legs.items()}, float(adrift)
+
+    def to_neutral_A(self) -> dict[str, float]:
+        """Return the line-to-neutral sums of each leg at best values."""
+        given = self._question.best_values()
+        single = [c for c in self.counted if len(c.one.legs) == 1]
+        legs, _ = self.by_leg(given, single)
+        return {leg: float(value) for leg, value in legs.items()}
+
+    def steps(self) -> list[Step]:
+        """Return the sums as arithmetic, at best values."""
+        given = self._question.best_values()
+        legs, adrift = self.best()
+        formula = "sum of what runs"
+        if abs(self.supply_V - self.service.supply_V) > 1e-9:
+            formula += f", at {self.supply_V:g} V"
+
+        def terms(leg: str | None) -> str:
+            found = [
+                f"{float(self.one_A(c, given)):.4g} {c.one.load.id}"
+                for c in self.counted
+                if (leg in c.one.legs if leg else not c.one.legs)
+            ]
+            return " + ".join(found) or "0"
+
+        steps = [Step(f"I({leg})", formula, terms(leg), total, "A") for leg, total in legs.items()]
+        if adrift:
+            steps.append(Step("I(?)", "loads of unknown leg", terms(None), adrift, "A"))
+        return steps
+
+
+def _any_share(source: str) -> Noted:
+    return noted.between(0.0, 1.0, "fraction", origin="typical", source=source, text="not seen")
