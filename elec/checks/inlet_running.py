@@ -1,0 +1,212 @@
+"""What runs on an inlet for hours, and with its largest motor starting: verdicts of good practice.
+
+Apart from the rating itself, which ``inlet-load`` judges.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+
+from elec import units
+from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
+from elec.boat.records import BoatFile, Inlet
+from elec.calc import ac, demand
+from elec.checks.leg_load import LegLoad, ask_rating, conditions_ashore, draws_of, in_words
+from elec.checks.question import Question
+from elec.finding import Finding, Step
+from elec.published import table
+
+__all__ = ["judge_running"]
+
+CHECK = "inlet-demand"
+
+
+def judge_running(boat: BoatFile, inlet: Inlet) -> list[Finding]:
+    """Judge an inlet of known service under each condition at the dock."""
+    service = SERVICES[inlet.service]
+    draws, _ = draws_of(boat, inlet, service, CHECK)
+    found = []
+    for conditions in conditions_ashore(boat, draws) if draws else ():
+        found.append(_hours_long(inlet, service, draws, conditions))
+        motor = _largest_motor(inlet, service, draws, conditions)
+        if motor is not None:
+            found.append(motor)
+    return found
+
+
+def _load(
+    question: Question,
+    inlet: Inlet,
+    service: Service,
+    draws: Sequence[AcDraw],
+    conditions: Sequence[str],
+) -> LegLoad:
+    return LegLoad(
+        question,
+        entry=inlet,
+        service=service,
+        draws=draws,
+        conditions=conditions,
+        supply=inlet.supply,
+    )
+
+
+def _hours_long(
+    inlet: Inlet, service: Service, draws: Sequence[AcDraw], conditions: Sequence[str]
+) -> Finding:
+    question = Question()
+    load = _load(question, inlet, service, draws, conditions)
+    sources = ask_rating(question, inlet)
+    share, _, _ = practice("hours-long load")
+    ruling = question.rule(
+        lambda **given: (
+            load.heaviest_A(given),
+            share * given["rating_A"] + 0.0 * given["uneven"],
+        ),
+        "at most",
+    )
+    over = float(ruling.value.high) / share
+    rating = question.best("rating_A")
+    heaviest = float(load.heaviest_A(question.best_values()))
+    remedy = (
+        f"Keep the hours-long part of it to {_amps(share * question.ends('rating_A')[0])} a leg; "
+        f"carrying all of it for hours asks for {_amps(over, up=True)} a leg. Shorter peaks up to "
+        "the rating are another matter."
+    )
+    legs = " on its heavier leg" if len(service.legs) > 1 else ""
+    return question.finding(
+        ruling,
+        check=CHECK,
+        entry=inlet,
+        sense="at most",
+        quantity="current",
+        worst="B",
+        statement=lambda value, limit: (
+            f"Inlet '{inlet.id}' {in_words(conditions)}, if it goes on for hours: {value}{legs}; "
+            f"good practice is {limit}, {share * 100:g} % of its rating. The rating itself is judged "
+            "apart."
+        ),
+        working=[
+            Step("I", "heavier leg, as under inlet-load", "", heaviest, "A"),
+            Step("limit", "share x rating", f"{share:g} x {rating:g}", share * rating, "A"),
+            *_neutral(load),
+        ],
+        sources=[*sources, table("ac_practice").source(field="hours-long load")],
+        remedy=remedy,
+        notes=[
+            "The 80 % binds circuits on land; no clause imposing it on a boat's inlet was found.",
+            *_neutral_notes(load),
+        ],
+    )
+
+
+def _amps(value: float, *, up: bool = False) -> str:
+    return units.show_limit(value, "current", sense="at least" if up else "at most")
+
+
+def _neutral(load: LegLoad) -> list[Step]:
+    if len(load.service.legs) < 2 or load.floating:
+        return []
+    to_neutral = load.to_neutral_A()
+    if not any(to_neutral.values()):
+        return []
+    numbers = " and ".join(f"{leg} {amps:.4g}" for leg, amps in to_neutral.items())
+    steps = []
+    for system in _systems(load.service):
+        current = ac.neutral_current_A(list(to_neutral.values()), system=system)
+        steps.append(
+            Step(
+                "I(N)",
+                f"phasor sum of the line-to-neutral currents, {_SUPPLIES[system]}, "
+                "one power factor",
+                numbers,
+                float(current),
+                "A",
+                "circuit theory",
+            )
+        )
+    return steps
+
+
+_SUPPLIES = {
+    "split-phase": "120/240 V",
+    "wye two legs": "two legs of 120/208 V",
+    "three-phase wye": "three-phase",
+}
+
+
+def _systems(service: Service) -> tuple[str, ...]:
+    # a dock may give either under the same 50 A receptacle
+    two = ("split-phase", "wye two legs")
+    return two if service.system in two else (service.system,)
+
+
+def _neutral_notes(load: LegLoad) -> list[str]:
+    if not _neutral(load) or load.service.system not in ("split-phase", "wye two legs"):
+        return []
+    return [
+        "On two legs of a 120/208 V dock the neutral carries nearly as much as a leg and counts "
+        "as loaded: cord and feeder carry less there."
+    ]
+
+
+def _largest_motor(
+    inlet: Inlet, service: Service, draws: Sequence[AcDraw], conditions: Sequence[str]
+) -> Finding | None:
+    question = Question()
+    load = _load(question, inlet, service, draws, conditions)
+    motors = [c for c in load.counted if c.one.behaviour == "motor"]
+    if not motors:
+        return None
+    sources = ask_rating(question, inlet)
+    share, _, _ = practice("largest motor")
+
+    def extra_A(given: dict[str, Any]) -> Any:
+        each = [load.one_A(c, given) / c.one.load.count for c in motors]
+        return demand.largest_motor_extra_A(
+            np.stack(np.broadcast_arrays(*each), axis=-1), fraction=share
+        )
+
+    ruling = question.rule(
+        lambda **given: (
+            load.heaviest_A(given) + extra_A(given),
+            given["rating_A"] + 0.0 * given["uneven"],
+        ),
+        "at most",
+    )
+    best = question.best_values()
+    heaviest = load.heaviest_A(best)
+    if heaviest > best["rating_A"]:
+        return None  # inlet-load has said so
+    largest = max(motors, key=lambda c: float(load.one_A(c, best)) / c.one.load.count)
+    amps = float(load.one_A(largest, best)) / largest.one.load.count
+    legs = " on its heavier leg" if len(service.legs) > 1 else ""
+    return question.finding(
+        ruling,
+        check=CHECK,
+        entry=inlet,
+        sense="at most",
+        quantity="current",
+        worst="B",
+        statement=lambda value, limit: (
+            f"Inlet '{inlet.id}' {in_words(conditions)}, with {share * 100:g} % of its largest motor "
+            f"('{largest.one.load.id}') added: {value}{legs}; it is rated {limit}."
+        ),
+        working=[
+            Step("I0", "heavier leg, as under inlet-load", "", float(heaviest), "A"),
+            Step("I(motor)", "share x largest motor", f"{share:g} x {amps:.4g}", share * amps, "A"),
+            Step(
+                "I",
+                "I0 + I(motor)",
+                "",
+                float(heaviest + extra_A(best)),
+                "A",
+            ),
+        ],
+        sources=[*sources, table("ac_practice").source(field="largest motor")],
+        remedy=f"Start '{largest.one.load.id}' before the rest, or leave a load off while it runs.",
+        notes=["The allowance for the largest motor is that of the demand methods."],
+    )
