@@ -26,6 +26,22 @@ CHECKS = {
     "charger-size": "charging current against the bank",
     "charger-recharge": "time to full against the time asked",
     "charger-profile": "what a charger is set to against the chemistry of its bank",
+    "bank-through-time": "lowest charge of a bank through its timetable or days",
+    "bank-balance": "charge put in on a day against the charge used",
+    "solar": "how long a bank lasts with its panels",
+    "start-reserve": "what is left for starting in a bank that carries loads as well",
+    "bank-restraint": "whether a bank is held fast",
+    "bank-covers": "whether its terminals are covered",
+    "bank-rings": "rings on one post",
+    "lithium": "what has to be aboard with a lithium bank",
+    "bank-mix": "strings of different age or type in one bank",
+    "bank-age": "age or tested capacity against the life of its kind",
+    "bank-ventilation": "air for the gas of charging",
+    "alternator": "what an alternator feeds against what it can give",
+    "cranking": "cranking current against what the engine needs",
+    "starter-loop": "drop of the starter's cables for each 100 A",
+    "inverter-draw": "what an inverter takes from its bank at full power",
+    "parasitic-drain": "how long a bank stands with everything off",
     "metal-couple": "two metals in contact, by where they are",
 }
 
@@ -44,10 +60,6 @@ NOT_BUILT: dict[str, tuple[str, tuple[str, ...]]] = {
     "protection-place": ("distance of a device from its source", ("protection",)),
     "interrupting": ("interrupting capacity against prospective fault current", ("protection",)),
     "network": ("drop with everything else running; smallest fault", ("run",)),
-    "bank-through-time": ("hours drawn, recharge by day, cranking, ventilation", ("bank",)),
-    "bank-install": ("restraint, terminal covers, rings on a post, mix and age", ("bank",)),
-    "alternator": ("alternator share and converter", ("alternator",)),
-    "solar": ("solar yield", ("solar",)),
     "corrosion-rate": ("rate and area ratio of a couple", ("couple",)),
     "anode": ("anode life and number", ("anode",)),
     "reading": ("hull potentials against published ranges; the shore path", ("reading",)),
@@ -139,7 +151,20 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
     InputError
         If ``only`` names no check.
     """
-    from elec.checks import banks, chargers, couples, inlets, runs
+    from elec.checks import (
+        alternators,
+        bank_age,
+        bank_draw,
+        bank_gas,
+        bank_install,
+        bank_time,
+        banks,
+        chargers,
+        couples,
+        cranking,
+        inlets,
+        runs,
+    )
 
     chosen = basis or boat.boat.basis
     for name in only:
@@ -154,6 +179,13 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
         (runs.check, runs.CHECKS),
         (banks.check, banks.CHECKS),
         (chargers.check, chargers.CHECKS),
+        (alternators.check, alternators.CHECKS),
+        (bank_time.check, bank_time.CHECKS),
+        (bank_install.check, bank_install.CHECKS),
+        (bank_age.check, bank_age.CHECKS),
+        (bank_gas.check, bank_gas.CHECKS),
+        (cranking.check, cranking.CHECKS),
+        (bank_draw.check, bank_draw.CHECKS),
         (couples.check, couples.CHECKS),
     )
     findings: list[Finding] = []

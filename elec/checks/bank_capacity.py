@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import Any
+
+import numpy as np
 
 from elec import noted
 from elec.boat.records import Bank, BatteryString, BoatFile
@@ -16,9 +19,11 @@ from elec.noted import Noted
 from elec.published import Source, table
 
 __all__ = [
+    "Held",
     "ask_by_chemistry",
     "ask_capacity",
     "ask_exponent",
+    "ask_held",
     "ask_temperature",
     "ask_usable",
     "cannot",
@@ -106,6 +111,38 @@ def ask_capacity(
         return given["unit_Ah"] * sum(given[name] for name in names)
 
     return capacity
+
+
+@dataclass(frozen=True)
+class Held:
+    """What a bank holds, aged: its rated capacity, and what of it may be used at a current."""
+
+    capacity: Capacity
+    usable: Callable[[dict[str, Any], Any], Any]
+    rate_h: float
+    sources: tuple[Source, ...]
+    notes: tuple[str, ...]
+
+
+def ask_held(question: Question, bank: Bank, boat: BoatFile) -> Held:
+    """Add capacity, age, usable share, rate effect and cold, in that order."""
+    capacity = ask_capacity(question, bank, boat, aged=True)
+    assert capacity is not None
+    sources = ask_usable(question, bank)
+    sources.append(ask_exponent(question, bank))
+    notes = ask_temperature(question, bank, sources)
+    hours, unsaid = rate_h(bank)
+
+    def usable(given: dict[str, Any], current_A: Any) -> Any:
+        held = storage.peukert_capacity_Ah(
+            capacity(given),
+            rate_h=hours,
+            current_A=np.maximum(current_A, 1e-12),
+            exponent=given["exponent"],
+        )
+        return held * given["usable"] / given["size_factor"]
+
+    return Held(capacity, usable, hours, tuple(sources), (*notes, *unsaid))
 
 
 def ask_by_chemistry(

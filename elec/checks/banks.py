@@ -9,14 +9,7 @@ import numpy as np
 from elec.boat.records import Bank, BoatFile
 from elec.boat.typical import possible
 from elec.calc import storage
-from elec.checks.bank_capacity import (
-    ask_capacity,
-    ask_exponent,
-    ask_temperature,
-    ask_usable,
-    cannot,
-    rate_h,
-)
+from elec.checks.bank_capacity import ask_held, cannot
 from elec.checks.bank_loads import (
     ask_daily,
     away_conditions,
@@ -27,7 +20,7 @@ from elec.checks.bank_loads import (
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step
 
-__all__ = ["CHECKS", "GAS", "LITHIUM", "check"]
+__all__ = ["CHECKS", "GAS", "LITHIUM", "ask_wanted", "check"]
 
 AUTONOMY = "bank-autonomy"
 CHECKS = (AUTONOMY,)
@@ -73,14 +66,9 @@ def _autonomy(bank: Bank, boat: BoatFile, condition: str) -> tuple[list[Finding]
         )
     if not parts:
         return [], skipped
-    capacity = ask_capacity(question, bank, boat, aged=True)
-    assert capacity is not None
-    sources = ask_usable(question, bank)
-    sources.append(ask_exponent(question, bank))
-    notes = ask_temperature(question, bank, sources)
-    _ask_wanted(question, bank, condition, notes)
-    hours, unsaid = rate_h(bank)
-    notes += unsaid
+    held = ask_held(question, bank, boat)
+    notes = list(held.notes)
+    ask_wanted(question, bank, condition, notes)
     # A span shorter than a day may hold all the hours of the day; the shortest asked is hardest.
     span = min(24.0, question.ends("wanted_h")[0])
     if span < 24:
@@ -88,13 +76,7 @@ def _autonomy(bank: Bank, boat: BoatFile, condition: str) -> tuple[list[Finding]
 
     def usable(given: dict[str, Any]) -> tuple[Any, Any]:
         drawn = total(parts, condition, given, span)
-        held = storage.peukert_capacity_Ah(
-            capacity(given),
-            rate_h=hours,
-            current_A=np.maximum(drawn / span, 1e-12),
-            exponent=given["exponent"],
-        )
-        return held * given["usable"] / given["size_factor"], drawn
+        return held.usable(given, drawn / span), drawn
 
     def requirement(**given: Any) -> tuple[Any, Any]:
         charge, drawn = usable(given)
@@ -109,7 +91,7 @@ def _autonomy(bank: Bank, boat: BoatFile, condition: str) -> tuple[list[Finding]
     need = storage.peukert_capacity_needed_Ah(
         most_A * float(worst["wanted_h"]) * float(worst["size_factor"]) / float(worst["usable"]),
         current_A=max(most_A, 1e-12),
-        rate_h=hours,
+        rate_h=held.rate_h,
         exponent=worst["exponent"],
     )
     for missing in skipped:
@@ -131,9 +113,9 @@ def _autonomy(bank: Bank, boat: BoatFile, condition: str) -> tuple[list[Finding]
             "C",
             "rated capacity x share left, parallel strings added",
             _capacity_words(bank, best),
-            float(capacity(best)),
+            float(held.capacity(best)),
             "Ah",
-            f"{hours:g} h rate",
+            f"{held.rate_h:g} h rate",
         ),
         Step(
             "Cu",
@@ -159,7 +141,7 @@ def _autonomy(bank: Bank, boat: BoatFile, condition: str) -> tuple[list[Finding]
             f"Bank '{bank.id}' carries condition '{condition}' for {value}; {limit} is asked."
         ),
         working=working,
-        sources=sources,
+        sources=held.sources,
         remedy=(
             f"A bank of {_up(float(need))} Ah when new carries it at the most that the loads may "
             f"take; or {drop}."
@@ -185,7 +167,8 @@ def _capacity_words(bank: Bank, best: dict[str, Any]) -> str:
     return f"{best['unit_Ah']:.4g} Ah x {best['strings']:g} x {shares[0]:.3g}"
 
 
-def _ask_wanted(question: Question, bank: Bank, condition: str, notes: list[str]) -> None:
+def ask_wanted(question: Question, bank: Bank, condition: str, notes: list[str]) -> None:
+    """Add the autonomy asked for under a condition, noted or the usual one."""
     main = condition == main_condition(bank)
     if main and bank.autonomy.seen:
         question.noted(

@@ -19,6 +19,7 @@ from elec.checks.bank_capacity import (
 )
 from elec.checks.bank_loads import daily_Ah, main_condition
 from elec.checks.banks import GAS, LITHIUM
+from elec.checks.presence import THERE
 from elec.checks.question import Option, Question
 from elec.finding import Finding, NotChecked, Step
 from elec.published import Source, table
@@ -319,7 +320,7 @@ def _profile(charger: Charger, bank: Bank) -> Finding | NotChecked:
     def requirement(**given: Any) -> tuple[Any, Any]:
         rows = np.asarray(given["profile"]).round().astype(int)
         columns = np.asarray(given["chemistry"]).round().astype(int)
-        return suits[rows, columns], np.ones(np.broadcast(rows, columns).shape)
+        return suits[rows, columns], np.full(np.broadcast(rows, columns).shape, THERE)
 
     ruling = question.rule(requirement, "at least")
     good = [p for p in kinds if bank.chemistry != "?" and _suits(p, bank.chemistry)]

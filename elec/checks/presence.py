@@ -1,0 +1,72 @@
+"""Questions of yes or no: is the thing there, and which rule asks for it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+
+from elec.boat.records import Entry
+from elec.checks.question import Option, Question
+from elec.finding import Finding, Priority, Step
+from elec.published import Source
+
+__all__ = ["THERE", "ask_presence", "presence_finding"]
+
+#: Limit between what is absent (0) and what is present (1), far from both.
+THERE = 0.5
+
+
+def ask_presence(
+    question: Question, name: str, given: str, *, entry: Entry, field: str, read: str
+) -> None:
+    """Add a thing that is there (1), is not (0), or was not seen (either)."""
+    options = {"yes": [Option(1.0, "present")], "no": [Option(0.0, "absent")]}
+    question.among(
+        name,
+        options.get(given, [Option(0.0, "absent"), Option(1.0, "present")]),
+        entry=entry,
+        field=field,
+        worse="lower",
+        more="",
+        read=read,
+    )
+
+
+def presence_finding(
+    given: str,
+    *,
+    check: str,
+    entry: Entry,
+    field: str,
+    read: str,
+    words: dict[str, str],
+    worst: Priority,
+    sources: Sequence[Source],
+    remedy: str,
+    caution: str | None = None,
+    notes: Sequence[str] = (),
+    working: Sequence[Step] = (),
+) -> Finding:
+    """Return the finding of one thing; ``words`` holds the statement for yes, no and ?."""
+    question = Question()
+    ask_presence(question, "present", given, entry=entry, field=field, read=read)
+
+    def requirement(**inputs: Any) -> tuple[Any, Any]:
+        return inputs["present"], np.full_like(inputs["present"], THERE)
+
+    return question.finding(
+        question.rule(requirement, "at least"),
+        check=check,
+        entry=entry,
+        sense="at least",
+        quantity="ratio",
+        worst=worst,
+        statement=lambda _value, _limit: words[given],
+        working=working,
+        sources=sources,
+        remedy=remedy,
+        caution=caution,
+        notes=notes,
+    )
