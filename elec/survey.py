@@ -43,6 +43,21 @@ CHECKS = {
     "inverter-draw": "what an inverter takes from its bank at full power",
     "parasitic-drain": "how long a bank stands with everything off",
     "metal-couple": "two metals in contact, by where they are",
+    "corrosion-rate": "how fast the wasting metal of a couple or bond goes",
+    "stray-current": "direct current that leaves a metal into the water",
+    "anode": "share of an anode gone, and how long the rest lasts",
+    "anode-material": "whether an anode's metal suits the water",
+    "anode-life": "how long anodes carry the surface that they protect",
+    "anode-output": "current that anodes give by their shape",
+    "reading": "a reference-cell reading against every published range",
+    "shore-shift": "what a reading does on plugging in",
+    "bonding": "resistance of a bond",
+    "shore-path": "what stands in the earth of an inlet",
+    "isolator-rating": "rating of an isolator against its inlet",
+    "isolator-test": "whether an isolator is sound",
+    "isolator-block": "what an isolator blocks against the metals it parts",
+    "ac-leakage": "alternating current that leaves by another way than the cord",
+    "terminal-stack": "lug, washer and stud by anodic index",
 }
 
 #: Questions of the design that this version does not answer yet, and what each would look at.
@@ -60,9 +75,6 @@ NOT_BUILT: dict[str, tuple[str, tuple[str, ...]]] = {
     "protection-place": ("distance of a device from its source", ("protection",)),
     "interrupting": ("interrupting capacity against prospective fault current", ("protection",)),
     "network": ("drop with everything else running; smallest fault", ("run",)),
-    "corrosion-rate": ("rate and area ratio of a couple", ("couple",)),
-    "anode": ("anode life and number", ("anode",)),
-    "reading": ("hull potentials against published ranges; the shore path", ("reading",)),
 }
 
 
@@ -160,7 +172,7 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
         bank_time,
         banks,
         chargers,
-        couples,
+        corrosion,
         cranking,
         inlets,
         runs,
@@ -186,7 +198,7 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
         (bank_gas.check, bank_gas.CHECKS),
         (cranking.check, cranking.CHECKS),
         (bank_draw.check, bank_draw.CHECKS),
-        (couples.check, couples.CHECKS),
+        *corrosion.MODULES,
     )
     findings: list[Finding] = []
     skipped: list[NotChecked] = []

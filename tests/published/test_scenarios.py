@@ -365,11 +365,9 @@ LATER = {
     "A7 main breaker 18 ft from the inlet": "inlet-protection",
     "A8 generator 89.6 A a leg against 101.4 A": "generator",
     "A12 breaker 71 in from the battery, unsheathed": "protection-place",
-    "A15 -0.41 V and -0.33 V, isolator 30 A of 50 A": "reading",
     "A16 cord drop 3.33 V": "cord",
     "B2 cord drop 6.24 V and 5.13 V": "cord",
     "B12 main fuse 0.9 m from its source": "protection-place",
-    "B13 shift of 120 mV; -0.82 V and -0.94 V": "reading",
 }
 
 
