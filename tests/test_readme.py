@@ -112,14 +112,18 @@ def test_standard_conditions_are_named() -> None:
         assert f"`{condition}`" in section("The boat file")
 
 
-def test_every_check_is_named_under_what_is_judged_or_under_what_is_not() -> None:
-    judged, left = (
-        next(line for line in section("Limits").splitlines() if line.startswith(start))
-        for start in ("- Judged today", "- Not judged yet")
-    )
-    names = r"`([a-z-]+)`"
-    assert set(re.findall(names, judged)) == set(CHECKS)
-    assert set(re.findall(names, left)) == set(NOT_BUILT)
+def table_under(title: str) -> list[list[str]]:
+    """Return the cells of every row of every table of a section."""
+    rows = re.findall(r"^\| (.*) \|$", section(title), flags=re.M)
+    return [re.split(r" \| ", row) for row in rows]
+
+
+def test_every_check_is_told_in_its_own_words() -> None:
+    """Paste what is missing: the rows are those of ``elec.survey``, in its order."""
+    rows = table_under("What is judged")
+    second = rows.index(["check", "would look at"])
+    assert rows[1:second] == [[f"`{name}`", words] for name, words in CHECKS.items()]
+    assert rows[second + 1 :] == [[f"`{name}`", words] for name, (words, _) in NOT_BUILT.items()]
 
 
 def test_what_is_said_to_be_missing_is_missing() -> None:
