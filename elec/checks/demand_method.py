@@ -128,17 +128,18 @@ class Method:
             circuits=roles.circuit_count(draws),
             circuit_VA=self.circuit_VA,
         )
-        cooling, heating = (
-            self._sums(amps, draws, part, service) for part in (roles.cooling, roles.heating)
-        )
-        cooler = (_whole(cooling) >= _whole(heating))[..., None]
+        # Leg by leg the larger of heating and cooling: never less than leaving out the smaller sum.
         climate = [
-            np.where(cooler if c.ndim > _whole(cooling).ndim else cooler[..., 0], c, h)
-            for c, h in zip(cooling, heating, strict=True)
+            np.maximum(cool, heat)
+            for cool, heat in zip(
+                self._sums(amps, draws, roles.cooling, service),
+                self._sums(amps, draws, roles.heating, service),
+                strict=True,
+            )
         ]
         other = self._sums(amps, draws, (*roles.motors, *roles.whole), service)
         fixed, fixed_adrift = self._fixed(amps, draws, roles, service, uneven)
-        motor, motor_adrift = self._motor(amps, draws, roles, service, cooler[..., 0])
+        motor, motor_adrift = self._motor(amps, draws, roles, service)
         answer = demand.leg_demand_A(
             general_VA,
             supply_V=self.volts(service),
@@ -213,13 +214,11 @@ class Method:
         draws: Sequence[AcDraw],
         roles: Roles,
         service: Service,
-        cooler: Any,
     ) -> tuple[Any, Any]:
         nothing = np.zeros_like(amps[0])
 
         def each(i: int) -> Any:
-            one = amps[i] / draws[i].load.count
-            return one * cooler if i in roles.cooling else one
+            return amps[i] / draws[i].load.count
 
         motors = [i for i in (*roles.cooling, *roles.motors) if draws[i].behaviour == "motor"]
         legs = []
@@ -248,10 +247,6 @@ class Method:
                 use_fraction=bands.numbers("use_fraction_of_rating"),
             )
         return total
-
-
-def _whole(sums: tuple[Any, Any]) -> Any:
-    return sums[0].sum(axis=-1) + sums[1]
 
 
 def boat_method() -> Method:

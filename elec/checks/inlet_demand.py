@@ -39,12 +39,11 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
     for inlet in boat.inlet:
         if inlet.service == "?":
             continue  # inlet-load says so
-        findings += judge_running(boat, inlet)
-        answer = _by_method(boat, inlet, basis)
-        if isinstance(answer, Finding):
-            findings.append(answer)
-        elif answer is not None:
-            skipped.append(answer)
+        for answer in (*judge_running(boat, inlet), _by_method(boat, inlet, basis)):
+            if isinstance(answer, Finding):
+                findings.append(answer)
+            elif answer is not None:
+                skipped.append(answer)
     return findings, skipped
 
 
@@ -97,7 +96,7 @@ def _judge(
     question = Question()
     for number, one in enumerate(draws):
         question.noted(
-            f"current_{number}_A", one.current, entry=one.load, field="current", worse=None
+            f"current_{number}_A", one.current, entry=one.load, field="current", worse="higher"
         )
     area, words = _area(boat, inlet, roles)
     if area is None:

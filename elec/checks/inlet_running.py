@@ -16,7 +16,7 @@ from elec.boat.records import BoatFile, Inlet
 from elec.calc import ac, demand
 from elec.checks.leg_load import LegLoad, ask_rating, conditions_ashore, draws_of, in_words
 from elec.checks.question import Question
-from elec.finding import Finding, Step
+from elec.finding import Finding, NotChecked, Step
 from elec.published import table
 
 __all__ = ["judge_running"]
@@ -24,12 +24,17 @@ __all__ = ["judge_running"]
 CHECK = "inlet-demand"
 
 
-def judge_running(boat: BoatFile, inlet: Inlet) -> list[Finding]:
+def judge_running(boat: BoatFile, inlet: Inlet) -> list[Finding | NotChecked]:
     """Judge an inlet of known service under each condition at the dock."""
     service = SERVICES[inlet.service]
     draws, _ = draws_of(boat, inlet, service, CHECK)
-    found = []
+    found: list[Finding | NotChecked] = []
     for conditions in conditions_ashore(boat, draws) if draws else ():
+        if not conditions:
+            words = "which of its loads run together, and for how long, was not noted"
+            read = f"which loads on '{inlet.id}' run at the same time"
+            found.append(NotChecked(CHECK, inlet.id, words, inlet.where, read))
+            continue
         found.append(_hours_long(inlet, service, draws, conditions))
         motor = _largest_motor(inlet, service, draws, conditions)
         if motor is not None:
@@ -86,8 +91,8 @@ def _hours_long(
         worst="B",
         statement=lambda value, limit: (
             f"Inlet '{inlet.id}' {in_words(conditions)}, if it goes on for hours: {value}{legs}; "
-            f"good practice is {limit}, {share * 100:g} % of its rating. The rating itself is judged "
-            "apart."
+            f"good practice is {limit}, {share * 100:g} % of its rating. "
+            "The rating itself is judged apart."
         ),
         working=[
             Step("I", "heavier leg, as under inlet-load", "", heaviest, "A"),
@@ -192,8 +197,8 @@ def _largest_motor(
         quantity="current",
         worst="B",
         statement=lambda value, limit: (
-            f"Inlet '{inlet.id}' {in_words(conditions)}, with {share * 100:g} % of its largest motor "
-            f"('{largest.one.load.id}') added: {value}{legs}; it is rated {limit}."
+            f"Inlet '{inlet.id}' {in_words(conditions)}, with {share * 100:g} % of its largest "
+            f"motor ('{largest.one.load.id}') added: {value}{legs}; it is rated {limit}."
         ),
         working=[
             Step("I0", "heavier leg, as under inlet-load", "", float(heaviest), "A"),

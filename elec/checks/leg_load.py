@@ -21,6 +21,7 @@ from elec.noted import Noted, unseen
 from elec.published import Source, table
 
 __all__ = [
+    "AtRating",
     "Counted",
     "LegLoad",
     "ask_rating",
@@ -28,6 +29,7 @@ __all__ = [
     "conditions_of",
     "connected_A",
     "draws_of",
+    "heaviest_within",
     "in_words",
 ]
 
@@ -264,6 +266,20 @@ class LegLoad:
         legs, adrift = self.by_leg(self._question.best_values())
         return {leg: float(value) for leg, value in legs.items()}, float(adrift)
 
+    @property
+    def heaters_only(self) -> bool:
+        """Whether all that runs is plain resistance."""
+        return all(c.one.behaviour == "resistance" for c in self.counted)
+
+    def neutral_A(self, given: dict[str, Any]) -> Any:
+        """Return the current in the return of the heavier leg, by what the service is."""
+        if len(self.service.legs) == 1:
+            return self.heaviest_A(given)
+        legs, adrift = self.by_leg(given, [c for c in self.counted if len(c.one.legs) < 2])
+        currents = np.stack(np.broadcast_arrays(*legs.values(), given["uneven"])[:-1], axis=-1)
+        neutral = ac.neutral_current_A(currents, system=self.service.system)
+        return neutral + np.asarray(given["uneven"]) * adrift
+
     def to_neutral_A(self) -> dict[str, float]:
         """Return the line-to-neutral sums of each leg at best values."""
         given = self._question.best_values()
@@ -291,6 +307,78 @@ class LegLoad:
         if adrift:
             steps.append(Step("I(?)", "loads of unknown leg", terms(None), adrift, "A"))
         return steps
+
+
+class AtRating:
+    """What an inlet may carry at most, where it was not noted what runs together."""
+
+    heaters_only = False
+
+    def __init__(
+        self, question: Question, *, inlet: Inlet, service: Service, neutral: bool
+    ) -> None:
+        self.service = service
+        ask_rating(question, inlet)
+        if len(service.legs) == 1 or not neutral:
+            question.exact("uneven", 1.0)
+        else:
+            question.noted(
+                "uneven",
+                _any_share("legs even (0 %) to one leg alone (100 %)"),
+                entry=inlet,
+                field="unevenness of the legs",
+                worse="higher",
+                read=f"which leg each breaker of '{inlet.id}' is on",
+            )
+
+    def heaviest_A(self, given: dict[str, Any]) -> Any:
+        """Return the rating."""
+        return given["rating_A"] + 0.0 * np.asarray(given["uneven"])
+
+    def neutral_A(self, given: dict[str, Any]) -> Any:
+        """Return what comes back in the neutral."""
+        return given["rating_A"] * given["uneven"]
+
+
+def heaviest_within(
+    question: Question,
+    boat: BoatFile,
+    inlet: Inlet,
+    draws: Sequence[AcDraw],
+    service: Service,
+    *,
+    neutral: bool = False,
+) -> tuple[LegLoad | AtRating, str]:
+    """Return the heaviest condition that an inlet carries within its rating, and its words.
+
+    The lightest if none is; the rating itself if no condition was noted. ``neutral`` says that
+    what comes back in the neutral matters.
+    """
+
+    def load(asked: Question, conditions: tuple[str, ...]) -> LegLoad:
+        return LegLoad(
+            asked,
+            entry=inlet,
+            service=service,
+            draws=draws,
+            conditions=conditions,
+            supply=inlet.supply,
+        )
+
+    def amps(conditions: tuple[str, ...]) -> float:
+        trial = Question()
+        return float(load(trial, conditions).heaviest_A(trial.best_values()))
+
+    by_load = sorted((c for c in conditions_ashore(boat, draws) if c), key=amps)
+    if not by_load:
+        return AtRating(
+            question, inlet=inlet, service=service, neutral=neutral
+        ), "at the rating of its inlet"
+    fits = by_load
+    if inlet.rating.seen:
+        most = inlet.rating.span[2] * (1 + 1e-9)
+        fits = [c for c in by_load if amps(c) <= most] or by_load[:1]
+    return load(question, fits[-1]), f"{in_words(fits[-1])}, the heaviest that its inlet carries"
 
 
 def _any_share(source: str) -> Noted:
