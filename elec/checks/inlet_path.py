@@ -14,7 +14,7 @@ from elec.boat.records import BoatFile, Inlet, Run
 from elec.checks.cable import CannotJudge, cable_of
 from elec.checks.cord_size import ask_cord, cords_of
 from elec.checks.leg_load import ask_rating, draws_of, heaviest_within
-from elec.checks.question import Question
+from elec.checks.question import Option, Question
 from elec.errors import TableRangeError
 from elec.finding import Finding, NotChecked, Step
 from elec.noted import Noted
@@ -68,6 +68,7 @@ def _judge(boat: BoatFile, inlet: Inlet, basis: str) -> Finding:
     _cords(question, links, boat, inlet, service)
     _transformers(question, links, boat, inlet, service)
     _feeder(question, links, boat, inlet, basis)
+    _unseen(question, links, inlet)
 
     def limit_A(given: dict[str, Any]) -> Any:
         return np.minimum.reduce(np.broadcast_arrays(*(one(given) for _, one in links.limits)))
@@ -79,14 +80,16 @@ def _judge(boat: BoatFile, inlet: Inlet, basis: str) -> Finding:
     best = question.best_values()
     each = [(name, float(np.asarray(one(best)))) for name, one in links.limits]
     least = min(amps for _, amps in each)
-    weakest = " and ".join(name for name, amps in each if amps <= least * (1 + 1e-9))
+    weakest = " and ".join(
+        name for name, amps in each if amps <= least * (1 + 1e-9) and "not seen" not in name
+    )
     if inlet.adapter == "?":
         links.notes.append(
             "No adapter was noted: its plug fits only a receptacle of its own rating, so the dock "
             "is taken to give that; two 30 A joined into one 50 A give 30 A a leg."
         )
-    if links.unseen:
-        links.notes.append("Not seen, and not counted: " + ", ".join(links.unseen) + ".")
+    if not inlet.pedestal.seen:
+        links.notes.append("The breaker on the dock was not seen, and is not counted.")
     return question.finding(
         ruling,
         check=CHECK,
@@ -113,8 +116,32 @@ def _noted(
     if value.seen:
         question.noted(f"{name}_A", value, entry=inlet, field=words, worse="lower")
         links.add(words, lambda given: given[f"{name}_A"])
-    else:
+    elif name != "pedestal":
         links.unseen.append(words)
+
+
+def _unseen(question: Question, links: _Links, inlet: Inlet) -> None:
+    """Add the least of the links that were not seen: any listed rating up to the inlet's own."""
+    if not links.unseen:
+        return
+    services = table("shore_services")
+    region = "IEC" if inlet.service.startswith("230") else "US"
+    most = question.ends("rating_A")[1]
+    listed = {float(r["rating_A"]) for r in services.rows() if r["region"] == region}
+    ratings = sorted({amps for amps in listed if amps < most} | {most})
+    words = ", ".join(links.unseen)
+    question.among(
+        "unseen_A",
+        [Option(amps, f"{amps:g} A") for amps in ratings],
+        entry=inlet,
+        field=f"least of {words}",
+        worse="lower",
+        best=ratings[-1],
+        source="every rating of table shore_services up to the inlet's own",
+        read=f"what is moulded or printed on each of: {words}",
+    )
+    if len(ratings) > 1:
+        links.add(f"the least of {words}, not seen,", lambda given: given["unseen_A"])
 
 
 def _adapter(links: _Links, inlet: Inlet) -> None:
