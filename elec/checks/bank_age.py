@@ -105,6 +105,7 @@ def _ask_ages(
             question.noted(name, span, entry=bank, field=field, worse=worse, read=read)
             continue
         codes = string is not None and string.date_code
+        years = string.year if string is not None and string.year.seen else bank.year
         question.among(
             name,
             options,
@@ -112,7 +113,7 @@ def _ask_ages(
             field=field,
             worse=worse,
             best=options[(len(options) - 1) // 2].value,
-            noted=f"date code {string.date_code}" if string is not None and codes else "year",
+            noted=f"date code {string.date_code}" if string is not None and codes else years.text,
             more="",
             read=read,
         )

@@ -106,6 +106,188 @@ def _one_of(**forms: bool) -> str:
 
 
 @app.command()
+def bank(
+    capacity: Annotated[
+        str, typer.Option(help="Rated capacity of one string, as '490 Ah'; ? if not seen.")
+    ],
+    volts: Annotated[str, typer.Option(help="Nominal voltage, as '24 V'.")],
+    chemistry: Annotated[str, typer.Option(help="flooded, gel, agm or lfp; ? if not seen.")] = "?",
+    rate: Annotated[str | None, typer.Option(help="Hour rate of the capacity, as '20 h'.")] = None,
+    strings: Annotated[int, typer.Option(min=1, max=100, help="Strings in parallel.")] = 1,
+    year: Annotated[
+        str | None, typer.Option(help="Year made, as '2019', '2014..2016' or '2005 or 2015'.")
+    ] = None,
+    remaining: Annotated[
+        str | None, typer.Option(help="Capacity left if it was tested, as '80 %'.")
+    ] = None,
+    usable: Annotated[
+        str | None, typer.Option(help="Share to be used, as '50 %'; by chemistry if not given.")
+    ] = None,
+    temperature: Annotated[str | None, typer.Option(help="Coldest battery, as '10 C'.")] = None,
+    load: Annotated[
+        list[str] | None, typer.Option(help="Average current day and night, as '11.3 A'.")
+    ] = None,
+    daily: Annotated[
+        list[str] | None, typer.Option(help="A use of the day, as 'lights 160 Wh'; repeatable.")
+    ] = None,
+    autonomy: Annotated[
+        str | None, typer.Option(help="Time it is to carry the loads; 24 h if not given.")
+    ] = None,
+    charger: Annotated[str | None, typer.Option(help="Current of its charger, as '100 A'.")] = None,
+    profile: Annotated[
+        str | None, typer.Option(help="Battery type that the charger is set to.")
+    ] = None,
+    recharge: Annotated[str | None, typer.Option(help="Recharge time wanted, as '10 h'.")] = None,
+    charge_return: Annotated[
+        str | None, typer.Option(help="Charge put back over charge taken, as '115 %'.")
+    ] = None,
+    charge_limit: Annotated[
+        str | None, typer.Option(help="Most that the battery's maker lets in, as '60 A'.")
+    ] = None,
+    json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
+    brief: Annotated[
+        bool, typer.Option("--brief", help="Leave out arithmetic and sources.")
+    ] = False,
+    tables: Tables = None,
+) -> None:
+    """Judge one bank: how long it carries its loads, and whether its charger brings it back.
+
+    Every value may be exact ('490 Ah'), a range ('10..12 A'), about ('~11 A'), or ?.
+    """
+    from elec.cli.bank import Asked, judge_bank
+    from elec.published import use_tables_from
+
+    use_tables_from(*(tables or ()))
+    asked = Asked(
+        capacity=capacity,
+        volts=volts,
+        chemistry=chemistry,
+        rate=rate,
+        strings=strings,
+        year=year,
+        remaining=remaining,
+        usable=usable,
+        temperature=temperature,
+        load=load or (),
+        daily=daily or (),
+        autonomy=autonomy,
+        charger=charger,
+        profile=profile,
+        recharge=recharge,
+        charge_return=charge_return,
+        charge_limit=charge_limit,
+    )
+    raise typer.Exit(judge_bank(asked, json=json, brief=brief))
+
+
+@app.command()
+def metals(
+    names: Annotated[
+        list[str] | None, typer.Argument(metavar="A B ...", help="Metals as noted: bronze 316.")
+    ] = None,
+    areas: Annotated[
+        str | None, typer.Option(help="Bare wetted surface of each, in order: 2m2,0.1m2")
+    ] = None,
+    water: Annotated[
+        str, typer.Option(help="sea, brackish, fresh; in air splash, bilge, dry.")
+    ] = "sea",
+    salinity: Annotated[str | None, typer.Option(help="For example 35PSU.")] = None,
+    temperature: Annotated[str | None, typer.Option(help="Of the water, for example 15C.")] = None,
+    basis_series: Annotated[
+        list[str] | None,
+        typer.Option(
+            help="Galvanic series, one: LAQUE_ACA, E2_RANGES, BOAT_CHART, NRL, STEADY_SCE."
+        ),
+    ] = None,
+    stray: Annotated[
+        str | None, typer.Option(help="Direct current leaving each for the water, 100mA.")
+    ] = None,
+    every: Annotated[bool, typer.Option("--all", help="Every pair of the series.")] = False,
+    json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
+) -> None:
+    """Compare metals in contact: which wastes, how sure, how fast, what to read.
+
+    Exit code: 0 every pair passes, 1 a pair is too far apart, 3 a pair is open, 2 bad input.
+    """
+    from elec.cli.metals import compare_metals
+
+    text, code = compare_metals(
+        names or [],
+        areas=areas,
+        water=water,
+        salinity=salinity,
+        temperature=temperature,
+        series=basis_series or [],
+        stray=stray,
+        every=every,
+        as_json=json,
+    )
+    typer.echo(text, nl=False)
+    raise typer.Exit(code)
+
+
+@app.command()
+def anode(
+    material: Annotated[str, typer.Option(help="zinc, aluminium or magnesium.")],
+    area: Annotated[
+        str | None, typer.Option("--area", "--surface", help="Surface protected, 12m2.")
+    ] = None,
+    coating: Annotated[
+        str | None,
+        typer.Option(help="painted (boats); bare, low, medium, high (ABS); I, II, III, IV (DNV)."),
+    ] = None,
+    hull: Annotated[str, typer.Option(help="steel or aluminium.")] = "steel",
+    current_density: Annotated[str | None, typer.Option(help="20mA/m2, paint counted in.")] = None,
+    current: Annotated[str | None, typer.Option(help="Current asked for, 0.3A.")] = None,
+    life: Annotated[str | None, typer.Option(help="Time it should last, 1year.")] = None,
+    mass: Annotated[str | None, typer.Option(help="Of one, without its core, 5kg.")] = None,
+    count: Annotated[int, typer.Option(help="How many.")] = 1,
+    wasted: Annotated[str | None, typer.Option(help="Share gone, 60%.")] = None,
+    after: Annotated[str | None, typer.Option(help="Time since it was new, 8months.")] = None,
+    mount: Annotated[str | None, typer.Option(help="flush or stand-off.")] = None,
+    length: Annotated[str | None, typer.Option(help="Of one, 36cm.")] = None,
+    width: Annotated[str | None, typer.Option(help="Of one, 15cm.")] = None,
+    thickness: Annotated[str | None, typer.Option(help="Of one, 3cm.")] = None,
+    standoff: Annotated[str | None, typer.Option(help="From hull to anode, 20cm.")] = None,
+    core: Annotated[str | None, typer.Option(help="Radius of the steel core, 10mm.")] = None,
+    water: Annotated[str, typer.Option(help="sea, brackish or fresh.")] = "sea",
+    salinity: Annotated[str | None, typer.Option(help="For example 35PSU.")] = None,
+    temperature: Annotated[str | None, typer.Option(help="Of the water, 15C.")] = None,
+    resistivity: Annotated[
+        str | None, typer.Option(help="Of the water, measured, 0.25 ohm·m.")
+    ] = None,
+    json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
+) -> None:
+    """Work out sacrificial anodes: mass, number, life, months left, output by shape.
+
+    Exit code: 0 adequate, 1 something inadequate, 3 something open, 2 bad input.
+    """
+    from elec.cli.anode import Asked, size_anode
+
+    values = {
+        "area": area,
+        "current_density": current_density,
+        "current": current,
+        "life": life,
+        "mass": mass,
+        "wasted": wasted,
+        "after": after,
+        "length": length,
+        "width": width,
+        "thickness": thickness,
+        "standoff": standoff,
+        "core": core,
+        "salinity": salinity,
+        "temperature": temperature,
+        "resistivity": resistivity,
+    }
+    asked = Asked(material, water, hull, coating, count, mount, values)
+    text, code = size_anode(asked, as_json=json)
+    typer.echo(text, nl=False)
+    raise typer.Exit(code)
+
+
+@app.command()
 def table(
     name: Annotated[str | None, typer.Argument(metavar="[NAME]", help="A table's name.")] = None,
     json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,

@@ -10,7 +10,7 @@ from pathlib import Path
 from elec.cli.writing import give
 from elec.errors import BoatFileError, Fault
 
-__all__ = ["survey_boats"]
+__all__ = ["survey_boats", "wants_colour"]
 
 
 def survey_boats(
@@ -54,11 +54,12 @@ def survey_boats(
     else:
         from elec.report.text import render as render_text
 
-        text = render_text(surveys, colour=_colour(output), working=not brief)
+        text = render_text(surveys, colour=wants_colour(output), working=not brief)
     give(text, output, force)
     codes = {one.exit_code for one in surveys}
     return 1 if 1 in codes else 3 if 3 in codes else 0
 
 
-def _colour(output: Path | None) -> bool:
+def wants_colour(output: Path | None = None) -> bool:
+    """Whether verdicts are coloured: on a terminal that was not told otherwise."""
     return output is None and sys.stdout.isatty() and not os.environ.get("NO_COLOR")

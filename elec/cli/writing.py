@@ -12,11 +12,16 @@ from elec.errors import InputError
 
 __all__ = ["give"]
 
+#: What stands in where a terminal knows only some characters.
+_IN_PLAIN = str.maketrans(
+    {"°": "deg ", "²": "2", "³": "3", "…": "...", "µ": "u", "Ω": "ohm", "±": "+/-", "–": "-"}
+)
+
 
 def give(text: str, output: Path | None, force: bool) -> None:
     """Print ``text``, or write it to ``output`` through a temporary file beside it."""
     if output is None:
-        sys.stdout.write(text)
+        sys.stdout.write(text if _takes(text) else _plain(text))
         return
     if output.exists() and not force:
         raise InputError(
@@ -38,6 +43,19 @@ def give(text: str, output: Path | None, force: bool) -> None:
             f"'{output}' cannot be written ({error.strerror}).",
             remedy="Name a file in a folder that exists.",
         ) from None
+
+
+def _takes(text: str) -> bool:
+    try:
+        text.encode(sys.stdout.encoding or "ascii")
+    except UnicodeEncodeError:
+        return False
+    return True
+
+
+def _plain(text: str) -> str:
+    encoding = sys.stdout.encoding or "ascii"
+    return text.translate(_IN_PLAIN).encode(encoding, errors="replace").decode(encoding)
 
 
 def _umask() -> int:

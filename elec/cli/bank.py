@@ -1,0 +1,254 @@
+"""The bank command: one bank without a boat file, by the same records and the same checks."""
+
+from __future__ import annotations
+
+import datetime
+import difflib
+import math
+import re
+import sys
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from elec.errors import InputError
+
+if TYPE_CHECKING:
+    from elec.boat.records import BoatFile
+    from elec.noted import Noted
+
+__all__ = ["Asked", "judge_bank"]
+
+#: What is asked of one bank; the charger's questions only where there is one.
+_CHECKS = ("bank-autonomy", "bank-age")
+_CHARGER = ("charger-size", "charger-recharge", "charger-profile")
+_CHEMISTRIES = ("flooded", "gel", "agm", "lfp", "?")
+#: Hours on the charger that the figure shows.
+_CHARGING_H = 12.0
+
+
+@dataclass(frozen=True)
+class Asked:
+    """The options as typed; None for what was not given."""
+
+    capacity: str
+    volts: str
+    chemistry: str
+    rate: str | None
+    strings: int
+    year: str | None
+    remaining: str | None
+    usable: str | None
+    temperature: str | None
+    load: Sequence[str]
+    daily: Sequence[str]
+    autonomy: str | None
+    charger: str | None
+    profile: str | None
+    recharge: str | None
+    charge_return: str | None
+    charge_limit: str | None
+
+
+def judge_bank(asked: Asked, *, json: bool, brief: bool) -> int:
+    """Judge the bank, print findings and figure; return the exit code."""
+    from elec.cli.writing import give
+    from elec.survey import survey
+
+    boat = _boat(asked)
+    checks = _CHECKS + (_CHARGER if boat.charger else ())
+    if not asked.profile:
+        checks = tuple(name for name in checks if name != "charger-profile")
+    found = survey(boat, only=checks)
+    course = _course(boat)
+    if json:
+        import json as js
+
+        from elec.report.json_text import render
+
+        document = js.loads(render([found]))
+        document["state_of_charge"] = course
+        give(js.dumps(document, indent=2, ensure_ascii=False) + "\n", None, False)
+        return found.exit_code
+    from elec.cli.surveying import wants_colour
+    from elec.report.text import render as render_text
+
+    text = render_text([found], colour=wants_colour(), working=not brief)
+    give(text if course is None else f"{text}\n{_figure(course)}\n", None, False)
+    return found.exit_code
+
+
+def _read(option: str, text: str | None, quantity: str) -> Noted:
+    from elec import noted
+
+    if text is None:
+        return noted.unseen(quantity)
+    try:
+        return noted.read(text, quantity)
+    except InputError as error:
+        first, _, rest = str(error).partition("\n")
+        raise InputError(f"--{option}: {first}", remedy=rest.strip()) from None
+
+
+def _among(option: str, given: str, accepted: Sequence[str]) -> str:
+    word = given.strip().lower()
+    if word in accepted:
+        return word
+    near = difflib.get_close_matches(word, accepted, n=1, cutoff=0.4)
+    hint = f" Did you mean '{near[0]}'?" if near else ""
+    known = ", ".join(one for one in accepted if one != "?")
+    raise InputError(
+        f"--{option}: '{given}' is not known.", remedy=f"Accepted: {known}, or ? if not seen.{hint}"
+    )
+
+
+def _boat(asked: Asked) -> BoatFile:
+    from pydantic import ValidationError
+
+    from elec.boat.records import BoatFile
+
+    bank = {
+        "id": "bank",
+        "capacity": _read("capacity", asked.capacity, "charge"),
+        "voltage": _read("volts", asked.volts, "voltage"),
+        "chemistry": _among("chemistry", asked.chemistry, _CHEMISTRIES),
+        "rate": _read("rate", asked.rate, "duration"),
+        "in_parallel": asked.strings,
+        "remaining": _read("remaining", asked.remaining, "fraction"),
+        "usable": _read("usable", asked.usable, "fraction"),
+        "temperature": _read("temperature", asked.temperature, "temperature"),
+        "autonomy": _read("autonomy", asked.autonomy, "duration"),
+        "charge_return": _read("charge-return", asked.charge_return, "percentage"),
+        "charge_limit": _read("charge-limit", asked.charge_limit, "current"),
+    }
+    if asked.year is not None:
+        bank["year"] = int(asked.year) if asked.year.isdigit() else asked.year
+    today = datetime.date.today()
+    data: dict[str, Any] = {
+        "boat": {"name": "One bank", "surveyed": today},
+        "bank": [bank],
+        "dc_load": _loads(asked),
+    }
+    if asked.charger is not None:
+        data["charger"] = [
+            {
+                "id": "charger",
+                "bank": "bank",
+                "current": _read("charger", asked.charger, "current"),
+                "profile": _among("profile", asked.profile or "?", _CHEMISTRIES),
+                "recharge": _read("recharge", asked.recharge, "duration"),
+            }
+        ]
+    elif asked.recharge or asked.profile:
+        raise InputError("a recharge time or profile without a charger.", remedy="Add --charger.")
+    try:
+        boat = BoatFile.model_validate(data)
+    except ValidationError as error:
+        fault = error.errors()[0]
+        option = str(fault["loc"][-1]).replace("_", "-")
+        said = fault.get("ctx", {}).get("error", fault["msg"])
+        first, _, rest = str(said).partition("\n")
+        raise InputError(f"--{option}: {first}", remedy=rest.strip()) from None
+    years = boat.bank[0].year.years
+    if years and min(years) > today.year:
+        raise InputError(
+            f"--year: {asked.year} is after today, {today.isoformat()}.",
+            remedy="Give the year the batteries were made or bought.",
+        )
+    return boat
+
+
+def _loads(asked: Asked) -> list[dict[str, Any]]:
+    if not asked.load and not asked.daily:
+        raise InputError(
+            "no load was given.",
+            remedy="Give the average current as --load 11.3A, or the day's uses as "
+            "--daily 'lights 160 Wh' --daily 'refrigerator 28 Ah'.",
+        )
+    loads: list[dict[str, Any]] = []
+    for number, text in enumerate(asked.load, start=1):
+        name = "load" if len(asked.load) == 1 else f"load {number}"
+        current = _read("load", text, "current")
+        loads.append({"id": name, "bank": "bank", "current": current, "hours": _all_day()})
+    for text in asked.daily:
+        found = re.fullmatch(r"\s*(.*?)[\s:=]*([~+−-]?\s*\d.*)", text)
+        if not found:
+            raise InputError(
+                f"--daily: '{text}' has no amount.",
+                remedy="Give a name and Ah or Wh a day, as 'lights 160 Wh'.",
+            )
+        name, amount = found[1].strip() or "daily use", found[2]
+        field = "energy_per_day" if re.search(r"wh\b", amount, re.I) else "charge_per_day"
+        value = _read("daily", amount, "energy" if field == "energy_per_day" else "charge")
+        taken = [load["id"] for load in loads]
+        unique = name if name not in taken else f"{name} {len(loads) + 1}"
+        loads.append({"id": unique, "bank": "bank", field: value})
+    for load in loads:
+        load["when"] = ["anchor", "shore"]
+    return loads
+
+
+def _all_day() -> Noted:
+    from elec import noted
+
+    return noted.exact(24.0, "duration", text="24 h")
+
+
+def _course(boat: BoatFile) -> dict[str, Any] | None:
+    """Run the bank through the autonomy asked, then on its charger if it has one."""
+    from elec.calc import simulation
+    from elec.checks.bank_capacity import cannot
+    from elec.checks.bank_course import Course, Stretch, ask_model
+    from elec.checks.question import Question
+
+    bank = boat.bank[0]
+    if cannot(bank, "", bank.id, None):
+        return None
+    asked_h = bank.autonomy.span[1] if bank.autonomy.seen else 24.0
+    step = 0.25 if asked_h <= 72 else 1.0
+    end = max(1, math.ceil(min(asked_h, 744.0) / step)) * step
+    stretches = [Stretch("anchor", 0.0, end)]
+    if boat.charger:
+        stretches.append(Stretch("shore", end, end + _CHARGING_H))
+    question = Question()
+    model = ask_model(question, boat, bank, Course(tuple(stretches), step, True), "")
+    if model is None:
+        return None
+    best, worst, easiest = (
+        model.run(given)
+        for given in (question.best_values(), question.worst_values(), question.easiest_values())
+    )
+    usable = question.best("usable")
+    hours = float(simulation.hours_to_level_h(best, state_of_charge=1.0 - usable))
+    return {
+        "hours": [float(t) for t in best.time_h],
+        **{
+            name: [min(1.0, max(0.0, float(s))) for s in trace.state_of_charge]
+            for name, trace in (("low", worst), ("best", best), ("high", easiest))
+        },
+        "usable_limit": 1.0 - usable,
+        "limit_reached_h": hours if math.isfinite(hours) else None,
+        "charging_from_h": end if boat.charger else None,
+    }
+
+
+def _figure(course: dict[str, Any]) -> str:
+    from elec.report.figure_text import charge_figure
+
+    encoding = (sys.stdout.encoding or "ascii").lower().replace("-", "")
+    lines = [
+        charge_figure(
+            course["hours"],
+            low=course["low"],
+            best=course["best"],
+            high=course["high"],
+            limit=course["usable_limit"],
+            plain=not encoding.startswith("utf"),
+        )
+    ]
+    reached, charging = course["limit_reached_h"], course["charging_from_h"]
+    said = f"reaches its usable limit after {reached:.3g} h" if reached else "stays above its limit"
+    lines.append(f"At best values it {said}, by the kinetic model.")
+    if charging is not None:
+        lines.append(f"On its charger from {charging:.3g} h; near full the curve promises nothing.")
+    return "\n".join(lines)
