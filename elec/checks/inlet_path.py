@@ -104,8 +104,8 @@ def _judge(boat: BoatFile, inlet: Inlet, basis: str) -> Finding:
         ),
         working=[Step("limit", name, "", amps, "A") for name, amps in each],
         sources=links.sources,
-        remedy=f"Keep to {units.show_limit(least, 'current', sense='at most')} a leg, or replace "
-        f"{weakest}.",
+        remedy=f"Keep to {units.show_limit(float(ruling.limit.low), 'current', sense='at most')} "
+        "a leg until every link is read, or replaced where it is less than the inlet.",
         notes=links.notes,
     )
 

@@ -1,0 +1,180 @@
+"""Heat at a shore inlet: marks, the rise of its terminals, and what a hot contact gives off."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from elec import units
+from elec.boat.ac_loads import practice
+from elec.boat.records import Inlet
+from elec.calc import ac
+from elec.checks.presence import presence_finding
+from elec.checks.question import Question
+from elec.finding import Finding, NotChecked, Step
+from elec.noted import Noted
+from elec.published import Table, table
+
+__all__ = ["judge_heat"]
+
+CHECK = "inlet-protection"
+_SCHEME = "NETA MTS"
+_CAUTION = (
+    "Do not use this inlet. A hot contact sets fire to what is round it at a current that no "
+    "breaker acts on. Pedestal breaker off, cord out at the dock first."
+)
+
+
+def judge_heat(inlet: Inlet) -> list[Finding | NotChecked]:
+    """Judge marks of heat, and each rise of temperature that was read."""
+    findings: list[Finding | NotChecked] = [_marks(inlet)]
+    if not inlet.terminal_hot.seen:
+        return findings
+    for other, column, words in (
+        (inlet.terminal_similar, "similar", "a like terminal at the same current"),
+        (inlet.terminal_ambient, "ambient", "the air"),
+    ):
+        if other.seen:
+            findings.append(_rise(inlet, other, column, words))
+    return findings
+
+
+def _contact(inlet: Inlet) -> list[Step]:
+    if not (inlet.terminal_drop.seen and inlet.terminal_current.seen):
+        return []
+    amps, volts = inlet.terminal_current.span[1], inlet.terminal_drop.span[1]
+    return [
+        Step(
+            "P",
+            "contact heating, I V",
+            f"{amps:g} x {volts:g}",
+            float(ac.contact_heating_W(amps, drop_V=volts)),
+            "W",
+        ),
+        Step(
+            "R",
+            "contact resistance, V / I",
+            f"{volts:g} / {amps:g}",
+            float(ac.contact_resistance_ohm(amps, drop_V=volts)),
+            "ohm",
+        ),
+    ]
+
+
+def _marks(inlet: Inlet) -> Finding:
+    opposite = {"yes": "no", "no": "yes", "?": "?"}[inlet.heat_marks]
+    notes = []
+    if inlet.heat_marks == "yes":
+        notes.append("No breaker acts on it: the current stays below its rating.")
+    return presence_finding(
+        opposite,
+        check=CHECK,
+        entry=inlet,
+        field="no marks of heat",
+        read=f"the face and the back of inlet '{inlet.id}' and of its plug: browning, melting, "
+        "green pins, smell",
+        words={
+            "yes": f"No marks of heat were seen on inlet '{inlet.id}'.",
+            "no": f"Inlet '{inlet.id}' has marks of heat: it has been overheated at its contacts.",
+            "?": f"Inlet '{inlet.id}' was not looked at for marks of heat.",
+        },
+        worst="A" if inlet.heat_marks == "yes" else "B",
+        sources=[table("shore_protection_rules").source(rule_id="heat_marks")],
+        remedy="Replace the inlet and both halves of its plug together, with the burnt length of "
+        "cable."
+        if inlet.heat_marks == "yes"
+        else "Look at face, pins and terminals.",
+        caution=_CAUTION if inlet.heat_marks == "yes" else None,
+        working=_contact(inlet),
+        notes=notes,
+    )
+
+
+def _rise(inlet: Inlet, other: Noted, against: str, words: str) -> Finding | NotChecked:
+    classes = table("thermal_criteria").where(scheme=_SCHEME)
+    low, high = f"delta_T_{against}_low_C", f"delta_T_{against}_high_C"
+    limit_K = max(float(r[high]) for r in classes.rows() if r["priority"] == "4" and r[high])
+    worst_K = max(float(r[low]) for r in classes.rows() if r["priority"] == "1" and r[low])
+    question = Question()
+    for name, value, field in (
+        ("hot_C", inlet.terminal_hot, "temperature of its hottest terminal"),
+        ("other_C", other, f"temperature of {words}"),
+    ):
+        question.noted(
+            name, value, entry=inlet, field=field, worse="higher" if name == "hot_C" else "lower"
+        )
+    question.exact("limit_K", limit_K)
+
+    def requirement(**given: Any) -> tuple[Any, Any]:
+        return given["hot_C"] - given["other_C"], given["limit_K"]
+
+    ruling = question.rule(requirement, "at most")
+    if ruling.verdict in ("adequate", "marginal") and (why := _too_little(inlet)):
+        return NotChecked(
+            CHECK,
+            inlet.id,
+            f"its rise over {words} cannot clear it: {why}",
+            inlet.where,
+            f"terminal temperatures of inlet '{inlet.id}' near its full load, with the current",
+        )
+    rise_K = float(ruling.value.best)
+    major = float(ruling.value.high) > worst_K
+    return question.finding(
+        ruling,
+        check=CHECK,
+        entry=inlet,
+        sense="at most",
+        quantity="temperature_difference",
+        worst="A" if major else "B",
+        statement=lambda value, limit: (
+            f"The hottest terminal of inlet '{inlet.id}' is {value} over {words}: "
+            f"{_class(classes, rise_K, low)}; nothing up to {limit} is a probable fault."
+        ),
+        working=[
+            Step(
+                "rise",
+                f"hottest terminal - {words}",
+                f"{inlet.terminal_hot.span[1]:g} - {other.span[1]:g}",
+                rise_K,
+                "K",
+            ),
+            *_contact(inlet),
+        ],
+        sources=[table("thermal_criteria").source()],
+        remedy="Replace the inlet and both halves of its plug together."
+        if major
+        else "Take the contact apart, clean or replace it, and read it again under the same load.",
+        caution=_CAUTION if major else None,
+        notes=_load_notes(inlet),
+    )
+
+
+def _class(classes: Table, rise_K: float, low: str) -> str:
+    """Return the class in words; a value between two printed bands is in the worse."""
+    rows = sorted((r for r in classes.rows() if r[low]), key=lambda r: float(r[low]), reverse=True)
+    for place, row in enumerate(rows):
+        start = float(row[low])
+        below = [float(r[low.replace("low", "high")] or 0) for r in rows[place + 1 : place + 2]]
+        start = below[0] if below and below[0] else start
+        if rise_K > start or (not below and rise_K >= float(row[low])):
+            meaning = row["meaning"].removesuffix(" (above the value)")
+            return f"class {row['priority']} of {_SCHEME}, {meaning}"
+    return f"no class of {_SCHEME}"
+
+
+def _too_little(inlet: Inlet) -> str:
+    """Say why a cool reading says nothing, if it does not: the load was small or not noted."""
+    share, _, _ = practice("least load for a thermal reading")
+    if not inlet.terminal_current.seen or not inlet.rating.seen:
+        return "the current during the reading was not noted"
+    part = inlet.terminal_current.span[0] / inlet.rating.span[2]
+    if part >= share:
+        return ""
+    amps = units.show(inlet.terminal_current.span[1], "current")
+    return f"it was read at {amps}, below {share * 100:g} % of the rating"
+
+
+def _load_notes(inlet: Inlet) -> list[str]:
+    if not inlet.terminal_current.seen:
+        return ["The current during the reading was not noted: at a larger one it is hotter."]
+    amps = units.show(inlet.terminal_current.span[1], "current")
+    return [f"Read at {amps}; hotter at more."]
