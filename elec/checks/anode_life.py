@@ -15,7 +15,7 @@ from elec.checks.couple_rates import constant, water_of
 from elec.checks.question import Question
 from elec.errors import InputError
 from elec.finding import Finding, NotChecked, Step
-from elec.noted import Noted, between, exact
+from elec.noted import Noted, between
 from elec.published import Source, table
 
 __all__ = ["CHECKS", "check"]
@@ -55,7 +55,8 @@ def _asked(anode: Anode) -> Noted:
         return anode.life
     name = "time that an anode is to last"
     hours = units.to_base(constant(name)[0], "year", "life")
-    return exact(hours, "life", source=f"table corrosion_constants, {name}")
+    source = f"table corrosion_constants, {name}"
+    return between(hours, hours, "life", origin="typical", source=source)
 
 
 def _life(anode: Anode, boat: BoatFile) -> Finding | NotChecked:

@@ -18,6 +18,7 @@ __all__ = [
     "Demand",
     "Dimensions",
     "Shape",
+    "capacities",
     "capacity",
     "closed_circuit",
     "demand",
@@ -25,6 +26,7 @@ __all__ = [
     "renew_at",
     "shape_of",
     "utilizations",
+    "worn_resistance_ohm",
 ]
 
 #: How a surface may be coated: a category of DNV, a durability of ABS, a boat's paint, or none.
@@ -78,6 +80,13 @@ def capacity(material: str) -> tuple[Span, tuple[Source, ...]]:
     values = [float(row["capacity_Ah_per_kg"]) for row in rows]
     newest = [v for v, row in zip(values, rows, strict=True) if "2021" in row["source"]]
     return (min(values), newest[0] if newest else min(values), max(values)), _sources(rows)
+
+
+def capacities(material: str) -> list[tuple[float, str]]:
+    """Return what each source prints [Ah/kg], with its edition."""
+    rows = [row for row in _alloys(material) if row["capacity_Ah_per_kg"]]
+    found = [(float(row["capacity_Ah_per_kg"]), row["source"]) for row in rows]
+    return list(dict.fromkeys(found))
 
 
 def closed_circuit(material: str) -> list[tuple[float, Source]]:
@@ -279,9 +288,12 @@ class Shape:
             if self.formula_id == "R_LONG"
             else cathodic.short_slender_resistance_ohm
         )
-        return slender(resistivity_ohm_m, length_m=d.length_m, radius_m=radius) * self._close()
+        return (
+            slender(resistivity_ohm_m, length_m=d.length_m, radius_m=radius) * self.close_factor()
+        )
 
-    def _close(self) -> Any:
+    def close_factor(self) -> Any:
+        """Return the factor of an anode that stands close to the hull."""
         standoff = self.dimensions.standoff_m
         if standoff is None:
             raise InputError(
@@ -328,3 +340,29 @@ def utilizations() -> Span:
     """Return the least, middle and greatest share of an anode that a design may use."""
     values = table("anode_utilization").numbers("utilization_factor")
     return float(values.min()), float(np.median(values)), float(values.max())
+
+
+def worn_resistance_ohm(
+    shape: Shape, *, material: str, net_mass_kg: float, core_radius_m: float, resistivity_ohm_m: Any
+) -> Any:
+    """Return the resistance of a slender anode at the end of its life, its share used up."""
+    if shape.formula_id not in ("R_LONG", "R_SHORT"):
+        raise InputError(
+            f"the end of life of a {shape.words} anode is not printed as a formula here.",
+            remedy="Leave the core out, or give a stand-off anode.",
+        )
+    metals = {row["metal"]: row["density_g_per_cm3"] for row in table("faraday_rates").rows()}
+    length = shape.dimensions.length_m * constant("length left of a slender anode at its end")[0]
+    radius = cathodic.final_radius_m(
+        net_mass_kg,
+        length_m=length,
+        utilization=shape.utilization,
+        density_g_per_cm3=float(metals[material]),
+        core_radius_m=core_radius_m,
+    )
+    slender = (
+        cathodic.long_slender_resistance_ohm
+        if length >= 4 * float(radius)
+        else cathodic.short_slender_resistance_ohm
+    )
+    return slender(resistivity_ohm_m, length_m=length, radius_m=radius) * shape.close_factor()

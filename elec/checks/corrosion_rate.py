@@ -25,6 +25,7 @@ __all__ = ["CHECKS", "check", "loss_words", "stray_loss"]
 CHECK = "corrosion-rate"
 STRAY = "stray-current"
 CHECKS = (CHECK, STRAY)
+_NOTHING_MM = 0.001
 _ONE_EACH = exact(1.0, "surface")
 
 
@@ -201,7 +202,11 @@ def _three(span: Span, unit: str) -> str:
 
 def loss_words(mm_per_year: Span) -> str:
     """Return a loss of thickness in words, with its bounds."""
-    return f"{_three(mm_per_year, 'mm')} a year"
+    low, best, high = (
+        units.plain(v, digits=2) if v >= _NOTHING_MM else f"under {_NOTHING_MM:g}"
+        for v in mm_per_year
+    )
+    return f"{low} mm a year" if low == high else f"{low} to {high} mm (best {best}) a year"
 
 
 def _smaller(driven: Span, areas: Sequence[Noted], wasting: int, limit: float) -> str:

@@ -19,10 +19,20 @@ from elec.calc.mixed_potential import bond
 from elec.calc.polarisation import reactions_of
 from elec.checks.metals import Candidate, Named
 from elec.errors import InputError
-from elec.noted import Noted, between, exact
+from elec.noted import Noted, between
 from elec.published import Source, table
 
-__all__ = ["Rates", "Span", "Water", "constant", "equivalent", "rates", "rates_limit", "water_of"]
+__all__ = [
+    "Rates",
+    "Span",
+    "Water",
+    "constant",
+    "equivalent",
+    "rates",
+    "rates_limit",
+    "typical",
+    "water_of",
+]
 
 Floats = npt.NDArray[np.float64]
 Span = tuple[float, float, float]
@@ -87,9 +97,9 @@ def water_of(where: str, salinity: Noted, temperature: Noted) -> Water:
         )
     if not salinity.seen:
         name = "salinity of the open sea" if where == "sea" else "salinity of brackish water"
-        salinity = _typical(name, _SALINITY)
+        salinity = typical(name, _SALINITY)
     if not temperature.seen:
-        temperature = _typical("temperature of the water", "temperature")
+        temperature = typical("temperature of the water", "temperature")
     low, _, high = salinity.span
     if low < _LEAST or high > _MOST:
         raise InputError(
@@ -107,11 +117,10 @@ def water_of(where: str, salinity: Noted, temperature: Noted) -> Water:
     return Water(salinity, temperature)
 
 
-def _typical(name: str, quantity: str) -> Noted:
+def typical(name: str, quantity: str) -> Noted:
+    """Return a typical value of the constants, marked as not seen."""
     low, high = constant(name)
     source = f"table corrosion_constants, {name}"
-    if low == high:
-        return exact(low, quantity, source=source)
     return between(low, high, quantity, origin="typical", source=source)
 
 

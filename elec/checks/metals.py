@@ -198,7 +198,7 @@ def every_row(by: Yardstick) -> list[Named]:
     """Return every metal of the yardstick by itself, for the list of all pairs."""
     if by.air:
         ids = table("metal_anodic_index").text("metal_id")
-        return [Named(i.replace("_", " "), tuple(_in_index(i)), (), "") for i in ids]
+        return [Named(_plain(i), tuple(_in_index(i)), (), "") for i in ids]
     listed = table("galvanic_series_seawater").where(source_key=by.series).rows()
     ones = [_row(row) for row in listed if row["potential_low_V"]]
     return [Named(one.label, (one,), (), "") for one in ones]
@@ -296,12 +296,18 @@ def _by_film(side: Named, other: Named, way: npt.NDArray[np.int_]) -> str:
     return ", ".join(parts)
 
 
+def _plain(metal_id: str) -> str:
+    """Return the first name that stands for this metal alone."""
+    rows = (row for row in table("metal_names").rows() if row["metal_id"] == metal_id)
+    return next((r["alias"] for r in rows if r["ambiguous"] == "no"), metal_id.replace("_", " "))
+
+
 def _in_index(metal_id: str) -> list[Candidate]:
     index = table("metal_anodic_index")
     return [
         Candidate(
             metal_id,
-            metal_id.replace("_", " "),
+            _plain(metal_id),
             "",
             "",
             float(row["index_low_V"]),
@@ -348,7 +354,7 @@ def _standing_in(metal_id: str, rows: Sequence[dict[str, Any]]) -> list[Candidat
             replace(
                 one,
                 metal_id=metal_id,
-                label=f"{metal_id.replace('_', ' ')} (as {one.label})",
+                label=f"{_plain(metal_id)} (as {one.label})",
                 source=replace(one.source, read=read),
             )
         )

@@ -10,7 +10,7 @@ import numpy as np
 from elec.boat.records import BoatFile, Metal, Reading
 from elec.calc import potentials
 from elec.checks import metals
-from elec.checks.couple_rates import constant
+from elec.checks.couple_rates import constant, typical
 from elec.checks.question import Option, Question
 from elec.errors import InputError, TableRangeError
 from elec.finding import Finding, NotChecked, Step
@@ -122,11 +122,7 @@ def _salinity(reading: Reading, boat: BoatFile) -> Noted:
         if boat.boat.water in ("brackish", "?")
         else "salinity of the open sea"
     )
-    low, high = constant(name)
-    source = f"table corrosion_constants, {name}"
-    if low == high:
-        return exact(low, "salinity", source=source)
-    return between(low, high, "salinity", origin="typical", source=source)
+    return typical(name, "salinity")
 
 
 def _shift_V(salinity: Any) -> Any:
