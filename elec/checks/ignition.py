@@ -39,7 +39,7 @@ def _judge(entry: Entry) -> Finding:
         check=CHECK,
         entry=entry,
         field="ignition protection",
-        read=f"the mark for ignition protection on '{entry.id}', and whether petrol is in its space",
+        read=f"the mark for ignition protection on '{entry.id}', and whether petrol is near it",
         words={
             "yes": f"'{entry.id}' {place} is marked as protected against ignition.",
             "no": f"'{entry.id}' {place} is not protected against ignition, with petrol aboard: "
