@@ -20,7 +20,7 @@ def _array(name: str, value: npt.ArrayLike) -> Floats:
 
 
 def _refuse(name: str, value: Floats, bad: npt.NDArray[np.bool_], accepted: str) -> None:
-    if np.any(bad):
+    if bad.any():
         first = float(value[bad].flat[0]) if value.ndim else float(value)
         raise InputError(f"{name}: {first:g} was given.", remedy=f"Accepted: {accepted}.")
 

@@ -332,7 +332,7 @@ def test_lithium_gives_off_no_hydrogen():
     ("power", "classes"),
     [(180.0, ["small", "small"]), (900.0, ["moderate", "small"]), (2001.0, ["large", "large"])],
 )
-def test_two_parts_of_46_cfr_side_by_side(power, classes):
+def test_two_parts_of_46_cfr_class_one_charger_apart(power, classes):
     assert [name for _, name in charger_classes(power)] == classes
 
 
