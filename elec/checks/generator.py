@@ -13,7 +13,7 @@ from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Generator
 from elec.calc import motors
 from elec.checks.generator_start import judge_start
 from elec.checks.leg_load import LegLoad, conditions_of, draws_of, in_words
-from elec.checks.question import Question
+from elec.checks.question import Question, Worse
 from elec.finding import Finding, NotChecked, Step
 from elec.noted import Noted
 from elec.published import table
@@ -197,8 +197,8 @@ def _legs(
     ]
     if len(boat.inlet) > 1 and inlets_VA > rated_VA:
         notes.append(
-            f"{len(boat.inlet)} full inlets are {units.show(inlets_VA, 'apparent_power', unit='kVA')}, more "
-            f"than its {full}: it cannot carry all that the dock can."
+            f"{len(boat.inlet)} full inlets are "
+            f"{units.show(inlets_VA, 'apparent_power', unit='kVA')}, more than its {full}: it cannot carry all that the dock can."
         )
     return question.finding(
         ruling,
@@ -275,6 +275,7 @@ def _watts(
     """Judge the real load against the kW: not more, and not so little that a diesel suffers."""
     found = []
     least, _, _ = practice("least load of a diesel")
+    kW = units.show(one.power.span[1], "power", unit="kW")
     for sense, share, worst in (("at most", 1.0, "B"), ("at least", least, "C")):
         question = Question()
         load = _load(question, one, service, draws, conditions)
@@ -283,7 +284,7 @@ def _watts(
             "rating_W", one.power, entry=one, field="kW", worse="lower" if most else "higher"
         )
         question.exact("share", share)
-        _ask_power_factor(question, one, load)
+        _ask_power_factor(question, one, load, worse="higher" if most else "lower")
 
         def requirement(load: LegLoad = load, **given: Any) -> tuple[Any, Any]:
             heat = [c for c in load.counted if c.one.behaviour == "resistance"]
@@ -297,7 +298,6 @@ def _watts(
         words = (
             "it gives no more than {}" if most else "a diesel wants {} or more for steady running"
         )
-        kW = units.show(one.power.span[1], "power", unit="kW")
         found.append(
             question.finding(
                 ruling,
@@ -321,7 +321,7 @@ def _watts(
     return found
 
 
-def _ask_power_factor(question: Question, one: Generator, load: LegLoad) -> None:
+def _ask_power_factor(question: Question, one: Generator, load: LegLoad, *, worse: Worse) -> None:
     if load.heaters_only:
         question.exact("power_factor", 1.0)
         return
@@ -333,5 +333,5 @@ def _ask_power_factor(question: Question, one: Generator, load: LegLoad) -> None
         ),
         entry=one,
         field="power factor of what runs, heaters apart",
-        worse=None,
+        worse=worse,
     )

@@ -100,7 +100,8 @@ def judge_start(one: Generator, draws: Sequence[AcDraw], apparent: Noted) -> lis
             ],
             sources=[source, table("ac_practice").source(field="dip at motor start")],
             remedy="A soft start, or start it first with little else on: at most "
-            f"{units.show_limit(most_VA, 'apparent_power', sense='at most', unit='kVA')} of starting load.",
+            f"{units.show_limit(most_VA, 'apparent_power', sense='at most', unit='kVA')} of "
+            "starting load.",
             notes=[
                 "An estimate, within about 5 points: it leaves out power factor, the regulator and "
                 f"what is on already. Lights and electronics show from {lights * 100:g} %.",
