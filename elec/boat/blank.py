@@ -41,7 +41,7 @@ Write what is read; write "?" for what is not seen.
 #: Places aboard, in the order of a walk, and the lists looked at in each.
 _PLACES = (
     ("Deck and cockpit", ("inlet", "cord", "solar")),
-    ("Main panel", ("protection", "transformer", "inverter", "terminal")),
+    ("Main panel", ("bus", "protection", "transformer", "inverter", "terminal")),
     ("Galley, saloon, cabins", ("ac_load", "dc_load")),
     ("Engine space", ("generator", "alternator", "charger")),
     ("Battery spaces", ("bank", "run")),

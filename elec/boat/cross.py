@@ -107,7 +107,7 @@ def _entry_faults(
     if list_name == "charger":
         yield from _charger(boat, entry)
     if list_name == "run":
-        yield from _run(entry)
+        yield from _run(boat, entry)
 
 
 def _dangling(boat: BoatFile, list_name: str, entry: Entry) -> Iterator[tuple[str, str, str, str]]:
@@ -281,7 +281,7 @@ def _charger(boat: BoatFile, entry: Any) -> Iterator[tuple[str, str, str, str]]:
         )
 
 
-def _run(entry: Any) -> Iterator[tuple[str, str, str, str]]:
+def _run(boat: BoatFile, entry: Any) -> Iterator[tuple[str, str, str, str]]:
     if entry.current.seen and entry.serves:
         yield (
             "serves",
@@ -291,3 +291,16 @@ def _run(entry: Any) -> Iterator[tuple[str, str, str, str]]:
         )
     if entry.id in entry.serves:
         yield ("serves", "the run names itself", "Name the loads that it feeds.", "")
+    known = [other.id for _, other in boat.entries() if other.id != entry.id]
+    for field, end in (("from", entry.start), ("to", entry.end)):
+        if end is not None and end not in known:
+            near = difflib.get_close_matches(end, known, n=1, cutoff=0.4)
+            yield (
+                field,
+                f"'{end}' names no entry",
+                "Give the id of what it joins: a bank, a charger, a load, an inlet, or a busbar or "
+                "panel listed under [[bus]].",
+                near[0] if near else "",
+            )
+    if entry.start is not None and entry.start == entry.end:
+        yield ("to", f"'{entry.end}' is where the run starts", "Give its other end.", "")

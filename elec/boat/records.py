@@ -19,6 +19,7 @@ __all__ = [
     "BatteryString",
     "Boat",
     "BoatFile",
+    "Bus",
     "Charger",
     "Cord",
     "Couple",
@@ -332,6 +333,12 @@ class Bank(Entry):
     management: Presence = Field("?", description="battery management system, of a lithium bank")
     cold_cutoff: Presence = Field("?", description="charging is stopped below freezing")
     alarm: Presence = Field("?", description="warns before the management system shuts it down")
+    short_circuit: Current = Field(
+        default=unseen("current"), description="short-circuit current of one battery, by its maker"
+    )
+    resistance: Resistance = Field(
+        default=unseen("resistance"), description="inside one battery, by its maker"
+    )
 
 
 class Charger(Entry):
@@ -387,7 +394,14 @@ class DcLoad(Entry):
     charge_per_day: Charge = unseen("charge")
     energy_per_day: Energy = unseen("energy")
     efficiency: Fraction = unseen("fraction")
+    lowest_voltage: Voltage = Field(
+        default=unseen("voltage"), description="at which it still works, from its papers"
+    )
     when: tuple[Words, ...] | None = None
+
+
+class Bus(Entry):
+    """A busbar, panel or other point where runs meet; runs name it as 'from' or 'to'."""
 
 
 class Period(Entry):
@@ -423,6 +437,18 @@ class Run(Entry):
         default=unseen("fraction"),
         description="drop allowed, where a maker asks for less than the standard",
     )
+    ambient: Temperature = Field(
+        default=unseen("temperature"), description="air round it, where hotter than usual"
+    )
+    on_time: Duration = Field(
+        default=unseen("duration"), description="longest time on at a stretch, from cold"
+    )
+    duty: Fraction = Field(
+        default=unseen("fraction"), description="share of its time that it draws, by its plate"
+    )
+    when: tuple[Words, ...] | None = Field(
+        None, description="conditions under which a current noted on the run itself flows"
+    )
     protection: Id | None = None
 
 
@@ -435,8 +461,20 @@ class Protection(Entry):
         default=unseen("length"), description="along the conductor, from its source"
     )
     at_battery: Presence = "?"
-    sheathed: Presence = "?"
-    interrupting: Current = unseen("current")
+    sheathed: Presence = Field(
+        "?", description="conductor in a sheath or enclosure from the source to the device"
+    )
+    not_at_source: Presence = Field("?", description="no room for it at the source itself")
+    not_near_source: Presence = Field("?", description="no room for it within 7 in either")
+    interrupting: Current = Field(
+        default=unseen("current"), description="marked, for direct current on a DC circuit"
+    )
+    marked_voltage: Voltage = Field(
+        default=unseen("voltage"), description="voltage that it is marked for"
+    )
+    family: Literal[
+        "blade", "ANL", "MIDI or AMI", "MEGA", "terminal fuse (MRBF)", "class T", "?"
+    ] = Field("?", description="kind of fuse")
     ignition_protected: Presence = "?"
 
 
@@ -518,6 +556,7 @@ class BoatFile(_Record):
     alternator: tuple[Alternator, ...] = ()
     solar: tuple[Solar, ...] = ()
     dc_load: tuple[DcLoad, ...] = ()
+    bus: tuple[Bus, ...] = ()
     period: tuple[Period, ...] = ()
     run: tuple[Run, ...] = ()
     protection: tuple[Protection, ...] = ()
