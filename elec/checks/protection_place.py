@@ -1,0 +1,260 @@
+"""How far a fuse or breaker stands from its source, along the conductor.
+
+The rules of one family give the verdict; where the law for petrol boats says otherwise it is told.
+What was not noted about the conductor leaves the answer open and is asked for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from itertools import product
+from typing import Any
+
+import numpy as np
+
+from elec import units
+from elec.boat.records import Alternator, Bank, BoatFile, Bus, Charger, Protection, Run
+from elec.calc import placement
+from elec.checks.question import Option, Question
+from elec.checks.run_ampacity import HOT
+from elec.finding import Finding, NotChecked, Step
+from elec.published import Source, table
+
+__all__ = ["CHECKS", "check"]
+
+CHECK = "protection-place"
+CHECKS = (CHECK,)
+_FAMILIES = {"us": ("abyc_7", "abyc_40", "abyc_72"), "iso": ("iso_200", "iso_1800")}
+_LAW = ("cfr_0", "cfr_7", "cfr_40", "cfr_72")
+#: What is asked aboard about each fact of the rules.
+_ASK = {
+    "from_battery": "whether the conductor of '{0}' starts at a battery terminal",
+    "sheathed": "whether the conductor from the source to '{0}' is sheathed or enclosed all along",
+    "not_at_source": "whether '{0}' could stand at the source itself",
+    "not_near_source": "whether '{0}' could stand within 7 in of the source",
+    "charging_source": "whether a charger or alternator feeds '{0}'",
+    "cranking": "whether '{0}' is in the feed of a cranking motor",
+}
+_YES = {"yes": True, "no": False, "?": None}
+
+
+def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
+    """Judge where every device of a DC circuit stands."""
+    findings: list[Finding] = []
+    skipped: list[NotChecked] = []
+    for device in boat.protection:
+        runs = [run for run in boat.run if run.protection == device.id]
+        if device.device == "none":
+            continue
+        if any(_alternating(run, boat) for run in runs):
+            skipped.append(
+                NotChecked(
+                    CHECK,
+                    device.id,
+                    "a device on alternating current is judged with its inlet",
+                    device.where,
+                )
+            )
+        elif not device.distance.seen:
+            skipped.append(
+                NotChecked(
+                    CHECK,
+                    device.id,
+                    "its distance from the source was not noted",
+                    device.where,
+                    f"how far '{device.id}' stands from its source, along the conductor",
+                )
+            )
+        elif basis == "us" and _facts(device, runs, boat)["cranking"]:
+            skipped.append(
+                NotChecked(
+                    CHECK,
+                    device.id,
+                    "conductors of a cranking motor need no device by ABYC E-11",
+                    device.where,
+                )
+            )
+        else:
+            findings.append(_judge(device, runs, boat, basis))
+    return findings, skipped
+
+
+def _alternating(run: Run, boat: BoatFile) -> bool:
+    if run.voltage.seen and run.voltage.span[0] >= 50:
+        return True
+    ends = [boat.find(name) for name in (run.start, run.end, *run.serves) if name]
+    return not run.voltage.seen and any(type(end).__name__ in ("Inlet", "AcLoad") for end in ends)
+
+
+def _facts(device: Protection, runs: list[Run], boat: BoatFile) -> dict[str, bool | None]:
+    """Return the facts of the rules as noted, None where they were not."""
+    starts = [boat.find(run.start) for run in runs if run.start]
+    battery = _YES[device.at_battery]
+    if battery is None and starts and len(starts) == len(runs):
+        battery = any(isinstance(start, Bank) for start in starts)
+    sheathed = _YES[device.sheathed]
+    if sheathed is None and runs:
+        noted = {_YES[run.sheathed] for run in runs}
+        sheathed = True if noted == {True} else None
+    words = " ".join(f"{run.kind} {run.circuit} {run.id}" for run in runs).lower()
+    charging = any(isinstance(start, (Charger, Alternator)) for start in starts)
+    known = bool(charging or battery or any(isinstance(start, (Bank, Bus)) for start in starts))
+    return {
+        "from_battery": battery,
+        "cranking": any(word in words for word in ("starter", "cranking")),
+        "charging_source": charging if known else None,
+        "sheathed": sheathed,
+        "not_at_source": _YES[device.not_at_source],
+        "not_near_source": _YES[device.not_near_source],
+        # taken as against the device, and said
+        "inside_source": False,
+        "self_limiting": False,
+    }
+
+
+def _distances(rules: tuple[str, ...]) -> dict[str, float]:
+    found = {}
+    for rule in rules:
+        row = table("ocpd_placement_rules").row(rule_id=rule)
+        inches, millimetres = row["max_distance_in"], row["max_distance_mm"]
+        found[rule] = (
+            units.to_base(float(inches), "in", "length")
+            if inches
+            else units.to_base(float(millimetres), "mm", "length")
+        )
+    return found
+
+
+def _judge(device: Protection, runs: list[Run], boat: BoatFile, basis: str) -> Finding:
+    allowed = placement.allowances(_distances(_FAMILIES[basis]))
+    facts = _facts(device, runs, boat)
+    question = Question()
+    question.noted(
+        "distance_m", device.distance, entry=device, field="distance from source", worse="higher"
+    )
+    asked = sorted({fact for way in allowed for fact in way.when})
+    unsettled = [fact for fact in asked if facts[fact] is None]
+    for fact in unsettled:
+        question.among(
+            fact,
+            [Option(0.0, "no"), Option(1.0, "yes")],
+            entry=device,
+            field=placement.FACTS[fact],
+            worse="lower",
+            best=0.0,
+            more="",
+            read=_ASK[fact].format(device.id),
+        )
+    reach = np.array(
+        [
+            placement.place(
+                0.0, allowed=allowed, facts=facts | dict(zip(unsettled, values, strict=True))
+            ).most_m
+            for values in product((False, True), repeat=len(unsettled))
+        ]
+    )
+
+    def requirement(**given: Any) -> tuple[Any, Any]:
+        index = np.zeros_like(np.asarray(given["distance_m"]), dtype=int)
+        for fact in unsettled:
+            index = 2 * index + (np.asarray(given[fact]) > 0.5)
+        return given["distance_m"], reach[index]
+
+    ruling = question.rule(requirement, "at most")
+    low, _, high = device.distance.span
+    found = placement.place(high, allowed=allowed, facts=facts)
+    rules = _FAMILIES[basis]
+    named = [found.rule_id] if found.rule_id else [_bare(rules, found.sure_m)]
+    row = table("ocpd_placement_rules").row(rule_id=named[0])
+    condition = f", {row['condition']}" if row["condition"] else ""
+    return question.finding(
+        ruling,
+        check=CHECK,
+        entry=device,
+        sense="at most",
+        quantity="length",
+        worst="A",
+        statement=lambda value, limit: (
+            f"'{device.id}' stands {value} from its source along the conductor; at most {limit} "
+            f"is allowed ({row['instrument']}{condition})."
+        ),
+        working=_working(rules, facts),
+        sources=_sources(rules),
+        remedy=_remedy(allowed, facts, low),
+        caution=HOT,
+        notes=_notes(basis, high, facts, ruling.verdict),
+    )
+
+
+def _bare(rules: tuple[str, ...], sure_m: float) -> str:
+    distances = _distances(rules)
+    return min(rules, key=lambda rule: abs(distances[rule] - sure_m))
+
+
+def _working(rules: tuple[str, ...], facts: Mapping[str, bool | None]) -> list[Step]:
+    """Show each distance of the family and what it asks of the conductor."""
+    steps = []
+    words = {True: "yes", False: "no", None: "not noted"}
+    for number, (rule, distance) in enumerate(_distances(rules).items(), start=1):
+        when = {fact: want for _, ways in placement.ALLOWS[rule] for fact, want in ways.items()}
+        asks = "; ".join(
+            f"{'' if want else 'not '}{placement.FACTS[fact]}: {words[_answer(facts[fact], want)]}"
+            for fact, want in when.items()
+        )
+        row = table("ocpd_placement_rules").row(rule_id=rule)
+        steps.append(Step(f"d{number}", asks or "always", "", distance, "m", row["instrument"]))
+    return steps
+
+
+def _answer(noted: bool | None, wanted: bool) -> bool | None:
+    return None if noted is None else noted == wanted
+
+
+def _sources(rules: tuple[str, ...]) -> list[Source]:
+    return [table("ocpd_placement_rules").source(rule_id=rule) for rule in rules]
+
+
+def _remedy(
+    allowed: tuple[placement.Allowance, ...], facts: Mapping[str, bool | None], distance_m: float
+) -> str:
+    sure = placement.place(distance_m, allowed=allowed, facts=facts).sure_m
+    text = f"Move it to within {_show(sure)} of the source, along the conductor"
+    if facts["sheathed"] is not True and any("sheathed" in way.when for way in allowed):
+        covered = placement.place(distance_m, allowed=allowed, facts={**facts, "sheathed": True})
+        if covered.verdict == "meets":
+            text += (
+                "; or sheathe or enclose the conductor over its whole length from the source to "
+                f"the device, which allows {_show(covered.sure_m)}"
+            )
+    return text + "."
+
+
+def _show(length_m: float) -> str:
+    return units.show_limit(length_m, "length", sense="at most")
+
+
+def _notes(
+    basis: str, distance_m: float, facts: Mapping[str, bool | None], verdict: str
+) -> list[str]:
+    notes = []
+    if basis == "us":
+        law = placement.place(
+            distance_m, allowed=placement.allowances(_distances(_LAW)), facts=facts
+        )
+        words = {
+            "meets": "allows it",
+            "fails": "does not allow it",
+            "conditional": "allows it or not, by "
+            + " and ".join(placement.FACTS[fact] for fact in law.hangs_on),
+        }[law.verdict]
+        by = f" ({table('ocpd_placement_rules').row(rule_id=law.rule_id)['instrument']})"
+        memory = "; the 72 in of 183.460 is from memory" if law.rule_id == "cfr_72" else ""
+        notes.append(
+            f"33 CFR 183.455 and 183.460{by if law.rule_id else ''}, binding on petrol boats, "
+            f"{words}{memory}."
+        )
+    if facts["cranking"] is False and basis == "us" and verdict == "inadequate":
+        notes.append("Judged as no cranking feed, which would be exempt.")
+    if facts["charging_source"] is not False and basis == "iso":
+        notes.append("A device inside the source, or a self-limiting source, would be exempt.")
+    return notes
