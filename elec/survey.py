@@ -19,6 +19,14 @@ Check = Callable[[BoatFile, str], tuple[list[Finding], list[NotChecked]]]
 #: The questions asked, each with what it judges.
 CHECKS = {
     "inlet-load": "each leg of an inlet against its rating, by condition",
+    "inlet-demand": "demand by the method for boats; hours-long load; the largest motor",
+    "inlet-path": "the link from dock to panel that limits",
+    "inlet-protection": "leakage protection, main breaker, poles, polarity, bond, heat",
+    "cord": "ampacity and drop of a shore cord",
+    "transformer": "rating of a shore transformer, and whether it isolates",
+    "generator": "load by leg, kW, starting of the largest motor, light load",
+    "inverter": "output and surge of an inverter against what it carries",
+    "ignition-protection": "gear that may spark in spaces with petrol",
     "run-ampacity": "current of a run against the ampacity of its cable",
     "run-drop": "voltage drop of a DC run against what its circuit allows",
     "run-protection": "rating of a fuse or breaker against the cable it protects",
@@ -62,16 +70,7 @@ CHECKS = {
 
 #: Questions of the design that this version does not answer yet, and what each would look at.
 NOT_BUILT: dict[str, tuple[str, tuple[str, ...]]] = {
-    "inlet-demand": ("demand by a published method, hours-long load, weakest link", ("inlet",)),
     "load-card": ("which loads may not run together", ("inlet",)),
-    "inlet-protection": (
-        "ground-fault protection, main breaker distance, polarity, heat marks",
-        ("inlet",),
-    ),
-    "cord": ("cord ampacity and drop", ("cord",)),
-    "transformer": ("rating, earthing, galvanic path", ("transformer",)),
-    "generator": ("load per leg, starting, derating, fuel", ("generator",)),
-    "inverter": ("output, DC current, idle draw", ("inverter",)),
     "protection-place": ("distance of a device from its source", ("protection",)),
     "interrupting": ("interrupting capacity against prospective fault current", ("protection",)),
     "network": ("drop with everything else running; smallest fault", ("run",)),
@@ -172,10 +171,18 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
         bank_time,
         banks,
         chargers,
+        cord,
         corrosion,
         cranking,
+        generator,
+        ignition,
+        inlet_demand,
+        inlet_path,
+        inlet_protection,
         inlets,
+        inverter,
         runs,
+        transformer,
     )
 
     chosen = basis or boat.boat.basis
@@ -188,6 +195,14 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
             )
     modules: tuple[tuple[Check, tuple[str, ...]], ...] = (
         (inlets.check, inlets.CHECKS),
+        (inlet_demand.check, inlet_demand.CHECKS),
+        (inlet_path.check, inlet_path.CHECKS),
+        (inlet_protection.check, inlet_protection.CHECKS),
+        (cord.check, cord.CHECKS),
+        (transformer.check, transformer.CHECKS),
+        (generator.check, generator.CHECKS),
+        (inverter.check, inverter.CHECKS),
+        (ignition.check, ignition.CHECKS),
         (runs.check, runs.CHECKS),
         (banks.check, banks.CHECKS),
         (chargers.check, chargers.CHECKS),

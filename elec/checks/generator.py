@@ -198,7 +198,8 @@ def _legs(
     if len(boat.inlet) > 1 and inlets_VA > rated_VA:
         notes.append(
             f"{len(boat.inlet)} full inlets are "
-            f"{units.show(inlets_VA, 'apparent_power', unit='kVA')}, more than its {full}: it cannot carry all that the dock can."
+            f"{units.show(inlets_VA, 'apparent_power', unit='kVA')}, more than its {full}: it "
+            "cannot carry all that the dock can."
         )
     return question.finding(
         ruling,

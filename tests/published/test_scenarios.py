@@ -358,15 +358,7 @@ def test_b11_autopilot_fuse_is_too_large_for_any_common_insulation(tmp_path, rat
 # -- what the checks not built yet must still reproduce --------------------------------------
 
 LATER = {
-    "A1 inlet contact 13.3 W, 9.2 mohm; rises 19 and 42 K": "inlet-protection",
-    "A2 45.2 A over 80 % of 50 A, 48.2 A with a quarter of the largest motor": "inlet-demand",
-    "A4 demand 43.7 A and 43.6 A": "inlet-demand",
-    "A5 neutral 6.1 A, 27.2 A on two legs of a wye": "inlet-demand",
-    "A7 main breaker 18 ft from the inlet": "inlet-protection",
-    "A8 generator 89.6 A a leg against 101.4 A": "generator",
     "A12 breaker 71 in from the battery, unsheathed": "protection-place",
-    "A16 cord drop 3.33 V": "cord",
-    "B2 cord drop 6.24 V and 5.13 V": "cord",
     "B12 main fuse 0.9 m from its source": "protection-place",
 }
 
