@@ -8,7 +8,7 @@ import numpy as np
 
 from elec.boat.records import Bank, BoatFile
 from elec.boat.typical import possible
-from elec.calc import storage
+from elec.calc import duty_cycle, storage
 from elec.checks.bank_capacity import ask_held, cannot
 from elec.checks.bank_loads import (
     ask_daily,
@@ -19,6 +19,7 @@ from elec.checks.bank_loads import (
 )
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step
+from elec.published import table
 
 __all__ = ["CHECKS", "GAS", "LITHIUM", "ask_wanted", "check"]
 
@@ -94,6 +95,7 @@ def _autonomy(bank: Bank, boat: BoatFile, condition: str) -> tuple[list[Finding]
         rate_h=held.rate_h,
         exponent=worst["exponent"],
     )
+    notes.append(_stationary(most_A, worst, held.rate_h))
     for missing in skipped:
         notes.append(f"Not counted, for want of any figure: '{missing.subject}'.")
     working = (
@@ -150,6 +152,30 @@ def _autonomy(bank: Bank, boat: BoatFile, condition: str) -> tuple[list[Finding]
         notes=notes,
     )
     return [found], skipped
+
+
+def _stationary(current_A: float, worst: dict[str, Any], rate_h: float) -> str:
+    """Say what the stationary form of sizing asks, whose factors stand for the usable share."""
+    duties = table("standards_duties")
+    margin, ageing = (
+        duties.exact("value", duty_id=name) for name in ("ieee485_margin", "ieee485_ageing")
+    )
+    exponent = float(worst["exponent"])
+    size = duty_cycle.duty_cycle_size(
+        [current_A],
+        duration_h=[float(worst["wanted_h"])],
+        hours_factor_h=lambda time_h: duty_cycle.peukert_hours_h(
+            time_h, rate_h=rate_h, exponent=exponent
+        ),
+        temperature_size_factor=float(worst["size_factor"]),
+        design_margin=margin,
+        ageing_factor=ageing,
+    )
+    return (
+        f"Sized as a stationary battery on float instead, emptied whole, with margin {margin:g} "
+        f"and ageing {ageing:g} (IEEE 485, from memory): {_up(size.needed_Ah)} Ah. The usable "
+        "share is not put on top of these factors, nor they on it."
+    )
 
 
 def _up(value: float) -> str:

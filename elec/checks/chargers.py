@@ -9,7 +9,7 @@ import numpy as np
 from elec import noted, units
 from elec.boat.records import Bank, BoatFile, Charger
 from elec.boat.typical import possible, unit_capacity
-from elec.calc import charging
+from elec.calc import charging, cranking
 from elec.checks.bank_capacity import (
     ask_capacity,
     cannot,
@@ -19,6 +19,7 @@ from elec.checks.bank_capacity import (
 )
 from elec.checks.bank_loads import daily_Ah, main_condition
 from elec.checks.banks import GAS, LITHIUM
+from elec.checks.basis import area_mm2
 from elec.checks.presence import THERE
 from elec.checks.question import Option, Question
 from elec.finding import Finding, NotChecked, Step
@@ -96,6 +97,9 @@ def _charger_size(charger: Charger, bank: Bank, boat: BoatFile) -> Finding | Not
             removed, return_factor=back.best or 1.0, charger_A=amps, standing_A=standing
         )
     )
+    drop = _cable_drop(charger, bank, boat, amps)
+    if drop:
+        notes.append(drop)
     most = units.show_limit(
         ruling.limit.low * float(capacity(question.worst_values())), "current", sense="at most"
     )
@@ -128,6 +132,28 @@ def _charger_size(charger: Charger, bank: Bank, boat: BoatFile) -> Finding | Not
         caution=LITHIUM if bank.chemistry == "lfp" else GAS,
         notes=notes,
     )
+
+
+def _cable_drop(charger: Charger, bank: Bank, boat: BoatFile, current_A: float) -> str:
+    """Say what the cable between charger and bank takes from the charging voltage, if noted."""
+    ends = {charger.id, bank.id}
+    for run in boat.run:
+        if {run.start, run.end} != ends or not run.length.seen or run.size.size is None:
+            continue
+        resistivity = table("resistivity_constants")
+        rho = resistivity.exact("equivalent_ohm_mm2_per_m", name="IACS annealed copper 20 C")
+        per_100_A = cranking.loop_drop_per_100A_V(
+            2.0 * run.length.span[2],
+            area_mm2=area_mm2(run.size.size),
+            resistivity_ohm_mm2_per_m=rho,
+        )
+        volts = float(cranking.loop_drop_V(per_100_A, current_A=current_A))
+        return (
+            f"Cable '{run.id}' takes {units.show(volts, 'voltage')} at {current_A:.4g} A (20 °C, "
+            "longest noted length): a charger that senses at its own terminals holds so much less "
+            "at the bank, and absorption comes sooner and lasts longer."
+        )
+    return ""
 
 
 def ask_bands(question: Question, bank: Bank, notes: list[str]) -> Source:
