@@ -75,7 +75,9 @@ def _judge(terminal: Terminal, parts: list[Named]) -> Finding:
     )
 
     def joint(given: dict[str, Any]) -> galvanic.Joint:
-        rows = [np.asarray(np.rint(given[f"part_{i}"]), dtype=int) for i in range(len(parts))]
+        rows = np.broadcast_arrays(
+            *(np.asarray(np.rint(given[f"part_{i}"]), dtype=int) for i in range(len(parts)))
+        )
         low = [part.low_V[row] for part, row in zip(parts, rows, strict=True)]
         high = [part.high_V[row] for part, row in zip(parts, rows, strict=True)]
         return galvanic.worst_joint(np.stack(low, axis=-1), index_high_V=np.stack(high, axis=-1))
