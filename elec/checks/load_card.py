@@ -1,0 +1,297 @@
+"""The load card: what may not run together on an inlet, generator or inverter, and what may."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+
+from elec import units
+from elec.boat.ac_loads import SERVICES, AcDraw, Service, draw, loads_of, practice
+from elec.boat.records import BoatFile, Entry, Generator, Inlet, Inverter
+from elec.boat.typical import gear
+from elec.calc import ac, together
+from elec.finding import NotChecked
+from elec.noted import Noted
+from elec.published import table
+
+__all__ = ["CHECK", "LoadCard", "Together", "cards", "in_words"]
+
+CHECK = "load-card"
+#: Sets shown on a card; the rest is counted.
+SHOWN = 12
+#: Partial sets held at once: enough for every set of 24 loads that are read, and quick.
+MOST_HELD = 400_000
+
+Floats = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Together:
+    """Loads that run together: their names, and the heaviest leg [A] they give, low to high."""
+
+    loads: tuple[str, ...]
+    legs: tuple[str, ...]
+    low_A: float
+    high_A: float
+
+    def as_dict(self) -> dict[str, Any]:
+        """Return the JSON form."""
+        return {
+            "loads": list(self.loads),
+            "legs": list(self.legs),
+            "heaviest_leg_A": {"low": self.low_A, "high": self.high_A},
+        }
+
+
+@dataclass(frozen=True)
+class LoadCard:
+    """What not to run together on one source, what fits, and what is on in any case."""
+
+    source: str
+    where: str | None
+    limit_low_A: float
+    limit_high_A: float
+    always: tuple[str, ...]
+    choices: tuple[str, ...]
+    always_A: tuple[float, float]
+    surely: tuple[Together, ...]
+    possibly: tuple[Together, ...]
+    fits: tuple[Together, ...]
+    surely_count: int
+    possibly_count: int
+    complete: bool
+    complete_to: int
+
+    def as_dict(self) -> dict[str, Any]:
+        """Return the JSON form."""
+        return {
+            "source": self.source,
+            "where": self.where,
+            "limit_A": {"low": self.limit_low_A, "high": self.limit_high_A},
+            "always": list(self.always),
+            "choices": list(self.choices),
+            "always_A": {"low": self.always_A[0], "high": self.always_A[1]},
+            "surely_overload": [one.as_dict() for one in self.surely],
+            "surely_count": self.surely_count,
+            "possibly_overload": [one.as_dict() for one in self.possibly],
+            "possibly_count": self.possibly_count,
+            "fit": [one.as_dict() for one in self.fits],
+            "complete": self.complete,
+            "complete_to": self.complete_to,
+        }
+
+
+def cards(boat: BoatFile, basis: str) -> tuple[list[LoadCard], list[NotChecked]]:
+    """Return a card for every source whose limit and loads were noted."""
+    made: list[LoadCard] = []
+    left: list[NotChecked] = []
+    sources: list[Inlet | Generator | Inverter] = [*boat.inlet, *boat.generator, *boat.inverter]
+    for source in sources:
+        answer = _card(boat, source, basis)
+        if isinstance(answer, LoadCard):
+            made.append(answer)
+        elif answer is not None:
+            left.append(answer)
+    return made, left
+
+
+def _service(boat: BoatFile, source: Inlet | Generator | Inverter, basis: str) -> Service | None:
+    if source.service != "?":
+        return SERVICES[source.service]
+    if isinstance(source, Inverter):
+        return SERVICES["120 V" if basis == "us" else "230 V"]
+    services = {inlet.service for inlet in boat.inlet if inlet.service != "?"}
+    return SERVICES[services.pop()] if len(services) == 1 else None
+
+
+def _limit_A(source: Inlet | Generator | Inverter, service: Service) -> tuple[float, float] | None:
+    """Return the least and greatest current a leg that a source gives, as its plate says."""
+    volts = service.to_neutral_V * len(service.legs)
+    plate: Noted
+    if isinstance(source, Inlet):
+        plate, per_A = source.rating, 1.0
+    elif isinstance(source, Generator) and source.apparent_power.seen:
+        plate, per_A = source.apparent_power, volts
+    else:
+        plate, per_A = source.power, volts
+    if not plate.seen:
+        return None
+    low, _, high = plate.span
+    if isinstance(source, Generator):
+        low, high = (value * _derating(source)[end] for end, value in enumerate((low, high)))
+    return low / per_A, high / per_A
+
+
+def _derating(one: Generator) -> tuple[float, float]:
+    """Return the share of its plate left in the hottest and the coolest air it may breathe."""
+    coolest, hottest, _ = practice("air at a generator's intake")
+    if one.intake.seen:
+        coolest, _, hottest = one.intake.span
+    factors = table("alternator_derate_ambient")
+    from_C = float(factors.numbers("ambient_C").min())
+    at = factors.linear("ambient_C", "factor", np.maximum([hottest, coolest], from_C))
+    return float(at[0]), float(at[1])
+
+
+def _card(
+    boat: BoatFile, source: Inlet | Generator | Inverter, basis: str
+) -> LoadCard | NotChecked | None:
+    service = _service(boat, source, basis)
+    fed: list[Entry] = [source]
+    if isinstance(source, Generator):
+        fed += [i for i in boat.inlet if source.feeds is None or i.id in source.feeds]
+    draws = []
+    for one in fed:
+        if service is not None:
+            found = [draw(load, service) for load in loads_of(boat, one.id)]
+            draws += [d for d in found if d is not None]
+    if not draws or service is None:
+        return None  # said under inlet-load, generator, inverter
+    limit = _limit_A(source, service)
+    if limit is None or limit[0] <= 0:
+        reason, read = "its rating was not noted", f"the rating of '{source.id}'"
+        return NotChecked(CHECK, source.id, reason, source.where, read)
+    choices = [d for d in draws if not _always(d)]
+    if len(choices) > together.MOST_LOADS:
+        reason = f"{len(choices)} loads are choices; at most {together.MOST_LOADS} are searched"
+        return NotChecked(CHECK, source.id, reason, source.where)
+    supply = source.supply if isinstance(source, Inlet) else None
+    return _made(source, service, draws, choices, limit, supply)
+
+
+def _always(one: AcDraw) -> bool:
+    if one.load.use != "?":
+        return one.load.use == "always"
+    known = gear(one.load.kind, "ac")
+    return known is not None and known.row["use"] == "always"
+
+
+def _made(
+    source: Entry,
+    service: Service,
+    draws: Sequence[AcDraw],
+    choices: Sequence[AcDraw],
+    limit: tuple[float, float],
+    supply: Noted | None,
+) -> LoadCard:
+    always = [d for d in draws if d not in choices]
+    low, high = _by_leg(choices, service, supply)
+    always_low, always_high = (part.sum(axis=0) for part in _by_leg(always, service, supply))
+    found = together.overloads_in_range(
+        low,
+        high_A=high,
+        limit_low_A=limit[0],
+        limit_high_A=limit[1],
+        always_low_A=always_low,
+        always_high_A=always_high,
+        most=MOST_HELD,
+    )
+    fits = together.largest_fits(
+        high, limit_A=limit[0], always_A=always_high, enough=5, most=MOST_HELD
+    )
+    names = [_name(d) for d in choices]
+
+    def listed(sets: together.Sets, most: int, *, tight: bool = False) -> tuple[Together, ...]:
+        made = []
+        for place, members in enumerate(sets.members(most)):
+            rows = list(members)
+            least = float((always_low + low[rows].sum(axis=0)).max())
+            greatest = float((always_high + high[rows].sum(axis=0)).max())
+            over = (
+                []
+                if tight
+                else [
+                    leg
+                    for leg, is_over in zip(service.legs, sets.legs[place], strict=True)
+                    if is_over
+                ]
+            )
+            made.append(Together(tuple(names[i] for i in rows), tuple(over), least, greatest))
+        return tuple(made)
+
+    return LoadCard(
+        source.id,
+        source.where,
+        *limit,
+        tuple(_name(d) for d in always),
+        tuple(names),
+        (float(always_low.max()), float(always_high.max())),
+        listed(found.surely, SHOWN),
+        listed(found.possibly, SHOWN),
+        listed(fits, 5, tight=True),
+        len(found.surely),
+        len(found.possibly),
+        found.surely.complete and found.possibly.complete,
+        min(found.surely.complete_to, found.possibly.complete_to),
+    )
+
+
+def _name(one: AcDraw) -> str:
+    count = one.load.count
+    return one.load.id if count == 1 else f"{one.load.id} (all {count})"
+
+
+def _by_leg(
+    draws: Sequence[AcDraw], service: Service, supply: Noted | None
+) -> tuple[Floats, Floats]:
+    """Return the least and the greatest that each load gives each leg.
+
+    A load of unknown leg may give all of its current to any leg, or nothing.
+    """
+    low, high = (np.zeros((len(draws), len(service.legs))) for _ in range(2))
+    for place, one in enumerate(draws):
+        amps = [value * one.load.count for value in (one.current.span[0], one.current.span[2])]
+        if supply is not None and supply.seen and (one.between_legs or len(service.legs) == 1):
+            each = [
+                float(ac.current_at_supply_A(a, rated_V=one.rated_V, supply_V=v, behaviour=b))
+                for a in amps
+                for v, b in ((supply.span[0], one.behaviour), (supply.span[2], one.behaviour))
+            ]
+            amps = [min(each), max(each)]
+        for column, leg in enumerate(service.legs):
+            if not one.legs:
+                high[place, column] = amps[1]
+            elif leg in one.legs:
+                low[place, column], high[place, column] = amps
+    return low, high
+
+
+def in_words(card: LoadCard) -> list[str]:
+    """Return a card as sentences, the same for every report."""
+    limit = units.show(card.limit_low_A, "current")
+    lines = []
+    if card.always:
+        on = ", ".join(card.always)
+        amps = units.show_range(*card.always_A, "current")
+        lines.append(f"Always on: {on} ({amps} on the heavier leg).")
+    if card.surely_count and card.surely and not card.surely[0].loads:
+        return [*lines, f"What is always on is more than its {limit} already."]
+    for words, sets, count in (
+        ("Not together", card.surely, card.surely_count),
+        ("Perhaps not together (turns on what was not read)", card.possibly, card.possibly_count),
+    ):
+        lines += [
+            f"{words}: {' + '.join(s.loads) or 'what is always on'} "
+            f"({units.show_range(s.low_A, s.high_A, 'current')}, {'/'.join(s.legs)})."
+            for s in sets
+        ]
+        if count > len(sets):
+            lines.append(f"{words}: {count - len(sets):,} more sets (first {len(sets)} shown).")
+    if not card.surely_count and not card.possibly_count:
+        lines.append("Everything may run together.")
+    elif card.fits:
+        lines += [
+            f"Together at most: {' + '.join(s.loads) or 'nothing but what is always on'} "
+            f"({units.show(s.high_A, 'current')})."
+            for s in card.fits[:3]
+        ]
+    if not card.complete:
+        lines.append(
+            f"Sets of up to {card.complete_to} loads are all considered; larger ones may be "
+            "missing."
+        )
+    return lines
