@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from elec import noted
-from elec.boat.records import AcLoad, Bank, BoatFile, Charger, DcLoad, Inlet, Inverter, Run
-from elec.boat.typical import dc_current, gear, power, run_length, scaled
+from elec.calc import conductors
 from elec.checks.basis import Basis, area_mm2, basis_of
 from elec.checks.question import Option, Question
 from elec.errors import TableRangeError
@@ -18,7 +17,18 @@ from elec.finding import NotChecked
 from elec.noted import Noted
 from elec.published import table
 
-__all__ = ["Cable", "CannotJudge", "cable_of", "not_checked", "short_time", "smallest_size"]
+if TYPE_CHECKING:
+    from elec.boat.records import BoatFile, Run
+
+__all__ = [
+    "Cable",
+    "CannotJudge",
+    "cable_of",
+    "not_checked",
+    "notes_of",
+    "short_time",
+    "smallest_size",
+]
 
 
 class CannotJudge(Exception):
@@ -41,6 +51,7 @@ class Cable:
     length: Noted
     short_time: bool
     notes: tuple[str, ...]
+    wire: str = ""
 
     # -- inputs ------------------------------------------------------------------------------
 
@@ -78,7 +89,7 @@ class Cable:
             return
         row, _ = basis.size_rows(run.size.size)
         question.exact("row", float(row))
-        if area and run.size.ambiguous and np.isfinite(basis.small_area_mm2[row]):
+        if area and run.size.ambiguous and not self.wire and np.isfinite(basis.small_area_mm2[row]):
             question.among(
                 "small",
                 [Option(0.0, "AWG area"), Option(1.0, "SAE minimum area")],
@@ -94,12 +105,20 @@ class Cable:
 
     def areas_mm2(self) -> tuple[Any, Any]:
         """Return the metal area by row, in the normal and in the smaller (SAE) standard."""
+        if self.wire == "sae":
+            return self.basis.small_area_mm2, self.basis.small_area_mm2
         normal = self.basis.area_mm2.copy()
         if self.run.size.size is not None:
             row, note = self.basis.size_rows(self.run.size.size)
             if note:
                 normal[row] = area_mm2(self.run.size.size)
         return normal, self.basis.small_area_mm2
+
+    def metal_mm2(self, given: dict[str, Any]) -> Any:
+        """Return the metal area at the given rows and standards."""
+        normal, small = self.areas_mm2()
+        row = np.asarray(np.rint(given["row"]), dtype=int)
+        return np.where(np.asarray(given["small"]) > 0.5, small[row], normal[row])
 
     def ask_insulation(self, question: Question) -> None:
         """Add the insulation's column in the ampacity table."""
@@ -152,7 +171,9 @@ class Cable:
             best=places[-1],
             read=f"whether '{run.id}' passes an engine space",
         )
-        if run.bundled == "?":
+        if isinstance(run.bundled, tuple):
+            counts = list(run.bundled)
+        elif run.bundled == "?":
             counts = [max(1, first) for first in self.basis.bundle_from]
         else:
             counts = [int(run.bundled)]
@@ -176,6 +197,18 @@ class Cable:
             more="or fewer",
             read=f"how many loaded conductors lie together with '{run.id}'",
         )
+        if run.ambient.seen:
+            question.noted("ambient_C", run.ambient, entry=run, field="ambient", worse="higher")
+
+    def ambient_C(self, given: dict[str, Any]) -> Any:
+        """Return the air round the cable: noted, or that of the table or of engine spaces."""
+        table_C, engine_C = self._surroundings()
+        usual = np.where(np.asarray(given["engine"]) > 0.5, engine_C, table_C)
+        return np.maximum(usual, given["ambient_C"]) if "ambient_C" in given else usual
+
+    def _surroundings(self) -> tuple[float, float]:
+        row = table("ampacity_surroundings").row(basis=self.basis.name)
+        return float(row["table_ambient_C"]), float(row["engine_space_ambient_C"])
 
     def ampacity(self, given: dict[str, Any]) -> Any:
         """Return the ampacity at the given rows, columns and route, by table x factors."""
@@ -184,6 +217,13 @@ class Cable:
         column = np.asarray(np.rint(given["insulation"]), dtype=int)
         base = basis.ampacity_A[row, column]
         engine = np.where(np.asarray(given["engine"]) > 0.5, basis.engine_factor[column], 1.0)
+        if "ambient_C" in given:
+            warmer = conductors.ambient_factor(
+                np.maximum(given["ambient_C"], self._surroundings()[0]),
+                table_ambient_C=self._surroundings()[0],
+                rated_C=np.asarray(basis.insulation_C)[column],
+            )
+            engine = np.minimum(engine, warmer)
         return base * engine * given["bundle"]
 
     def row_label(self, question: Question) -> str:
@@ -220,6 +260,8 @@ def _legend_rating(legend: str | None) -> float | None:
 
 
 def _voltage(run: Run, boat: BoatFile) -> float:
+    from elec.boat.records import AcLoad, Bank
+
     if run.voltage.seen and run.voltage.low == run.voltage.high:
         assert run.voltage.low is not None
         return run.voltage.low
@@ -237,6 +279,9 @@ def _voltage(run: Run, boat: BoatFile) -> float:
 
 
 def _load_current(entry: Any, voltage_V: float) -> tuple[Noted | None, int]:
+    from elec.boat.records import AcLoad, Charger, DcLoad, Inlet, Inverter
+    from elec.boat.typical import dc_current, power, scaled
+
     if isinstance(entry, DcLoad):
         return dc_current(entry, voltage_V), entry.count
     if isinstance(entry, AcLoad):
@@ -264,6 +309,8 @@ def cable_of(run: Run, boat: BoatFile, basis_name: str) -> Cable:
     CannotJudge
         If voltage or current cannot be had from anything noted.
     """
+    from elec.boat.typical import gear, run_length, scaled
+
     basis = basis_of(basis_name)
     voltage_V = _voltage(run, boat)
     loads: list[tuple[str, Any, Noted, int]] = []
@@ -294,6 +341,20 @@ def cable_of(run: Run, boat: BoatFile, basis_name: str) -> Cable:
             "neither its current nor the loads it serves were noted",
             f"what '{run.id}' feeds, and the current on its plate",
         )
+    notes = notes_of(run, basis)
+    return Cable(
+        run, basis, voltage_V, tuple(loads), run_length(run, boat.boat), is_short, tuple(notes)
+    )
+
+
+def notes_of(run: Run, basis: Basis) -> list[str]:
+    """Say what stands in for a size, insulation or ambient that the tables do not list.
+
+    Raises
+    ------
+    CannotJudge
+        If a size or insulation lies outside the tables.
+    """
     notes = []
     if run.size.size is not None:
         try:
@@ -309,9 +370,12 @@ def cable_of(run: Run, boat: BoatFile, basis_name: str) -> Cable:
             raise CannotJudge(str(error)) from None
         if note:
             notes.append(note)
-    return Cable(
-        run, basis, voltage_V, tuple(loads), run_length(run, boat.boat), is_short, tuple(notes)
-    )
+    if run.ambient.seen:
+        notes.append(
+            f"{basis.instrument} gives no factor for other ambients; that of NFPA 70, 310.15(B), "
+            "is taken, or the engine-space factor where it is less."
+        )
+    return notes
 
 
 def smallest_size(

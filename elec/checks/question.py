@@ -11,16 +11,18 @@ import math
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 
 from elec import units
-from elec.boat.records import Entry
 from elec.finding import Finding, Priority, Shown, Step, TurnsOn, Typical, priority_of
 from elec.judge import HOLDS_WITHIN, Input, Requirement, Ruling, TurningPoint, judge
 from elec.noted import Noted
 from elec.published import Source, table
+
+if TYPE_CHECKING:
+    from elec.boat.records import Entry
 
 __all__ = ["Option", "Question", "shown_span"]
 

@@ -6,19 +6,18 @@ verdict, the finding says so.
 
 from __future__ import annotations
 
-from typing import Any
-
-import numpy as np
+from typing import TYPE_CHECKING, Any
 
 from elec import units
-from elec.boat.records import BoatFile
-from elec.boat.typical import gear
 from elec.calc import conductors
 from elec.checks.cable import Cable, CannotJudge, smallest_size
 from elec.checks.question import Option, Question
 from elec.finding import Finding, Step
 from elec.noted import Noted
 from elec.published import Source, table
+
+if TYPE_CHECKING:
+    from elec.boat.records import BoatFile
 
 __all__ = ["CHECK", "judge_run"]
 
@@ -46,12 +45,9 @@ def judge_run(cable: Cable, _boat: BoatFile) -> Finding:
         worse="higher",
         read=f"the length of '{run.id}' along its route, one way",
     )
-    normal, small = cable.areas_mm2()
     limits = _ask_limit(cable, question)
 
-    def area(given: dict[str, Any]) -> Any:
-        row = np.asarray(np.rint(given["row"]), dtype=int)
-        return np.where(np.asarray(given["small"]) > 0.5, small[row], normal[row])
+    area = cable.metal_mm2
 
     def drop_V(given: dict[str, Any], formula: str) -> Any:
         return _drop_V(total(given), given["length_m"], area(given), formula)
@@ -168,6 +164,8 @@ def _circuit(cable: Cable) -> str | None:
     run = cable.run
     if run.circuit is not None:
         return run.circuit
+    from elec.boat.typical import gear
+
     kinds = [getattr(entry, "kind", None) for _, entry, _, _ in cable.loads] or [run.kind]
     known = [gear(kind) for kind in kinds]
     circuits = [one.row["circuit"] for one in known if one is not None and one.row["circuit"]]

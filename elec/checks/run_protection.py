@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from elec import units
-from elec.boat.records import BoatFile, Protection
 from elec.calc import protection as rules
 from elec.checks.cable import Cable, CannotJudge
 from elec.checks.question import Option, Question
@@ -17,13 +16,16 @@ from elec.checks.run_ampacity import HOT
 from elec.finding import Finding, Step
 from elec.published import Source, table
 
-__all__ = ["CHECK", "judge_run"]
+if TYPE_CHECKING:
+    from elec.boat.records import BoatFile, Protection
+
+__all__ = ["CHECK", "Rule", "judge_device", "judge_run", "rule_of", "standard_ratings_A"]
 
 CHECK = "run-protection"
 
 
 @dataclass(frozen=True)
-class _Rule:
+class Rule:
     """The rating rule of one instrument: most device rating from an ampacity."""
 
     most_A: Callable[[Any], Any]
@@ -33,7 +35,9 @@ class _Rule:
 
 def judge_run(cable: Cable, boat: BoatFile) -> Finding:
     """Judge the rating of one run's protection."""
-    run, basis, volts = cable.run, cable.basis, cable.voltage_V
+    from elec.boat.records import Protection
+
+    run = cable.run
     device = boat.find(run.protection) if run.protection else None
     if not isinstance(device, Protection):
         raise CannotJudge(
@@ -42,14 +46,18 @@ def judge_run(cable: Cable, boat: BoatFile) -> Finding:
         )
     if device.device == "none":
         return _no_device(cable)
+    return judge_device(cable, device)
+
+
+def judge_device(cable: Cable, device: Protection) -> Finding:
+    """Judge the rating of a device on a run."""
+    run, basis = cable.run, cable.basis
     question = Question()
     cable.ask_size(question, area=False)
     cable.ask_insulation(question)
     cable.ask_route(question)
     _ask_rating(cable, device, question)
-    rule = _rule(
-        "iso_ac" if basis.name == "iso" else "cfr_below_50V" if volts < 50 else "cfr_50V_or_more"
-    )
+    rule = rule_of(cable)
 
     def requirement(**given: Any) -> tuple[Any, Any]:
         return given["rating_A"], rule.most_A(cable.ampacity(given))
@@ -101,7 +109,8 @@ def judge_run(cable: Cable, boat: BoatFile) -> Finding:
     )
 
 
-def _standard(instrument: str) -> list[float]:
+def standard_ratings_A(instrument: str) -> list[float]:
+    """Return the listed device ratings of an instrument, ascending [A]."""
     rows = table("standard_device_ratings").rows()
     return sorted(float(r["rating_A"]) for r in rows if instrument in r["instrument"])
 
@@ -125,15 +134,22 @@ def _ask_rating(cable: Cable, device: Protection, question: Question) -> None:
     )
 
 
-def _rule(rule_id: str) -> _Rule:
+def rule_of(cable: Cable) -> Rule:
+    """Return the rule by which devices on a run are rated."""
+    if cable.basis.name == "iso":
+        return _rule("iso_ac")
+    return _rule("cfr_below_50V" if cable.voltage_V < 50 else "cfr_50V_or_more")
+
+
+def _rule(rule_id: str) -> Rule:
     rating_rules = table("ocpd_rating_rules")
     row = rating_rules.row(rule_id=rule_id)
     factor, source = float(row["max_factor"]), rating_rules.source(rule_id=rule_id)
     if not row["max_factor_next_size"]:
         words = "the ampacity" if factor == 1 else f"{factor:.2f} x the ampacity"
-        return _Rule(lambda iz: rules.greatest_device_A(iz, multiple=factor), words, source)
-    cap, standard = float(row["max_factor_next_size"]), _standard("NFPA 70")
-    return _Rule(
+        return Rule(lambda iz: rules.greatest_device_A(iz, multiple=factor), words, source)
+    cap, standard = float(row["max_factor_next_size"]), standard_ratings_A("NFPA 70")
+    return Rule(
         lambda iz: rules.greatest_standard_A(iz, standard_A=standard, most_multiple=cap),
         f"the ampacity, or the next standard size up if within {cap:.2f} x",
         source,
@@ -161,7 +177,7 @@ def _other_rule(device: Protection, question: Question, cable: Cable, verdict: s
 
 
 def _remedy(cable: Cable, most_A: float) -> str | None:
-    fits = [v for v in _standard("common") if v <= most_A * (1 + 1e-9)]
+    fits = [v for v in standard_ratings_A("common") if v <= most_A * (1 + 1e-9)]
     if not fits:
         return "Fit a larger cable: no listed device is small enough for this one."
     load = sum(current.span[0] * count for _, _, current, count in cable.loads)
