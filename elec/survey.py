@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from elec import __version__
 from elec.boat.records import BoatFile
+from elec.checks.load_analysis import Analysis, load_analysis
+from elec.checks.load_card import LoadCard
 from elec.errors import InputError
 from elec.finding import Finding, NotChecked
 
@@ -20,6 +22,8 @@ Check = Callable[[BoatFile, str], tuple[list[Finding], list[NotChecked]]]
 CHECKS = {
     "inlet-load": "each leg of an inlet against its rating, by condition",
     "inlet-demand": "demand by the method for boats; hours-long load; the largest motor",
+    "load-card": "which loads may not run together, and which may",
+    "leg-balance": "whether moving loads from leg to leg would ease the heavier leg",
     "inlet-path": "the link from dock to panel that limits",
     "inlet-protection": "leakage protection, main breaker, poles, polarity, bond, heat",
     "cord": "ampacity and drop of a shore cord",
@@ -70,7 +74,6 @@ CHECKS = {
 
 #: Questions of the design that this version does not answer yet, and what each would look at.
 NOT_BUILT: dict[str, tuple[str, tuple[str, ...]]] = {
-    "load-card": ("which loads may not run together", ("inlet",)),
     "protection-place": ("distance of a device from its source", ("protection",)),
     "interrupting": ("interrupting capacity against prospective fault current", ("protection",)),
     "network": ("drop with everything else running; smallest fault", ("run",)),
@@ -106,6 +109,8 @@ class Survey:
     findings: tuple[Finding, ...]
     go_back: tuple[GoBack, ...]
     not_checked: tuple[NotChecked, ...]
+    cards: tuple[LoadCard, ...] = ()
+    loads: Analysis = field(default_factory=lambda: Analysis((), (), ()))
 
     @property
     def exit_code(self) -> int:
@@ -118,7 +123,8 @@ class Survey:
         if "inadequate" in verdicts:
             return 1
         wanting = any(item.read for item in self.not_checked)
-        return 3 if "undetermined" in verdicts or wanting or not verdicts else 0
+        nothing = not verdicts and not self.cards
+        return 3 if "undetermined" in verdicts or wanting or nothing else 0
 
     def as_dict(self) -> dict[str, Any]:
         """Return the JSON document."""
@@ -137,6 +143,8 @@ class Survey:
             "findings": [finding.as_dict() for finding in self.findings],
             "go_back": [item.as_dict() for item in self.go_back],
             "not_checked": [item.as_dict() for item in self.not_checked],
+            "load_cards": [card.as_dict() for card in self.cards],
+            "load_analysis": self.loads.as_dict(),
         }
 
 
@@ -181,6 +189,8 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
         inlet_protection,
         inlets,
         inverter,
+        leg_balance,
+        load_card,
         runs,
         transformer,
     )
@@ -196,6 +206,7 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
     modules: tuple[tuple[Check, tuple[str, ...]], ...] = (
         (inlets.check, inlets.CHECKS),
         (inlet_demand.check, inlet_demand.CHECKS),
+        (leg_balance.check, leg_balance.CHECKS),
         (inlet_path.check, inlet_path.CHECKS),
         (inlet_protection.check, inlet_protection.CHECKS),
         (cord.check, cord.CHECKS),
@@ -223,6 +234,10 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
         found, left = ask(boat, chosen)
         findings += found
         skipped += left
+    cards: list[load_card.LoadCard] = []
+    if not only or load_card.CHECK in only:
+        cards, without = load_card.cards(boat, chosen)
+        skipped += without
     if only:
         findings = [f for f in findings if f.check in only]
         skipped = [n for n in skipped if n.check in only]
@@ -234,6 +249,8 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
         tuple(_worst_first(findings)),
         tuple(_go_back(findings, skipped)),
         tuple(skipped),
+        tuple(cards),
+        Analysis((), (), ()) if only else load_analysis(boat, chosen),
     )
 
 

@@ -44,13 +44,13 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
             for conditions in conditions_ashore(boat, draws)
             if conditions
         ]
-        findings += sorted(found, key=lambda f: -f.value.best)[:1]
+        findings += sorted(filter(None, found), key=lambda f: -f.value.best)[:1]
     return findings, skipped
 
 
 def _judge(
     inlet: Inlet, service: Service, draws: Sequence[AcDraw], conditions: tuple[str, ...]
-) -> Finding:
+) -> Finding | None:
     load = LegLoad(
         Question(),
         entry=inlet,
@@ -66,6 +66,8 @@ def _judge(
     amps = np.asarray([(c.one.current.best or 0.0) * c.one.load.count for c in single])
     now = [service.legs.index(c.one.legs[0]) for c in single]
     plan = balance.fewest_moves(amps, leg_now=now, fixed_A=fixed, slack=_SLACK)
+    if not plan.moved:
+        return None  # nothing to gain
     best = balance.balanced_legs(amps, fixed_A=fixed)
     question = Question()
     question.exact("worst_A", max(legs.values()))

@@ -6,8 +6,10 @@ import re
 from collections.abc import Iterator, Sequence
 
 from elec import units
+from elec.checks.load_card import in_words
 from elec.errors import printable
 from elec.finding import Finding
+from elec.report.loads import analysis_rows
 from elec.report.text import CAUTIONS
 from elec.survey import Survey
 
@@ -42,6 +44,7 @@ def _one(survey: Survey) -> Iterator[str]:
     yield "\n## Findings\n"
     for number, f in enumerate(survey.findings, start=1):
         yield from _finding(number, f)
+    yield from _loads(survey)
     yield "## Go back and read\n"
     place: str | None = "\0"
     for item in survey.go_back:
@@ -53,6 +56,26 @@ def _one(survey: Survey) -> Iterator[str]:
     for left in survey.not_checked:
         yield f"- {left.check} {escaped(left.subject)}: {escaped(left.reason)}"
     yield f"\n---\n\n{escaped(CAUTIONS)}"
+
+
+def _loads(survey: Survey) -> Iterator[str]:
+    if survey.cards:
+        yield "## Load cards\n"
+    for card in survey.cards:
+        yield f"**{escaped(card.source)}** ({card.limit_low_A:.3g} A a leg)\n"
+        for line in in_words(card):
+            yield f"- {escaped(line)}"
+        yield ""
+    analysis = survey.loads
+    if analysis.rows:
+        yield "## Load analysis\n"
+        yield "W on DC, VA on AC, best values; ? is not known, - does not run.\n"
+        names = ("load", "connected", "factor", *map(escaped, analysis.conditions))
+        yield f"| {' | '.join(names)} |"
+        yield "|---" * len(names) + "|"
+        for cells in analysis_rows(analysis, analysis.conditions):
+            yield f"| {' | '.join(map(escaped, cells))} |"
+        yield ""
 
 
 def _finding(number: int, f: Finding) -> Iterator[str]:

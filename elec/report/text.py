@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from elec import units
 from elec.errors import printable
 from elec.finding import Finding, Shown, Step, TurnsOn
+from elec.report.loads import cards_text, loads_text
 from elec.survey import GoBack, Survey
 
 __all__ = ["CAUTIONS", "render"]
@@ -75,6 +76,9 @@ def _one(survey: Survey, *, colour: bool, working: bool) -> Iterator[str]:
         yield _heading("ADEQUATE")
         for number, finding in good:
             yield from _finding(number, finding, colour, working)
+    yield from cards_text(survey.cards)
+    if working:
+        yield from loads_text(survey.loads)
     yield from _go_back(survey.go_back)
     yield from _not_checked(survey)
     yield ""

@@ -1,0 +1,182 @@
+"""Load cards and the load analysis, for the terminal, Markdown and CSV."""
+
+from __future__ import annotations
+
+import csv
+import io
+import textwrap
+from collections.abc import Iterator, Sequence
+
+from elec.checks.load_analysis import Analysis, Row, Total
+from elec.checks.load_card import LoadCard, in_words
+from elec.errors import printable
+from elec.report.csv_text import neutral
+from elec.survey import Survey
+
+__all__ = ["analysis_rows", "cards_text", "loads_csv", "loads_text"]
+
+_WIDTH = 80
+#: Condition columns that fit beside the rest in 80 columns.
+_COLUMNS = 5
+
+
+def cards_text(cards: Sequence[LoadCard]) -> Iterator[str]:
+    """Yield the load cards as lines of at most 80 columns."""
+    if not cards:
+        return
+    yield "\nLOAD CARDS\n----------"
+    for card in cards:
+        yield f"{printable(card.source)} ({card.limit_low_A:.3g} A a leg):"
+        for line in in_words(card):
+            yield textwrap.fill(
+                printable(line),
+                _WIDTH,
+                initial_indent="  - ",
+                subsequent_indent="    ",
+                break_on_hyphens=False,
+            )
+
+
+def _used(analysis: Analysis) -> list[str]:
+    return [
+        c
+        for c in analysis.conditions
+        if any((row.demand[c] or (0, 1, 0))[1] for row in analysis.rows)
+    ]
+
+
+def _watts(value: tuple[float, float, float] | None) -> str:
+    if value is None:
+        return "?"
+    return f"{value[1]:,.0f}" if value[1] else "-"
+
+
+def _factor(row: Row) -> str:
+    low, best, high = row.factor
+    if row.factor_from == "mean of the day":
+        return "day"
+    return f"{best:.2f}" if low == high else f"~{best:.2f}"
+
+
+def analysis_rows(analysis: Analysis, conditions: Sequence[str]) -> list[tuple[str, ...]]:
+    """Return the cells of the table, loads under their source, each source with its totals."""
+    cells: list[tuple[str, ...]] = []
+    for total in analysis.totals:
+        for row in analysis.rows:
+            if (row.side, row.source, row.unit) == (total.side, total.source, total.unit):
+                name = row.load if row.count == 1 else f"{row.load} x{row.count}"
+                demand = [_watts(row.demand[c]) for c in conditions]
+                cells.append((name, _watts(row.connected), _factor(row), *demand))
+        sums = [_watts(total.demand[c]) for c in conditions]
+        cells.append((_total_name(total), _watts(total.connected), "", *sums))
+    return cells
+
+
+def _total_name(total: Total) -> str:
+    return f"TOTAL {total.source or 'source not noted'}, {total.side} {total.unit}"
+
+
+def loads_text(analysis: Analysis) -> Iterator[str]:
+    """Yield the load analysis as tables of at most 80 columns."""
+    from tabulate import tabulate
+
+    conditions = _used(analysis)
+    if not analysis.rows:
+        return
+    yield "\nLOAD ANALYSIS\n-------------"
+    for start in range(0, max(len(conditions), 1), _COLUMNS):
+        part = conditions[start : start + _COLUMNS]
+        room = 80 - 9 - 6 - 11 * len(part) if part else 50
+        rows = [
+            tuple(_cut(cell, max(room, 16) if place == 0 else 12) for place, cell in enumerate(row))
+            for row in analysis_rows(analysis, part)
+        ]
+        yield tabulate(
+            rows,
+            headers=("load", "connected", "factor", *(_cut(c, 9) for c in part)),
+            tablefmt="plain",
+            disable_numparse=True,
+            colalign=("left", *["right"] * (2 + len(part))),
+        )
+    yield ""
+    yield textwrap.fill(
+        "W on DC, VA on AC, best values; demand = connected x demand factor. ~: typical factor; "
+        "day: mean power of a load noted by the day; -: does not run; ?: not known whether it "
+        "runs, or its power. Totals leave out what is not known.",
+        _WIDTH,
+    )
+
+
+def _cut(text: str, width: int) -> str:
+    shown = printable(text)
+    return shown if len(shown) <= width else shown[: width - 1] + "…"
+
+
+def loads_csv(surveys: Sequence[Survey]) -> str:
+    """Return the load analysis of every survey as CSV, a row a load and a row a total."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    conditions = list(dict.fromkeys(c for s in surveys for c in s.loads.conditions))
+    ends = ("low", "best", "high")
+    writer.writerow(
+        [
+            "boat",
+            "row",
+            "side",
+            "source",
+            "load",
+            "where",
+            "count",
+            "unit",
+            *(f"connected_{end}" for end in ends),
+            *(f"demand_factor_{end}" for end in ends),
+            "demand_factor_from",
+            *(neutral(f"{c}, {end}") for c in conditions for end in ends),
+            "loads_not_known",
+        ]
+    )
+    for survey in surveys:
+        name = neutral(survey.boat.boat.name)
+        for row in survey.loads.rows:
+            writer.writerow(
+                [
+                    name,
+                    "load",
+                    row.side,
+                    neutral(row.source),
+                    neutral(row.load),
+                    neutral(row.where or ""),
+                    row.count,
+                    row.unit,
+                    *_numbers(row.connected),
+                    *_numbers(row.factor),
+                    row.factor_from,
+                    *(n for c in conditions for n in _numbers(row.demand.get(c))),
+                    "",
+                ]
+            )
+        for total in survey.loads.totals:
+            writer.writerow(
+                [
+                    name,
+                    "total",
+                    total.side,
+                    neutral(total.source),
+                    "",
+                    "",
+                    "",
+                    total.unit,
+                    *_numbers(total.connected),
+                    "",
+                    "",
+                    "",
+                    "",
+                    *(n for c in conditions for n in _numbers(total.demand.get(c))),
+                    total.open,
+                ]
+            )
+    return out.getvalue()
+
+
+def _numbers(value: tuple[float, float, float] | None) -> list[str]:
+    return ["", "", ""] if value is None else [f"{number:.12g}" for number in value]
