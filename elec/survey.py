@@ -34,6 +34,8 @@ CHECKS = {
     "run-ampacity": "current of a run against the ampacity of its cable",
     "run-drop": "voltage drop of a DC run against what its circuit allows",
     "run-protection": "rating of a fuse or breaker against the cable it protects",
+    "run-size": "size of a conductor against the least allowed",
+    "protection-place": "distance of a fuse or breaker from its source",
     "bank-autonomy": "how long a bank carries a condition",
     "charger-size": "charging current against the bank",
     "charger-recharge": "time to full against the time asked",
@@ -74,7 +76,6 @@ CHECKS = {
 
 #: Questions of the design that this version does not answer yet, and what each would look at.
 NOT_BUILT: dict[str, tuple[str, tuple[str, ...]]] = {
-    "protection-place": ("distance of a device from its source", ("protection",)),
     "interrupting": ("interrupting capacity against prospective fault current", ("protection",)),
     "network": ("drop with everything else running; smallest fault", ("run",)),
 }
@@ -178,6 +179,7 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
         bank_install,
         bank_time,
         banks,
+        cables,
         chargers,
         cord,
         corrosion,
@@ -191,7 +193,6 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
         inverter,
         leg_balance,
         load_card,
-        runs,
         transformer,
     )
 
@@ -214,7 +215,7 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
         (generator.check, generator.CHECKS),
         (inverter.check, inverter.CHECKS),
         (ignition.check, ignition.CHECKS),
-        (runs.check, runs.CHECKS),
+        *cables.MODULES,
         (banks.check, banks.CHECKS),
         (chargers.check, chargers.CHECKS),
         (alternators.check, alternators.CHECKS),

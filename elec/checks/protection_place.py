@@ -247,12 +247,10 @@ def _notes(
             "conditional": "allows it or not, by "
             + " and ".join(placement.FACTS[fact] for fact in law.hangs_on),
         }[law.verdict]
-        by = f" ({table('ocpd_placement_rules').row(rule_id=law.rule_id)['instrument']})"
+        rules = table("ocpd_placement_rules")
+        by = f" ({rules.row(rule_id=law.rule_id)['instrument']})" if law.rule_id else ""
         memory = "; the 72 in of 183.460 is from memory" if law.rule_id == "cfr_72" else ""
-        notes.append(
-            f"33 CFR 183.455 and 183.460{by if law.rule_id else ''}, binding on petrol boats, "
-            f"{words}{memory}."
-        )
+        notes.append(f"33 CFR 183.455 and 183.460{by}, binding on petrol boats, {words}{memory}.")
     if facts["cranking"] is False and basis == "us" and verdict == "inadequate":
         notes.append("Judged as no cranking feed, which would be exempt.")
     if facts["charging_source"] is not False and basis == "iso":

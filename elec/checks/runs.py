@@ -1,9 +1,9 @@
-"""Cable runs: each run's three questions, or why one could not be asked."""
+"""Cable runs: each run's questions, or why one could not be asked."""
 
 from __future__ import annotations
 
 from elec.boat.records import BoatFile
-from elec.checks import run_ampacity, run_drop, run_protection
+from elec.checks import run_ampacity, run_drop, run_protection, run_size
 from elec.checks.cable import CannotJudge, cable_of, not_checked
 from elec.finding import Finding, NotChecked
 
@@ -13,12 +13,13 @@ _QUESTIONS = {
     run_ampacity.CHECK: run_ampacity.judge_run,
     run_drop.CHECK: run_drop.judge_run,
     run_protection.CHECK: run_protection.judge_run,
+    run_size.CHECK: run_size.judge_run,
 }
 CHECKS = tuple(_QUESTIONS)
 
 
 def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Ask the three questions of every run."""
+    """Ask the questions of every run."""
     findings: list[Finding] = []
     skipped: list[NotChecked] = []
     for run in boat.run:

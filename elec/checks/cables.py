@@ -1,0 +1,9 @@
+"""Every question about cables, their protection and the network that they make."""
+
+from __future__ import annotations
+
+from elec.checks import protection_place, runs
+
+__all__ = ["MODULES"]
+
+MODULES = tuple((module.check, module.CHECKS) for module in (runs, protection_place))

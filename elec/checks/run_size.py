@@ -1,0 +1,81 @@
+"""A run's conductor against the least size allowed, alone or in a sheath."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from elec.checks.basis import area_mm2
+from elec.checks.cable import Cable, CannotJudge
+from elec.checks.question import Option, Question
+from elec.finding import Finding
+from elec.published import table
+
+if TYPE_CHECKING:
+    from elec.boat.records import BoatFile
+
+__all__ = ["CHECK", "judge_run"]
+
+CHECK = "run-size"
+_LAID = ("in a sheath", "alone")
+
+
+def judge_run(cable: Cable, _boat: BoatFile) -> Finding:
+    """Judge the size by its nominal area; gauge sizes count by number, whatever their standard."""
+    run, basis = cable.run, cable.basis
+    if run.size.size is None:
+        raise CannotJudge("its size was not read", f"the size printed on the cable of '{run.id}'")
+    least = {
+        laid: table("minimum_conductor_size").row(basis=basis.name, where_used=laid)
+        for laid in _LAID
+    }
+    laid = {"yes": _LAID[:1], "no": _LAID[1:], "?": _LAID}[run.sheathed]
+    question = Question()
+    question.exact("area_mm2", area_mm2(run.size.size))
+    question.among(
+        "least_mm2",
+        [Option(float(least[how]["least_area_mm2"]), how) for how in laid],
+        entry=run,
+        field="sheath",
+        worse="higher",
+        best=float(least[laid[-1]]["least_area_mm2"]),
+        more="",
+        read=f"whether the conductors of '{run.id}' lie in a sheath",
+    )
+
+    def requirement(**given: Any) -> tuple[Any, Any]:
+        # half a thousandth: areas of gauge sizes are printed to that
+        return np.round(given["area_mm2"], 3), given["least_mm2"]
+
+    ruling = question.rule(requirement, "at least")
+    sizes = {least[how]["least_size"] for how in laid}
+    words = " or ".join(f"{least[how]['least_size']} {how}" for how in laid)
+    outside = {least[how]["outside_sheath_most_mm"] for how in laid} - {""}
+    notes = [f"It may leave its sheath by {outside.pop()} mm at most."] if outside else []
+    if basis.name == "us":
+        notes.append(
+            "The regulation exempts communication and electronic navigation gear, circuits under "
+            "1 A, wiring inside housings, pigtails under 7 in, and cranking motors."
+        )
+    return question.finding(
+        ruling,
+        check=CHECK,
+        entry=run,
+        sense="at least",
+        quantity="area",
+        worst="B",
+        statement=lambda value, limit: (
+            f"Run '{run.id}' has a conductor of {value} ({run.size.show()}); the least is {limit} "
+            f"({words}, {least[laid[0]]['instrument']})."
+        ),
+        sources=[
+            table("minimum_conductor_size").source(basis=basis.name, where_used=how) for how in laid
+        ],
+        remedy=f"Fit {max(sizes, key=_area_of(least))} or larger.",
+        notes=notes,
+    )
+
+
+def _area_of(least: dict[str, dict[str, str]]) -> Any:
+    return {row["least_size"]: float(row["least_area_mm2"]) for row in least.values()}.get
