@@ -6,6 +6,7 @@ import difflib
 from collections.abc import Iterator
 from typing import Any
 
+from elec.boat.bounds import senseless
 from elec.boat.lines import Places
 from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Entry
 from elec.boat.typical import gear, nearest_kinds
@@ -98,6 +99,8 @@ def _entry_faults(
     yield from _dangling(boat, list_name, entry)
     yield from _conditions(boat, entry)
     yield from _years(boat, entry)
+    for field, text, remedy in senseless(list_name, entry):
+        yield field, text, remedy, ""
     if list_name in ("ac_load", "dc_load", "run") and entry.kind is not None:
         yield from _kind(list_name, entry)
     if list_name == "ac_load":
@@ -230,7 +233,8 @@ def _bank(boat: BoatFile, entry: Any) -> Iterator[tuple[str, str, str, str]]:
         if surveyed and string.year.seen and min(string.year.years) > surveyed.year:
             text = f"string {number}: {string.year.text} is after the survey of {surveyed}"
             yield "string", text, "Give a year up to the survey's.", ""
-    if entry.reserve.seen and entry.capacity.seen and (words := _exponent(entry)):
+    readable = all(v.seen and v.span[0] > 0 for v in (entry.reserve, entry.capacity))
+    if readable and (words := _exponent(entry)):
         yield (
             "reserve",
             words,

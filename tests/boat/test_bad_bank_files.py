@@ -84,6 +84,37 @@ TEXTS = {
 }
 
 
+for field, value, words in (
+    ("capacity", "0..200 Ah", "zero"),
+    ("rate", "0 h", "zero"),
+    ("remaining", "0 %", "zero"),
+    ("usable", "0..50 %", "zero"),
+    ("autonomy", "0 h", "zero"),
+    ("reserve", "0 min", "zero"),
+    ("charge_return", "90 %", "less than was taken out"),
+):
+    lines = [line for line in BANK.splitlines() if not line.startswith(f"{field} =")]
+    TEXTS[f"bank, {field} = {value}"] = (
+        HEAD + "\n".join([*lines, f'{field} = "{value}"\n']),
+        (f"bank 'b', {field}", value, words),
+    )
+for list_name, field, value, words in (
+    ("charger", "current", "0 A", "zero"),
+    ("alternator", "converter", "0 A", "zero"),
+    ("inverter", "efficiency", "0 %", "zero"),
+    ("dc_load", "hours", "30 h", "more than a day"),
+    ("solar", "sun", "25 h", "more than a day"),
+):
+    TEXTS[f"{list_name}, {field} = {value}"] = (
+        f'{HEAD}{BANK}[[{list_name}]]\nid = "x"\nbank = "b"\n{field} = "{value}"\n',
+        (f"{list_name} 'x', {field}", value, words),
+    )
+TEXTS["generator, hours = 30 h"] = (
+    f'{HEAD}[[generator]]\nid = "x"\nhours = "30 h"\n',
+    ("generator 'x', hours", "more than a day"),
+)
+
+
 @pytest.mark.parametrize("name", TEXTS)
 def test_one_fault_told_once(tmp_path, name):
     text, words = TEXTS[name]
