@@ -129,7 +129,7 @@ def stack(tmp_path, parts, where):
         (("copper", "aluminium 6061"), "dry", "inadequate"),  # 0.55 V
         (("copper", "copper"), "splash", "adequate"),
         (("tin", "stainless 316", "brass"), "dry", "adequate"),
-        (("tin", "stainless 316"), "?", "undetermined"),
+        (("tin", "brass"), "?", "undetermined"),
     ],
 )
 def test_stacks_by_index_and_place(tmp_path, parts, where, expected):
