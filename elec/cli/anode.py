@@ -13,7 +13,7 @@ from elec.checks.anodes import months_left
 from elec.checks.couple_rates import Span, constant, water_of
 from elec.cli.anode_shown import Sheet, as_text, json_text
 from elec.errors import InputError
-from elec.noted import Noted, exact, unseen
+from elec.noted import Noted, between, exact, unseen
 from elec.published import table
 
 __all__ = ["Asked", "size_anode"]
@@ -34,6 +34,9 @@ _QUANTITIES = {
     "thickness": "length",
     "standoff": "length",
     "core": "length",
+    "waterline": "length",
+    "beam": "length",
+    "draught": "length",
     "salinity": "salinity",
     "temperature": "temperature",
     "resistivity": "resistivity",
@@ -50,6 +53,7 @@ class Asked:
     coating: str | None = None
     count: int = 1
     mount: str | None = None
+    form: str | None = None
     values: dict[str, str | None] = field(default_factory=dict)
 
     def read(self, name: str) -> Noted:
@@ -178,8 +182,41 @@ class _Current:
     final: Span
 
 
+def _surface(asked: Asked, sheet: Sheet) -> Noted:
+    """Return the surface as given, or from the form of the hull."""
+    area = asked.read("area")
+    sizes = [asked.read(name) for name in ("waterline", "beam", "draught")]
+    if area.seen or not any(size.seen for size in sizes):
+        return area
+    held = table("hull_wetted_area")
+    forms = held.text("hull_form")
+    if asked.form not in forms or not all(size.seen for size in sizes):
+        raise InputError(
+            "the surface of a hull needs --form, --waterline, --beam and --draught.",
+            remedy=f"Forms: {', '.join(forms)}.",
+        )
+    row = held.row(hull_form=asked.form)
+    length, beam, draught = (size.span for size in sizes)
+    ends = ("low", "high", "high")
+    low, _, high = (
+        float(
+            cathodic.wetted_area_m2(
+                length[i],
+                beam_m=beam[i],
+                draught_m=draught[i],
+                bottom_factor=float(row[f"bottom_factor_{ends[i]}"]),
+                side_factor=float(row[f"side_factor_{ends[i]}"]),
+            )
+        )
+        for i in range(3)
+    )
+    sheet.add("wetted surface", (low, (low + high) / 2, high), "m²", f"{asked.form}, by rule")
+    sheet.sources.append(held.source(hull_form=asked.form))
+    return between(low, high, "surface", text=f"{asked.form}")
+
+
 def _demand(asked: Asked, sheet: Sheet, life: Noted) -> _Current | None:
-    amperes, area = asked.read("current"), asked.read("area")
+    amperes, area = asked.read("current"), _surface(asked, sheet)
     density = asked.read("current_density")
     if amperes.seen:
         sheet.add("current", amperes.span, "A", "as given")

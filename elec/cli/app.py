@@ -232,6 +232,12 @@ def anode(
     area: Annotated[
         str | None, typer.Option("--area", "--surface", help="Surface protected, 12m2.")
     ] = None,
+    form: Annotated[
+        str | None, typer.Option(help="Of the hull, for its surface: full displacement, ...")
+    ] = None,
+    waterline: Annotated[str | None, typer.Option(help="Waterline length, 12m.")] = None,
+    beam: Annotated[str | None, typer.Option(help="At the waterline, 3.5m.")] = None,
+    draught: Annotated[str | None, typer.Option(help="Without a fin keel, 0.8m.")] = None,
     coating: Annotated[
         str | None,
         typer.Option(help="painted (boats); bare, low, medium, high (ABS); I, II, III, IV (DNV)."),
@@ -280,8 +286,11 @@ def anode(
         "salinity": salinity,
         "temperature": temperature,
         "resistivity": resistivity,
+        "waterline": waterline,
+        "beam": beam,
+        "draught": draught,
     }
-    asked = Asked(material, water, hull, coating, count, mount, values)
+    asked = Asked(material, water, hull, coating, count, mount, form, values)
     text, code = size_anode(asked, as_json=json)
     typer.echo(text, nl=False)
     raise typer.Exit(code)

@@ -264,3 +264,12 @@ def test_bad_anodes_get_one_clear_message(arguments, words):
     assert done.returncode == 2
     assert words in done.stderr
     assert "Traceback" not in done.stderr
+
+
+def test_surface_of_a_barge_by_its_form():
+    # IIMS, The Report, June 2021, p. 108: 15 (2 + 2 x 0.7) = 51 m².
+    found, _ = document(
+        "anode", "--material", "zinc", "--form", "flat-sided barge", "--waterline", "15m",
+        "--beam", "2m", "--draught", "0.7m", "--coating", "painted",
+    )  # fmt: skip
+    assert value(found, "wetted surface")["best"] == pytest.approx(51.0)
