@@ -9,18 +9,20 @@ from typing import Any
 
 from elec.survey import Survey
 
-__all__ = ["render"]
+__all__ = ["finite", "render"]
 
 
-def _finite(value: Any) -> Any:
+def finite(value: Any) -> Any:
+    """Return a value with twelve significant digits, and null for what is not finite."""
+    """Return a value with twelve significant digits; what is not finite is None."""
     if isinstance(value, float):
         if math.isfinite(value):
             return float(f"{value:.12g}")
         return None
     if isinstance(value, dict):
-        return {key: _finite(item) for key, item in value.items()}
+        return {key: finite(item) for key, item in value.items()}
     if isinstance(value, (list, tuple)):
-        return [_finite(item) for item in value]
+        return [finite(item) for item in value]
     return value
 
 
@@ -29,6 +31,6 @@ def render(surveys: Sequence[Survey]) -> str:
 
     Numbers carry twelve significant digits; what is not finite is null.
     """
-    documents = [_finite(survey.as_dict()) for survey in surveys]
+    documents = [finite(survey.as_dict()) for survey in surveys]
     whole = documents[0] if len(documents) == 1 else documents
     return json.dumps(whole, indent=2, ensure_ascii=False) + "\n"

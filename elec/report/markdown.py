@@ -13,7 +13,7 @@ from elec.report.loads import analysis_rows
 from elec.report.text import CAUTIONS
 from elec.survey import Survey
 
-__all__ = ["escaped", "render"]
+__all__ = ["escaped", "finding_lines", "render"]
 
 
 def escaped(text: str) -> str:
@@ -43,7 +43,7 @@ def _one(survey: Survey) -> Iterator[str]:
         )
     yield "\n## Findings\n"
     for number, f in enumerate(survey.findings, start=1):
-        yield from _finding(number, f)
+        yield from finding_lines(number, f)
     yield from _loads(survey)
     yield "## Go back and read\n"
     place: str | None = "\0"
@@ -78,7 +78,8 @@ def _loads(survey: Survey) -> Iterator[str]:
         yield ""
 
 
-def _finding(number: int, f: Finding) -> Iterator[str]:
+def finding_lines(number: int, f: Finding) -> Iterator[str]:
+    """Yield one finding as lines of Markdown."""
     place = f" ({escaped(f.where)})" if f.where else ""
     mark = f", priority {f.priority}" if f.priority else ""
     provisional = ", provisional" if f.provisional else ""

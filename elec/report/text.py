@@ -12,7 +12,7 @@ from elec.finding import Finding, Shown, Step, TurnsOn
 from elec.report.loads import cards_text, loads_text
 from elec.survey import GoBack, Survey
 
-__all__ = ["CAUTIONS", "render"]
+__all__ = ["CAUTIONS", "finding_lines", "render", "wrap"]
 
 WIDTH = 80
 _COLOURS = {"inadequate": "31", "undetermined": "33", "marginal": "36", "adequate": "32"}
@@ -25,7 +25,8 @@ CAUTIONS = (
 )
 
 
-def _wrap(text: str, indent: str = "", hanging: str | None = None) -> str:
+def wrap(text: str, indent: str = "", hanging: str | None = None) -> str:
+    """Return text in lines of at most 80 columns, safe to show."""
     return textwrap.fill(
         printable(text),
         WIDTH,
@@ -57,25 +58,25 @@ def render(surveys: Sequence[Survey], *, colour: bool = False, working: bool = T
 
 def _one(survey: Survey, *, colour: bool, working: bool) -> Iterator[str]:
     about = survey.boat.boat
-    yield _wrap(about.name.upper() if about.name.isascii() else about.name)
+    yield wrap(about.name.upper() if about.name.isascii() else about.name)
     facts = [
         about.place,
         f"{about.length.show()} long" if about.length.seen else None,
         f"surveyed {about.surveyed.isoformat()}" if about.surveyed else None,
         f"basis {survey.basis}",
     ]
-    yield _wrap(", ".join(filter(None, facts)))
+    yield wrap(", ".join(filter(None, facts)))
     yield "=" * WIDTH
     yield ""
     yield from _summary(survey, colour)
     for number, finding in enumerate(survey.findings, start=1):
         if finding.verdict != "adequate":
-            yield from _finding(number, finding, colour, working)
+            yield from finding_lines(number, finding, colour, working)
     good = [(n, f) for n, f in enumerate(survey.findings, start=1) if f.verdict == "adequate"]
     if good:
         yield _heading("ADEQUATE")
         for number, finding in good:
-            yield from _finding(number, finding, colour, working)
+            yield from finding_lines(number, finding, colour, working)
     yield from cards_text(survey.cards)
     if working:
         yield from loads_text(survey.loads)
@@ -83,7 +84,7 @@ def _one(survey: Survey, *, colour: bool, working: bool) -> Iterator[str]:
     yield from _not_checked(survey)
     yield ""
     yield "-" * WIDTH
-    yield _wrap(CAUTIONS)
+    yield wrap(CAUTIONS)
 
 
 def _heading(words: str) -> str:
@@ -115,7 +116,7 @@ def _summary(survey: Survey, colour: bool) -> Iterator[str]:
     else:
         yield "Nothing could be judged."
     yield ""
-    yield _wrap(
+    yield wrap(
         "Priority A: attend before use. B: attend soon. C: advice. Margin: in hand, as a share of "
         "the limit; negative is over."
     )
@@ -142,35 +143,36 @@ def _margin(margin: Shown) -> str:
     return low if low == high else f"{low.removesuffix(' %')}..{high}"
 
 
-def _finding(number: int, f: Finding, colour: bool, working: bool) -> Iterator[str]:
+def finding_lines(number: int, f: Finding, colour: bool, working: bool) -> Iterator[str]:
+    """Yield one finding as lines."""
     yield ""
     words = f"{f.priority} ({_PRIORITY[f.priority]})" if f.priority else "no action"
     place = f", {printable(f.where)}" if f.where else ""
     provisional = ", PROVISIONAL" if f.provisional else ""
     title = f"{number}. {f.check} {printable(f.subject)}{place}"
-    yield _wrap(title, "", "   ")
+    yield wrap(title, "", "   ")
     yield f"   {_paint(f.verdict, colour)} - {words}{provisional}"
-    yield _wrap(f.statement, "   ")
+    yield wrap(f.statement, "   ")
     alone = [item for item in f.turns_on if item.adequate_if or item.inadequate_if]
     others = [item.input for item in f.turns_on if item not in alone]
     for item in alone:
-        yield _wrap(_turns(item), "   ? ", "     ")
+        yield wrap(_turns(item), "   ? ", "     ")
     if others:
         more = f" and {len(others) - 8} more" if len(others) > 8 else ""
         lead = "also open" if alone else "no single reading settles it; open are"
-        yield _wrap(f"{lead}: {'; '.join(others[:8])}{more}", "   ? ", "     ")
+        yield wrap(f"{lead}: {'; '.join(others[:8])}{more}", "   ? ", "     ")
     if f.remedy:
         lead = "Remedy" if f.verdict == "inadequate" else "If it cannot be settled"
-        yield _wrap(f"{lead}: {f.remedy}", "   ", "     ")
+        yield wrap(f"{lead}: {f.remedy}", "   ", "     ")
     if f.caution:
-        yield _wrap(f"Caution: {f.caution}", "   ", "     ")
+        yield wrap(f"Caution: {f.caution}", "   ", "     ")
     for note in f.notes:
-        yield _wrap(f"Note: {note}", "   ", "     ")
+        yield wrap(f"Note: {note}", "   ", "     ")
     if working:
         for step in f.working:
-            yield _wrap(_step(step), "   = ", "       ")
+            yield wrap(_step(step), "   = ", "       ")
         for typical in f.typical[:8]:
-            yield _wrap(
+            yield wrap(
                 f"{typical.input}: not seen, {typical.taken} taken ({typical.source})",
                 "   ~ ",
                 "     ",
@@ -185,7 +187,7 @@ def _finding(number: int, f: Finding, colour: bool, working: bool) -> Iterator[s
                 "computed": "computed",
                 "practice": "common practice, no source",
             }[s.read]
-            yield _wrap(f"{s.cited} [table {s.table}, {marked}]", "   # ", "     ")
+            yield wrap(f"{s.cited} [table {s.table}, {marked}]", "   # ", "     ")
 
 
 def _turns(item: TurnsOn) -> str:
@@ -217,7 +219,7 @@ def _go_back(items: Sequence[GoBack]) -> Iterator[str]:
             yield f"{printable(place or 'place not noted')}:"
         settles = f" [settles {item.settles * 100:.0f} %]" if item.settles > 0 else ""
         checks = ", ".join(item.checks[:3]) + (" ..." if len(item.checks) > 3 else "")
-        yield _wrap(f"{item.read}{settles} - {checks}", "  [ ] ", "      ")
+        yield wrap(f"{item.read}{settles} - {checks}", "  [ ] ", "      ")
 
 
 def _not_checked(survey: Survey) -> Iterator[str]:
@@ -226,4 +228,4 @@ def _not_checked(survey: Survey) -> Iterator[str]:
         nothing = not survey.findings
         yield "Nothing was noted that could be checked." if nothing else "Nothing was left out."
     for item in survey.not_checked:
-        yield _wrap(f"{item.check} {item.subject}: {item.reason}.", "  - ", "    ")
+        yield wrap(f"{item.check} {item.subject}: {item.reason}.", "  - ", "    ")
