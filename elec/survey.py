@@ -193,6 +193,7 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
         inverter,
         leg_balance,
         load_card,
+        solar,
         transformer,
     )
 
@@ -220,6 +221,7 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
         (chargers.check, chargers.CHECKS),
         (alternators.check, alternators.CHECKS),
         (bank_time.check, bank_time.CHECKS),
+        (solar.check, solar.CHECKS),
         (bank_install.check, bank_install.CHECKS),
         (bank_age.check, bank_age.CHECKS),
         (bank_gas.check, bank_gas.CHECKS),

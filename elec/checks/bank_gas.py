@@ -159,23 +159,20 @@ def _ventilation(bank: Bank, boat: BoatFile) -> Finding:
         )
     seen = Question()
     read = f"the free area of the air openings of the space of '{bank.id}'"
-    if bank.vented == "yes":
-        options = [
-            Option(0.0, f"under {area * 1e4:.3g} cm² each"),
-            Option(1.0, f"{area * 1e4:.3g} cm² each or more"),
-        ]
+    enough_words = f"openings of {area * 1e4:.3g} cm² each or more"
+    if bank.vented == "no":
+        ask_presence(seen, "present", "no", entry=bank, field="ventilation", read=read)
+    else:
         seen.among(
             "present",
-            options,
+            [Option(0.0, "smaller openings, or none"), Option(1.0, enough_words)],
             entry=bank,
             field="air openings",
             worse="lower",
-            noted="not measured",
+            noted="not measured" if bank.vented == "yes" else "not seen",
             more="",
             read=read,
         )
-    else:
-        ask_presence(seen, "present", bank.vented, entry=bank, field="ventilation", read=read)
     words = {
         "yes": f"The space of bank '{bank.id}' is aired; its openings were not measured",
         "no": f"The space of bank '{bank.id}' is not aired",

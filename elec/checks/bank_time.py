@@ -1,17 +1,18 @@
-"""A bank through its days: lowest charge, the balance of a day, sun, and what starting needs."""
+"""A bank through its days: lowest charge, the balance of a day, and what starting needs."""
 
 from __future__ import annotations
 
-from typing import Any, cast
+import math
+from typing import Any
 
 import numpy as np
 
 from elec import units
-from elec.boat.records import Bank, BoatFile, Solar
+from elec.boat.records import Bank, BoatFile
 from elec.boat.typical import possible
-from elec.calc import charging, simulation, storage
+from elec.calc import charging, simulation
 from elec.checks.bank_capacity import ask_held, cannot, return_span
-from elec.checks.bank_course import ask_model, ask_solar, course_of
+from elec.checks.bank_course import Model, ask_model, ask_solar, course_of
 from elec.checks.bank_loads import (
     ask_daily,
     away_conditions,
@@ -24,24 +25,21 @@ from elec.checks.cranking import starts_engine
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step
 from elec.noted import Noted
-from elec.published import table
 
 __all__ = ["CHECKS", "check"]
 
-TIME, BALANCE, SOLAR, RESERVE = "bank-through-time", "bank-balance", "solar", "start-reserve"
-CHECKS = (TIME, BALANCE, SOLAR, RESERVE)
+TIME, BALANCE, RESERVE = "bank-through-time", "bank-balance", "start-reserve"
+CHECKS = (TIME, BALANCE, RESERVE)
 _AVERAGE = "Loads are averages of each step; cycles shorter than it move the charge by under 1 %."
 
 
 def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Ask every bank that carries loads away from the dock, and all panels."""
+    """Ask every bank that carries loads away from the dock."""
     results: list[Finding | NotChecked | None] = []
     for bank in boat.bank:
         if not away_conditions(boat, bank) or cannot(bank, TIME, bank.id, bank.where):
             continue
         results += [_time(bank, boat), _balance(bank, boat), _reserve(bank, boat)]
-    for panels in boat.solar:
-        results.append(_solar(panels, cast(Bank, boat.find(panels.bank)), boat))
     findings = [one for one in results if isinstance(one, Finding)]
     return findings, [one for one in results if isinstance(one, NotChecked)]
 
@@ -105,10 +103,29 @@ def _time(bank: Bank, boat: BoatFile) -> Finding | None:
             Step("s", "lowest charge", f"after {when:.3g} h", level * 100, "%"),
         ),
         sources=model.cited,
-        remedy="Charge sooner or for longer, or use less: bank-balance shows what a day lacks.",
+        remedy=_larger(model, question.worst_values()),
         caution=_caution(bank),
         notes=notes,
     )
+
+
+def _larger(model: Model, worst: dict[str, Any]) -> str:
+    """Return the smallest new bank that goes through the course at the worst."""
+    new = {k: np.asarray(1.0) if k.startswith("remaining_") else v for k, v in worst.items()}
+
+    def level(scale: float) -> float:
+        given = new | {"unit_Ah": new["unit_Ah"] * scale}
+        return float(simulation.lowest(model.run(given))[0]) - (1.0 - float(new["usable"]))
+
+    less = "or charge sooner or for longer: bank-balance shows what a day lacks"
+    low, high = 0.02, 50.0
+    if level(high) < 0:
+        return f"No larger bank does it: use less, {less}."
+    for _ in range(30):
+        middle = (low * high) ** 0.5
+        low, high = (low, middle) if level(middle) >= 0 else (middle, high)
+    needed = math.ceil(float(model.held.capacity(new)) * high - 1e-6)
+    return f"A bank of {needed} Ah when new goes through it at the worst; use less, {less}."
 
 
 def _days(trace: simulation.Trace) -> list[Step]:
@@ -216,79 +233,6 @@ def _balance(bank: Bank, boat: BoatFile) -> Finding | NotChecked | None:
         else None,
         caution=_caution(bank),
         notes=("All sun is taken to pass through the bank, with its losses.",),
-    )
-
-
-# -- sun -------------------------------------------------------------------------------------
-
-
-def _solar(panels: Solar, bank: Bank, boat: BoatFile) -> Finding | NotChecked:
-    if not panels.power.seen:
-        return NotChecked(
-            SOLAR,
-            panels.id,
-            "its rated power was not noted",
-            panels.where,
-            f"the watts on the back of '{panels.id}'",
-        )
-    condition = main_condition(bank)
-    stop = cannot(bank, SOLAR, panels.id, panels.where)
-    if stop or not daily_Ah(boat, bank, condition)[2]:
-        words = f"no load of '{bank.id}' was noted in condition '{condition}'"
-        return stop or NotChecked(SOLAR, panels.id, words, panels.where)
-    question = Question()
-    parts, _ = ask_daily(question, boat, bank, [condition], SOLAR)
-    held = ask_held(question, bank, boat)
-    notes = list(held.notes)
-    ask_wanted(question, bank, condition, notes)
-    sun = ask_solar(question, panels, 0, float(bank.voltage.best or 0.0))
-
-    def flows(given: dict[str, Any]) -> tuple[Any, Any, Any]:
-        used = total(parts, condition, given)
-        return held.usable(given, used / 24.0), used, sun(given)
-
-    def requirement(**given: Any) -> tuple[Any, Any]:
-        charge, used, gained = flows(given)
-        hours = storage.autonomy_h(
-            charge, current_A=np.maximum(used - gained, 0.0) / 24.0, usable_fraction=1.0
-        )
-        return hours, given["wanted_h"] + 0.0 * used
-
-    ruling = question.rule(requirement, "at least")
-    best = question.best_values()
-    charge, used, gained = (float(v) for v in flows(best))
-    working = [
-        Step("S", "power x sun hours x factor / voltage, a day", "", gained, "Ah"),
-        Step("Q", "used in a day", "", used, "Ah"),
-        Step("Qn", "Q - S", f"{used:.4g} - {gained:.4g}", used - gained, "Ah"),
-    ]
-    if used > gained:
-        numbers = f"{charge:.4g} / {used - gained:.4g}"
-        working.append(Step("d", "usable charge / Qn", numbers, charge / (used - gained), "days"))
-    worst = question.worst_values()
-    lacking = float(flows(worst)[1]) - float(flows(worst)[0]) * 24.0 / float(worst["wanted_h"])
-    return question.finding(
-        ruling,
-        check=SOLAR,
-        entry=panels,
-        sense="at least",
-        quantity="duration",
-        worst="C",
-        statement=lambda value, limit: (
-            f"Panels '{panels.id}' give {gained:.3g} Ah a day at best values, of {used:.3g} Ah "
-            f"used: with them bank '{bank.id}' carries condition '{condition}' for {value}; "
-            f"{limit} is asked."
-        ),
-        working=working,
-        sources=(*held.sources, table("solar_clear_sky_horizontal_pvlib").source()),
-        remedy=f"Panels that give {units.show_limit(max(lacking, 0.0), 'charge', sense='at least')}"
-        " a day at the worst, or less use.",
-        caution=_caution(bank),
-        notes=(
-            *notes,
-            "Average weather, no design case: dark days give next to nothing, and bank-autonomy "
-            "says what then holds.",
-        ),
     )
 
 

@@ -37,7 +37,7 @@ TEXTS = {
         ("period 'two', end", "not after its start"),
     ),
     "a period of a condition that is not": (
-        HEAD + period("one", "0 h", "12 h", condition="ancor"),
+        HEAD + period("one", "0 h", "12 h", condition="anchr"),
         ("period 'one', condition", "Did you mean 'anchor'?"),
     ),
     "an hour that is a range": (

@@ -584,6 +584,16 @@ def test_a_larger_charger_never_leaves_less(first, second):
     assert np.all(low.state_of_charge <= high.state_of_charge + 1e-9)
 
 
+def test_larger_bank_goes_through_and_a_smaller_one_does_not():
+    lists = {"dc_load": [LOAD], "solar": [SUN | {"power": "40 W"}]}
+    lithium = {"chemistry": "lfp", "autonomy": "3 days"}
+    text = one("bank-through-time", bank=[bank(**lithium, capacity="50 Ah")], **lists).remedy
+    needed = float(text.split("bank of ")[1].split(" Ah")[0])
+    for capacity, sure in ((needed, True), (needed - 2, False)):
+        found = one("bank-through-time", bank=[bank(**lithium, capacity=f"{capacity} Ah")], **lists)
+        assert (found.verdict in SURE) is sure
+
+
 def test_bank_that_starts_and_carries_loads_keeps_something():
     shared = bank(starts="engine", start_reserve="60 %")
     short = one("start-reserve", bank=[shared | {"autonomy": "24 h"}], dc_load=[LOAD])
