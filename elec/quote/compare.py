@@ -1,0 +1,110 @@
+"""The survey before and after: what a quote cures, what it leaves, what it makes.
+
+Findings are matched by check and subject alone, so that any check of the survey takes part; where a
+check asks one thing several times (by condition), its worst finding speaks.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, Literal, get_args
+
+from elec.finding import Finding
+from elec.survey import Survey
+
+__all__ = ["Change", "changes"]
+
+Effect = Literal["makes", "worsens", "opens", "leaves", "settles", "cures", "keeps"]
+_WORSE = {"adequate": 0, "marginal": 1, "undetermined": 2, "inadequate": 3}
+#: A margin has to fall by this share of the limit to be called worse.
+_FALLS = 0.01
+_PRIORITY = {"A": 0, "B": 1, "C": 2, None: 3}
+
+
+@dataclass(frozen=True)
+class Change:
+    """One question of the survey, before and after the quote is carried out."""
+
+    effect: Effect
+    before: Finding | None
+    after: Finding | None
+
+    @property
+    def finding(self) -> Finding:
+        """The finding after, or before where the thing is gone."""
+        found = self.after or self.before
+        assert found is not None
+        return found
+
+    def as_dict(self) -> dict[str, Any]:
+        """Return the JSON form."""
+
+        def side(finding: Finding | None) -> dict[str, Any] | None:
+            if finding is None:
+                return None
+            return {
+                "verdict": finding.verdict,
+                "priority": finding.priority,
+                "statement": finding.statement,
+            }
+
+        return {
+            "check": self.finding.check,
+            "subject": self.finding.subject,
+            "effect": self.effect,
+            "before": side(self.before),
+            "after": side(self.after),
+        }
+
+
+def changes(before: Survey, after: Survey) -> tuple[Change, ...]:
+    """Return every question asked before or after, those that the quote makes worse first."""
+    old, new = _worst(before), _worst(after)
+    found = [
+        Change(_effect(old.get(key), new.get(key)), old.get(key), new.get(key))
+        for key in dict.fromkeys([*new, *old])
+    ]
+    order = get_args(Effect)
+    return tuple(
+        sorted(
+            found,
+            key=lambda c: (
+                order.index(c.effect),
+                _PRIORITY[c.finding.priority],
+                c.finding.check,
+                c.finding.subject,
+            ),
+        )
+    )
+
+
+def _worst(survey: Survey) -> dict[tuple[str, str], Finding]:
+    found: dict[tuple[str, str], Finding] = {}
+    for finding in survey.findings:
+        key = (finding.check, finding.subject)
+        if key not in found or _WORSE[finding.verdict] > _WORSE[found[key].verdict]:
+            found[key] = finding
+    return found
+
+
+def _effect(before: Finding | None, after: Finding | None) -> Effect:
+    was = None if before is None else before.verdict
+    now = None if after is None else after.verdict
+    bad = ("inadequate", "undetermined")
+    if now == "inadequate":
+        if was != "inadequate":
+            return "makes"
+        return "worsens" if _further(before, after) else "leaves"
+    if now == "undetermined":
+        return "leaves" if was == "undetermined" else "opens"
+    if was == "inadequate":
+        return "cures"
+    if was in bad:
+        return "settles" if now is not None else "cures"
+    return "keeps"
+
+
+def _further(before: Finding | None, after: Finding | None) -> bool:
+    return (
+        before is not None and after is not None and after.margin.best < before.margin.best - _FALLS
+    )

@@ -1,0 +1,128 @@
+"""Judges a quote beside its boat: sums, fitness, omissions, questions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from elec import __version__
+from elec.boat.records import BoatFile
+from elec.finding import Finding
+from elec.quote.companions import omissions
+from elec.quote.compare import Change, changes
+from elec.quote.fit import Fitted, fit
+from elec.quote.labour import hours
+from elec.quote.lengths import counts, lengths
+from elec.quote.over import beyond_need
+from elec.quote.questions import questions
+from elec.quote.read import Given
+from elec.quote.remark import Remark
+from elec.quote.sums import RULES, Sums, add_up
+from elec.survey import Survey, survey
+
+__all__ = ["Judged", "judge_quote"]
+
+
+@dataclass(frozen=True)
+class Judged:
+    """What is said of a quote."""
+
+    given: Given
+    boat: BoatFile
+    sums: Sums
+    fitted: Fitted
+    before: Survey
+    after: Survey
+    changes: tuple[Change, ...]
+    findings: tuple[Finding, ...]
+    remarks: tuple[Remark, ...]
+    questions: tuple[str, ...]
+
+    @property
+    def made(self) -> tuple[Finding, ...]:
+        """Findings of the survey that the quote itself makes or leaves unsettled."""
+        return tuple(c.finding for c in self.changes if c.effect in ("makes", "worsens", "opens"))
+
+    @property
+    def exit_code(self) -> int:
+        """Return 1 if a sum is wrong or anything is inadequate, else 3 if open, else 0."""
+        verdicts = {f.verdict for f in (*self.findings, *self.after.findings)}
+        if any(slip.certain for slip in self.sums.slips) or "inadequate" in verdicts:
+            return 1
+        asked = any(r.kind in ("length", "labour") for r in self.remarks)
+        still = self.sums.slips or self.sums.unpriced or self.fitted.left or asked
+        return 3 if "undetermined" in verdicts or still or self.after.exit_code == 3 else 0
+
+    def as_dict(self) -> dict[str, Any]:
+        """Return the JSON document."""
+        quote = self.given.file.quote
+        sums = self.sums
+        printed = None if sums.total_printed is None else f"{sums.total_printed:f}"
+        return {
+            "elec": __version__,
+            "quote": {
+                "title": quote.title,
+                "yard": quote.yard,
+                "number": quote.number,
+                "date": quote.date.isoformat() if quote.date else None,
+                "currency": self.given.currency or None,
+                "lines": len(self.given.file.line),
+                "headings_not_read": list(self.given.unread),
+            },
+            "boat": self.after.as_dict()["boat"],
+            "basis": self.after.basis,
+            "sums": {
+                "rules": RULES,
+                "total_printed": printed,
+                "total_right": f"{sums.total_right:f}",
+                "without_price": list(sums.unpriced),
+                "slips": [slip.as_dict() for slip in sums.slips],
+            },
+            "fitted": [placed.as_dict() for placed in self.fitted.placed],
+            "not_fitted": [placed.as_dict() for placed in self.fitted.left],
+            "before_after": [change.as_dict() for change in self.changes],
+            "findings": [finding.as_dict() for finding in self.findings],
+            "made": [finding.as_dict() for finding in self.made],
+            "remarks": [remark.as_dict() for remark in self.remarks],
+            "questions": list(self.questions),
+            "not_checked": [item.as_dict() for item in self.after.not_checked],
+        }
+
+
+def judge_quote(
+    given: Given, boat: BoatFile, *, basis: str | None = None, before: Survey | None = None
+) -> Judged:
+    """Judge a quote beside the boat that it is for.
+
+    Parameters
+    ----------
+    given : Given
+        The quote, as :func:`elec.quote.read.read` returns it. [-]
+    boat : BoatFile
+        The boat as it is. [-]
+    basis : str, optional
+        "us" or "iso"; the boat's own if not given. [text]
+    before : Survey, optional
+        The survey of the boat as it is, where it was made already on the same basis. [-]
+
+    Returns
+    -------
+    Judged
+        Sums, findings before and after, omissions, remarks, questions.
+    """
+    file = given.file
+    sums = add_up(given)
+    fitted = fit(file, boat)
+    if before is None:
+        before = survey(boat, basis=basis)
+    after = survey(fitted.boat, basis=basis) if fitted.placed else before
+    compared = changes(before, after)
+    long_enough, unsaid = lengths(file, boat)
+    findings = (*long_enough, *counts(file, boat), *omissions(file, boat, fitted.boat))
+    remarks = (
+        *unsaid,
+        *beyond_need(file, fitted, before, after),
+        *hours(file, boat),
+    )
+    asked = questions(file, sums, findings, compared, fitted, remarks)
+    return Judged(given, boat, sums, fitted, before, after, compared, findings, remarks, asked)

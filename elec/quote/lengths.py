@@ -1,0 +1,192 @@
+"""Counts: cable against both conductors of its run, batteries against their strings."""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from elec import units
+from elec.boat.records import Bank, BoatFile, Run
+from elec.checks.question import Question
+from elec.finding import Finding, Step
+from elec.published import table
+from elec.quote.fit import pieces, total_length
+from elec.quote.place import item_of_line, line_entry, list_of
+from elec.quote.records import Line, QuoteFile
+from elec.quote.remark import Remark
+from elec.quote.words import meaning
+
+__all__ = ["COUNT", "LENGTH", "counts", "lengths"]
+
+LENGTH, COUNT = "quote-length", "quote-count"
+#: Over this share of what both conductors need, the length itself is asked about. Our own, no
+#: source.
+_AMPLE = 1.5
+_FT_PER_M = 1 / units.to_base(1.0, "ft", "length")
+_BOTH = 2
+#: A slip of units is recognised within this: the length may be short, or have tails and 10 %.
+_UNDER, _OVER = 0.97, 1.16
+
+
+def lengths(file: QuoteFile, boat: BoatFile) -> tuple[list[Finding], list[Remark]]:
+    """Judge the length of each line of cable against both conductors of the run it replaces."""
+    findings: list[Finding] = []
+    remarks: list[Remark] = []
+    for line in file.line:
+        if item_of_line(line) != "cable":
+            continue
+        runs = [boat.find(n) for n in (*line.replaces, *line.belongs) if list_of(boat, n) == "run"]
+        have = total_length(line)
+        known = [r for r in runs if isinstance(r, Run) and _one_way(line, r, runs).seen]
+        if have is None or not known or len(known) < len(runs):
+            remarks.append(_unsaid(line, bool(runs), have is not None))
+            continue
+        finding, remark = _length(line, known, runs)
+        findings.append(finding)
+        if remark is not None:
+            remarks.append(remark)
+    return findings, remarks
+
+
+def _one_way(line: Line, run: Run, runs: list[Any]) -> Any:
+    return (
+        line.length if line.length.seen and len(runs) == 1 and not run.length.seen else (run.length)
+    )
+
+
+def _unsaid(line: Line, named: bool, counted: bool) -> Remark:
+    lacking = [
+        *([] if counted else ["how many metres of conductor it charges"]),
+        *([] if named else ["for which run aboard it is, or that run has no length noted"]),
+    ] or ["a run whose length was noted aboard"]
+    return Remark(
+        f"line '{line.id}'",
+        "length",
+        f"Line '{line.id}' ({line.text}): its length cannot be checked; it lacks "
+        f"{' and '.join(lacking)}.",
+        "",
+        f"Line {line.id} ({line.text}): which run is it for, how long is that run one way, and how "
+        "many metres of each conductor are charged?",
+    )
+
+
+def _length(line: Line, known: list[Run], runs: list[Any]) -> tuple[Finding, Remark | None]:
+    question = Question()
+    have = total_length(line)
+    assert have is not None
+    question.exact("have_m", have.span[1])
+    for number, run in enumerate(known):
+        question.noted(
+            f"run_{number}_m", _one_way(line, run, runs), entry=run, field="length", worse="higher"
+        )
+
+    def requirement(**given: Any) -> tuple[Any, Any]:
+        need = _BOTH * sum(given[f"run_{i}_m"] for i in range(len(known)))
+        return given["have_m"] + 0.0 * need, need
+
+    ruling = question.rule(requirement, "at least")
+    best = question.best_values()
+    one_way = float(sum(best[f"run_{i}_m"] for i in range(len(known))))
+    need, got = _BOTH * one_way, have.span[1]
+    names = " and ".join(f"'{run.id}'" for run in known)
+    likely = _likely(got, need, meaning("unit", line.unit or "") or "")
+    high = float(ruling.limit.high)
+    finding = question.finding(
+        ruling,
+        check=LENGTH,
+        entry=line_entry(f"line {line.id}"),
+        sense="at least",
+        quantity="length",
+        worst="B",
+        statement=lambda value, limit: (
+            f"Line '{line.id}' ({line.text}) charges {value} of conductor; {names} needs {limit}, "
+            f"out and back.{likely}"
+        ),
+        working=(
+            Step("need", "2 x length one way", f"2 x {one_way:.4g} m", need, "m"),
+            Step(
+                "have",
+                "quantity x conductors in the cable",
+                f"{line.quantity:f} {line.unit} x {line.conductors}",
+                got,
+                "m",
+            ),
+        ),
+        sources=[table("refit_quote_items").source(item="battery cable")],
+        remedy=f"Ask for {units.show_limit(high, 'length', sense='at least')} or more of single "
+        "conductor, and something for tails.",
+    )
+    if got <= _AMPLE * high:
+        return finding, None
+    return finding, Remark(
+        f"line '{line.id}'",
+        "length",
+        f"Line '{line.id}' ({line.text}) charges {units.show(got, 'length')} of conductor, "
+        f"{got / high:.2g} times what {names} needs ({units.show(high, 'length')}, out and back)."
+        f"{likely}",
+        f"{got:.4g} m / (2 x {high / _BOTH:.4g} m) = {got / high:.3g}",
+        f"Line {line.id} ({line.text}): why {units.show(got, 'length')}, when {names} is "
+        f"{units.show(high / _BOTH, 'length')} one way?{likely}",
+    )
+
+
+def _likely(got: float, need: float, unit: str) -> str:
+    """Say which slip of units or of counting would explain a length."""
+    fits = [
+        (0.5, "it fits one conductor only: the way back is left out?"),
+        (2.0, "it fits both conductors counted twice: is it a twin cable?"),
+    ]
+    if unit == "m":
+        fits.insert(0, (_FT_PER_M, "the figure fits feet: metres charged for feet?"))
+    else:
+        fits.insert(0, (1 / _FT_PER_M, "the figure fits metres: feet charged for metres?"))
+    for factor, words in fits:
+        if need * factor * _UNDER <= got <= need * factor * _OVER:
+            return f" Likely {words}"
+    return ""
+
+
+def counts(file: QuoteFile, boat: BoatFile) -> list[Finding]:
+    """Judge the number of batteries charged against the strings that the quote states."""
+    found = []
+    for line in file.line:
+        count = pieces(line)
+        if item_of_line(line) != "battery" or count is None:
+            continue
+        series, parallel = line.in_series, line.in_parallel
+        bank = next((boat.find(n) for n in line.replaces if list_of(boat, n) == "bank"), None)
+        if series == "?" and isinstance(bank, Bank):
+            series = bank.in_series
+            if line.voltage.seen and bank.voltage.seen:
+                series = max(1, round(bank.voltage.span[1] / line.voltage.span[1]))
+        if not isinstance(series, int):
+            continue
+        strings = parallel if isinstance(parallel, int) else max(1, -(-count // series))
+        if series * strings != count:
+            found.append(_count(line, count, series, strings))
+    return found
+
+
+def _count(line: Line, count: int, series: int, strings: int) -> Finding:
+    need = series * strings
+    sense: Literal["at least", "at most"] = "at least" if count < need else "at most"
+    question = Question()
+    question.exact("pieces", float(count))
+
+    def requirement(**given: Any) -> tuple[Any, Any]:
+        return given["pieces"], need + 0.0 * given["pieces"]
+
+    return question.finding(
+        question.rule(requirement, sense),
+        check=COUNT,
+        entry=line_entry(f"line {line.id}"),
+        sense=sense,
+        quantity="ratio",
+        worst="B",
+        statement=lambda _value, _limit: (
+            f"Line '{line.id}' ({line.text}) charges {count} batteries; {series} in series by "
+            f"{strings} in parallel are {need}."
+        ),
+        working=(Step("n", "in series x in parallel", f"{series} x {strings}", float(need), ""),),
+        sources=[table("refit_quote_items").source(item="batteries and hold-downs")],
+        remedy=f"Ask for {need} batteries, or how {count} are to be connected.",
+    )
