@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from elec.boat.bounds import senseless
+from elec.boat.cross_ac import ac_load_faults, supply_faults
 from elec.boat.lines import Places
 from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Entry
 from elec.boat.typical import gear, nearest_kinds
@@ -32,15 +33,6 @@ _REFERENCES: dict[tuple[str, str], tuple[str, ...]] = {
 }
 #: Longest timetable, a year.
 _LONGEST_H = 8784
-
-_LEGS_OF_SERVICE = {
-    "120 V": {"L1"},
-    "230 V": {"L1"},
-    "120/240 V": {"L1", "L2", "L1-L2"},
-    "120/208 V two legs": {"L1", "L2", "L1-L2"},
-    "120/208 V three-phase": {"L1", "L2", "L3", "L1-L2", "L2-L3", "L3-L1", "all"},
-    "230/400 V three-phase": {"L1", "L2", "L3", "L1-L2", "L2-L3", "L3-L1", "all"},
-}
 
 
 def duplicate_ids(data: Any, name: str, places: Places) -> list[Fault]:
@@ -104,13 +96,18 @@ def _entry_faults(
     if list_name in ("ac_load", "dc_load", "run") and entry.kind is not None:
         yield from _kind(list_name, entry)
     if list_name == "ac_load":
-        yield from _ac_load(boat, entry)
+        yield from ac_load_faults(boat, entry)
+    if list_name == "inlet":
+        yield from supply_faults(entry)
     if list_name == "bank":
         yield from _bank(boat, entry)
     if list_name == "charger":
         yield from _charger(boat, entry)
     if list_name == "run":
+        yield from _circuit(entry)
         yield from _run(boat, entry)
+    if list_name == "couple" and getattr(entry, "a", "") == getattr(entry, "b", None):
+        yield from _one_metal(boat, entry)
 
 
 def _dangling(boat: BoatFile, list_name: str, entry: Entry) -> Iterator[tuple[str, str, str, str]]:
@@ -177,27 +174,40 @@ def _kind(list_name: str, entry: Entry) -> Iterator[tuple[str, str, str, str]]:
     )
 
 
-def _ac_load(boat: BoatFile, entry: Any) -> Iterator[tuple[str, str, str, str]]:
-    source = boat.find(entry.inlet) if entry.inlet else None
-    service = getattr(source, "service", "?")
-    allowed = _LEGS_OF_SERVICE.get(service)
-    if entry.legs != "?" and allowed and entry.legs not in allowed:
-        yield (
-            "legs",
-            f"'{entry.legs}' is not a leg of {service} at '{entry.inlet}'",
-            f"Accepted there: {', '.join(sorted(allowed))}.",
-            "",
-        )
-    given = [name for name in ("current", "power", "apparent_power") if getattr(entry, name).seen]
-    if len(given) > 1:
-        yield (given[1], f"{' and '.join(given)} are both given", "Give one of them.", "")
-    if entry.current.seen and not entry.volts.seen and service in {"120/240 V", "?"}:
-        yield (
-            "volts",
-            "missing beside 'current'",
-            'Give the voltage that the current was read at, as in volts = "240 V".',
-            "",
-        )
+def _feeding(boat: BoatFile, list_name: str, entry: Any) -> Iterator[tuple[str, str, str, str]]:
+    """Say which loads could be fed by several sources and name none: they would count nowhere."""
+    if list_name == "ac_load":
+        sources = [source.id for source in boat.inlet]
+        if entry.inlet is None and len(sources) > 1:
+            yield (
+                "inlet",
+                "missing, and there are several inlets",
+                f"Name what feeds it: {', '.join(sources)}, a generator or an inverter.",
+                "",
+            )
+    elif entry.bank is None and entry.inverter is None and len(boat.bank) > 1:
+        banks = ", ".join(bank.id for bank in boat.bank)
+        yield "bank", "missing, and there are several banks", f"Name its bank: {banks}.", ""
+
+
+def _one_metal(boat: BoatFile, entry: Any) -> Iterator[tuple[str, str, str, str]]:
+    if any(metal.id == entry.a for metal in boat.metal):
+        yield "b", f"'{entry.b}' is the same piece as 'a'", "Name the other metal.", ""
+
+
+def _circuit(entry: Any) -> Iterator[tuple[str, str, str, str]]:
+    rows = table("voltage_drop_limits").rows()
+    known = sorted({row["circuit"] for row in rows if row["basis"] in ("us", "iso")})
+    if entry.circuit is not None:
+        words = entry.circuit.strip().lower()
+        if words.rstrip("s") not in {name.rstrip("s") for name in known}:
+            near = difflib.get_close_matches(words, known, n=1, cutoff=0.4)
+            yield (
+                "circuit",
+                f"'{entry.circuit}' is no kind of circuit known here",
+                f"Known: {', '.join(known)}; leave it out if it is not known.",
+                near[0] if near else "",
+            )
 
 
 def _timetable(boat: BoatFile) -> Iterator[tuple[int, str, str, str]]:

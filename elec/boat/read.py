@@ -16,7 +16,7 @@ from elec.boat.lines import Places
 from elec.boat.records import BoatFile
 from elec.errors import BoatFileError, Fault, InputError
 
-__all__ = ["LARGEST_FILE_BYTES", "read"]
+__all__ = ["LARGEST_FILE_BYTES", "from_data", "read"]
 
 LARGEST_FILE_BYTES = 4_000_000
 
@@ -74,7 +74,18 @@ def read(path: Path | str) -> BoatFile:
         raise BoatFileError(
             [Fault(name, None, "", "", "not usable: nested too deeply", "Give a plain boat file.")]
         ) from None
-    places = Places(text)
+    return from_data(data, name, Places(text))
+
+
+def from_data(data: dict[str, Any], name: str, places: Places | None = None) -> BoatFile:
+    """Return the boat that plain data describe, as a file's or as put together from options.
+
+    Raises
+    ------
+    BoatFileError
+        With every fault, each with its place if ``places`` knows it.
+    """
+    places = Places("") if places is None else places
     try:
         boat = BoatFile.model_validate(data)
     except ValidationError as error:

@@ -261,6 +261,10 @@ class LegLoad:
         legs, adrift = self.by_leg(given)
         return adrift + sum(legs.values())
 
+    def best_values(self) -> dict[str, Any]:
+        """Return every input at its best value."""
+        return self._question.best_values()
+
     def best(self) -> tuple[dict[str, float], float]:
         """Return the sums at best values."""
         legs, adrift = self.by_leg(self._question.best_values())

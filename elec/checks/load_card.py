@@ -18,7 +18,7 @@ from elec.finding import NotChecked
 from elec.noted import Noted
 from elec.published import table
 
-__all__ = ["CHECK", "LoadCard", "Together", "cards", "in_words"]
+__all__ = ["CHECK", "LoadCard", "Together", "by_leg", "cards", "in_words"]
 
 CHECK = "load-card"
 #: Sets shown on a card; the rest is counted.
@@ -179,8 +179,8 @@ def _made(
     supply: Noted | None,
 ) -> LoadCard:
     always = [d for d in draws if d not in choices]
-    low, high = _by_leg(choices, service, supply)
-    always_low, always_high = (part.sum(axis=0) for part in _by_leg(always, service, supply))
+    low, high = by_leg(choices, service, supply)
+    always_low, always_high = (part.sum(axis=0) for part in by_leg(always, service, supply))
     found = together.overloads_in_range(
         low,
         high_A=high,
@@ -235,7 +235,7 @@ def _name(one: AcDraw) -> str:
     return one.load.id if count == 1 else f"{one.load.id} (all {count})"
 
 
-def _by_leg(
+def by_leg(
     draws: Sequence[AcDraw], service: Service, supply: Noted | None
 ) -> tuple[Floats, Floats]:
     """Return the least and the greatest that each load gives each leg.

@@ -67,6 +67,9 @@ def survey(
     json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
     markdown: Annotated[bool, typer.Option("--markdown", help="Print Markdown.")] = False,
     csv: Annotated[bool, typer.Option("--csv", help="Print CSV.")] = False,
+    loads: Annotated[
+        bool, typer.Option("--loads", help="Print the load analysis alone, as CSV.")
+    ] = False,
     brief: Annotated[
         bool, typer.Option("--brief", help="Leave out arithmetic and sources.")
     ] = False,
@@ -83,7 +86,7 @@ def survey(
     """
     from elec.cli.surveying import survey_boats
 
-    form = _one_of(json=json, markdown=markdown, csv=csv)
+    form = _one_of(json=json, markdown=markdown, csv=csv, loads=loads)
     raise typer.Exit(
         survey_boats(
             boats,
@@ -103,6 +106,68 @@ def _one_of(**forms: bool) -> str:
     if len(chosen) > 1:
         raise typer.BadParameter(f"give one of {', '.join('--' + name for name in chosen)}")
     return chosen[0] if chosen else "text"
+
+
+@app.command()
+def inlet(
+    rating: Annotated[str, typer.Option(metavar="50A", help="Rating moulded on the inlet.")],
+    service: Annotated[
+        str, typer.Option(metavar="'120/240 V'", help="Service: its voltages and legs.")
+    ],
+    load: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="'NAME 3000W 240V'",
+            help="A load: name, then W, A, VA or BTU/h, V, L1/L2/L1-L2, pf0.8, x2, always.",
+        ),
+    ] = None,
+    loads: Annotated[
+        Path | None, typer.Option(metavar="FILE.csv", help="A load list, one row a load.")
+    ] = None,
+    supply: Annotated[
+        str | None, typer.Option(metavar="208V", help="Voltage that the dock really gives.")
+    ] = None,
+    area: Annotated[
+        str | None, typer.Option(metavar="58m2", help="Living space it serves, for the demand.")
+    ] = None,
+    length: Annotated[
+        str | None,
+        typer.Option(metavar="19.2m", help="Length of the boat, if the area is not known."),
+    ] = None,
+    cord: Annotated[
+        str | None, typer.Option(metavar="'6 AWG'", help="Size of the shore cord.")
+    ] = None,
+    cord_length: Annotated[
+        str | None, typer.Option(metavar="50ft", help="Length of the shore cord.")
+    ] = None,
+    basis: Annotated[Basis | None, typer.Option(help="Family of tables.")] = None,
+    json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
+    brief: Annotated[
+        bool, typer.Option("--brief", help="Leave out arithmetic and sources.")
+    ] = False,
+    tables: Tables = None,
+) -> None:
+    """Judge a load list against a shore inlet, without a boat file.
+
+    All loads are taken to run together; the load card says which may not.
+    """
+    from elec.cli.inlet import Asked, judge_inlet
+    from elec.published import use_tables_from
+
+    use_tables_from(*(tables or ()))
+    asked = Asked(
+        rating=rating,
+        service=service,
+        load=tuple(load or ()),
+        loads=loads,
+        supply=supply,
+        area=area,
+        length=length,
+        cord=cord,
+        cord_length=cord_length,
+        basis=basis.value if basis else None,
+    )
+    raise typer.Exit(judge_inlet(asked, json=json, brief=brief))
 
 
 @app.command()
@@ -311,17 +376,65 @@ def table(
 
 
 @app.command()
+def quote(
+    quote: Annotated[Path, typer.Argument(metavar="QUOTE", help="The quote, TOML or CSV.")],
+    boat: Annotated[
+        Path, typer.Option("--boat", "-b", metavar="BOAT.toml", help="The boat it is for.")
+    ],
+    basis: Annotated[
+        Basis | None, typer.Option(help="Family of tables; the boat's own if not given.")
+    ] = None,
+    json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
+    markdown: Annotated[bool, typer.Option("--markdown", help="Print Markdown.")] = False,
+    csv: Annotated[bool, typer.Option("--csv", help="Print CSV.")] = False,
+    brief: Annotated[
+        bool, typer.Option("--brief", help="Leave out arithmetic and sources.")
+    ] = False,
+    output: Annotated[
+        Path | None, typer.Option("--output", "-o", help="Write to this file.")
+    ] = None,
+    force: Force = False,
+    tables: Tables = None,
+) -> None:
+    """Judge a refit quote beside its boat: sums, fitness, what is missing, what to ask.
+
+    Exit code: 0 all adequate or marginal, 1 a wrong sum or something inadequate, 3 nothing
+    inadequate but something still open, 2 bad input.
+    """
+    from elec.cli.quote import judge
+
+    raise typer.Exit(
+        judge(
+            quote,
+            boat,
+            basis=basis.value if basis else None,
+            form=_one_of(json=json, markdown=markdown, csv=csv),
+            brief=brief,
+            output=output,
+            force=force,
+            tables=tuple(tables or ()),
+        )
+    )
+
+
+@app.command()
 def schema(
+    quote: Annotated[
+        bool, typer.Option("--quote", help="The schema of the quote file instead.")
+    ] = False,
     output: Annotated[
         Path | None, typer.Option("--output", "-o", help="Write to this file.")
     ] = None,
     force: Force = False,
 ) -> None:
-    """Print the JSON Schema of the boat file, for editors."""
-    from elec.boat.schema import boat_schema
+    """Print the JSON Schema of the boat file, or of the quote file, for editors."""
     from elec.cli.writing import give
 
-    give(boat_schema(), output, force)
+    if quote:
+        from elec.quote.schema import quote_schema as file_schema
+    else:
+        from elec.boat.schema import boat_schema as file_schema
+    give(file_schema(), output, force)
 
 
 @app.command()

@@ -47,6 +47,10 @@ def survey_boats(
         from elec.report.csv_text import render
 
         text = render(surveys)
+    elif form == "loads":
+        from elec.report.loads import loads_csv
+
+        text = loads_csv(surveys)
     elif form == "markdown":
         from elec.report.markdown import render
 

@@ -1,0 +1,293 @@
+"""The inlet command: a load list against an inlet without a boat file, by the same checks."""
+
+from __future__ import annotations
+
+import csv
+import difflib
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from elec.errors import InputError
+
+if TYPE_CHECKING:
+    from elec.boat.records import BoatFile
+    from elec.survey import Survey
+
+__all__ = ["Asked", "judge_inlet"]
+
+_CHECKS = ("inlet-load", "inlet-demand", "leg-balance", "load-card")
+_COLUMNS = (
+    "load",
+    "power",
+    "current",
+    "apparent_power",
+    "cooling",
+    "power_factor",
+    "volts",
+    "legs",
+    "count",
+    "use",
+    "behaviour",
+    "kind",
+    "where",
+)
+_EXAMPLE = "--load 'water heater 3000W 240V' --load 'microwave 12.9A 120V L2'"
+_QUANTITIES = ("power", "current", "apparent_power", "cooling", "volts")
+_LEGS = ("L1", "L2", "L3", "L1-L2", "L2-L3", "L3-L1")
+_BEHAVIOURS = {"motor": "motor", "resistance": "resistance", "constant": "constant power"}
+_LONGEST = 1_000_000
+
+
+@dataclass(frozen=True)
+class Asked:
+    """The options as typed; None for what was not given."""
+
+    rating: str
+    service: str
+    load: Sequence[str]
+    loads: Path | None
+    supply: str | None
+    area: str | None
+    length: str | None
+    cord: str | None
+    cord_length: str | None
+    basis: str | None
+
+
+def judge_inlet(asked: Asked, *, json: bool, brief: bool) -> int:
+    """Judge the inlet, print findings and the load card; return the exit code."""
+    from elec.cli.writing import give
+    from elec.survey import survey
+
+    boat = _boat(asked)
+    found = survey(boat, only=(*_CHECKS, "cord") if boat.cord else _CHECKS)
+    if json:
+        import json as js
+
+        from elec.report.json_text import finite, render
+
+        document = js.loads(render([found]))
+        document |= finite(_sums(boat, found))
+        give(js.dumps(document, indent=2, ensure_ascii=False) + "\n", None, False)
+        return found.exit_code
+    from elec.cli.surveying import wants_colour
+    from elec.report.text import render as render_text
+
+    give(render_text([found], colour=wants_colour(), working=not brief), None, False)
+    return found.exit_code
+
+
+# -- reading what was typed ----------------------------------------------------------------------
+
+
+def _boat(asked: Asked) -> BoatFile:
+    from elec.boat.read import from_data
+
+    service = _service(asked.service)
+    entries = [_typed(text) for text in asked.load] + _listed(asked.loads)
+    if not entries:
+        raise InputError(
+            "no load was given.", remedy=f"Give each as {_EXAMPLE}, or a list as --loads FILE.csv."
+        )
+    taken: dict[str, int] = {}
+    for entry in entries:
+        name = entry["id"]
+        taken[name] = taken.get(name, 0) + 1
+        if taken[name] > 1:
+            entry["id"] = f"{name} {taken[name]}"
+        if "current" in entry and "volts" not in entry and "/" not in service:
+            entry["volts"] = service
+    inlet = {"id": "inlet", "rating": asked.rating, "service": service}
+    if asked.supply is not None:
+        inlet["supply"] = asked.supply
+    if asked.area is not None:
+        inlet["area"] = asked.area
+    basis = asked.basis or ("iso" if service.startswith("230") else "us")
+    about: dict[str, Any] = {"name": "One inlet", "basis": basis}
+    if asked.length is not None:
+        about["length"] = asked.length
+    data: dict[str, Any] = {"boat": about, "inlet": [inlet], "ac_load": entries}
+    if asked.cord is not None or asked.cord_length is not None:
+        cord = {"id": "cord", "inlet": "inlet", "size": asked.cord or "?"}
+        data["cord"] = [cord | ({"length": asked.cord_length} if asked.cord_length else {})]
+    boat = from_data(data, "the options")
+    _power_known(boat)
+    return boat
+
+
+def _service(text: str) -> str:
+    from elec.boat.ac_loads import SERVICES
+
+    def plain(words: str) -> str:
+        return re.sub(r"[\sv]|volts?", "", words.lower())
+
+    for name in SERVICES:
+        if plain(name) == plain(text):
+            return name
+    known = ", ".join(f"'{name}'" for name in SERVICES)
+    near = difflib.get_close_matches(text, SERVICES, n=1, cutoff=0.6)
+    hint = f" Did you mean '{near[0]}'?" if near else ""
+    raise InputError(f"--service: no dock service is '{text}'.", remedy=f"Accepted: {known}.{hint}")
+
+
+def _typed(text: str) -> dict[str, Any]:
+    """Read one load as typed: its name, then values and words in any order."""
+    joined = re.sub(r"(?<=\d)\s+(?=(k?W|k?VA|A|V|BTU(/h)?|hp)\b)", "", text.strip())
+    joined = re.sub(r"\bpf\s*=?\s*", "pf", joined, flags=re.I)
+    entry: dict[str, Any] = {}
+    name: list[str] = []
+    for word in joined.split():
+        if not _value(word, entry, text):
+            name.append(word)
+    if not name:
+        raise InputError(f"--load: '{text}' has no name.", remedy=f"Give it as {_EXAMPLE}.")
+    return _named(" ".join(name), entry)
+
+
+def _named(name: str, entry: dict[str, Any]) -> dict[str, Any]:
+    from elec.boat.typical import gear
+
+    entry.setdefault("id", name)
+    entry["inlet"] = "inlet"
+    entry.setdefault("when", ["shore"])
+    if "kind" not in entry and gear(name, "ac") is not None:
+        entry["kind"] = name
+    return entry
+
+
+def _value(word: str, entry: dict[str, Any], text: str) -> bool:
+    """Put a word into the entry if it is a value or a word of ours; say whether it was."""
+    from elec import noted, units
+
+    if word.upper() in _LEGS or word == "all":
+        _put(entry, "legs", word if word == "all" else word.upper(), text)
+    elif word.lower() in ("always", "choice"):
+        _put(entry, "use", word.lower(), text)
+    elif word.lower() in _BEHAVIOURS:
+        _put(entry, "behaviour", _BEHAVIOURS[word.lower()], text)
+    elif found := re.fullmatch(r"[x×](\d+)", word.lower()):
+        _put(entry, "count", int(found[1]), text)
+    elif found := re.fullmatch(r"pf(-?[\d.]+)", word.lower()):
+        _put(entry, "power_factor", found[1], text)
+    elif re.match(r"[~-]?\d", word):
+        for field in _QUANTITIES:
+            quantity = "voltage" if field == "volts" else field
+            if units.split_unit(word)[1] in units.QUANTITIES[quantity].units:
+                noted.read(word, quantity)
+                _put(entry, field, word, text)
+                return True
+        raise InputError(
+            f"--load: '{word}' in '{text}' is no value of a load.",
+            remedy="Give W, kW, A, VA, kVA, BTU/h or V, as in 'water heater 3000W 240V'.",
+        )
+    else:
+        return False
+    return True
+
+
+def _put(entry: dict[str, Any], field: str, value: Any, text: str) -> None:
+    if field in entry:
+        raise InputError(
+            f"--load: '{text}' gives {field.replace('_', ' ')} twice.", remedy="Give it once."
+        )
+    entry[field] = value
+
+
+def _listed(path: Path | None) -> list[dict[str, Any]]:
+    """Read a load list: CSV with a header, one row a load."""
+    if path is None:
+        return []
+    try:
+        if path.stat().st_size > _LONGEST:
+            raise InputError(f"'{path}' is too long for a load list.", remedy="At most 1 MB.")
+        text = path.read_text(encoding="utf-8-sig")
+    except OSError as error:
+        raise InputError(
+            f"'{path}' cannot be read ({error.strerror}).", remedy="Name a CSV file."
+        ) from None
+    except UnicodeDecodeError:
+        raise InputError(f"'{path}' is not UTF-8 text.", remedy="Save it as UTF-8.") from None
+    rows = list(csv.reader(text.splitlines()))
+    header = [cell.strip().lower().replace(" ", "_") for cell in rows[0]] if rows else []
+    if "load" not in header:
+        raise InputError(
+            f"'{path}' has no column 'load'.", remedy=f"Columns: {', '.join(_COLUMNS)}."
+        )
+    for name in header:
+        if name not in _COLUMNS:
+            near = difflib.get_close_matches(name, _COLUMNS, n=1, cutoff=0.5)
+            hint = f" Did you mean '{near[0]}'?" if near else ""
+            raise InputError(
+                f"'{path}': unknown column '{name}'.",
+                remedy=f"Columns: {', '.join(_COLUMNS)}.{hint}",
+            )
+    entries = []
+    for number, cells in enumerate(rows[1:], start=2):
+        if not any(cell.strip() for cell in cells):
+            continue
+        if len(cells) != len(header):
+            raise InputError(
+                f"'{path}', line {number}: {len(cells)} cells, not {len(header)}.",
+                remedy="Put a value that holds a comma in quotes.",
+            )
+        entry: dict[str, Any] = {
+            key: cell.strip() for key, cell in zip(header, cells, strict=True) if cell.strip()
+        }
+        name = entry.pop("load", "")
+        if not name:
+            raise InputError(f"'{path}', line {number}: no name.", remedy="Name every load.")
+        if "count" in entry:
+            entry["count"] = _whole(entry["count"], path, number)
+        entries.append(_named(name, entry))
+    return entries
+
+
+def _whole(text: str, path: Path, number: int) -> int:
+    if not text.isdigit() or not int(text):
+        raise InputError(
+            f"'{path}', line {number}: count '{text}'.", remedy="Give a whole number from 1 up."
+        )
+    return int(text)
+
+
+def _power_known(boat: BoatFile) -> None:
+    """Refuse a load of which nothing is known: here it could only be left out."""
+    from elec.boat.ac_loads import SERVICES, draw
+
+    for load in boat.ac_load:
+        if draw(load, SERVICES[boat.inlet[0].service]) is None:
+            raise InputError(
+                f"load '{load.id}': no current or power, and no typical range is held for it.",
+                remedy=f"Give it as {_EXAMPLE}, or name it as 'elec table typical_gear' does.",
+            )
+
+
+# -- the sums beside the findings ----------------------------------------------------------------
+
+
+def _sums(boat: BoatFile, found: Survey) -> dict[str, Any]:
+    """Return legs, neutral, limits and sets, as the JSON document has them."""
+    from elec.boat.ac_loads import SERVICES, practice
+    from elec.checks.leg_sums import leg_sums, neutral_sums
+
+    (inlet,) = boat.inlet
+    service = SERVICES[inlet.service]
+    low, best, high = inlet.rating.span
+    share, _, _ = practice("hours-long load")
+    return {
+        "legs": leg_sums(boat, inlet, service),
+        "neutral": neutral_sums(boat, inlet, service),
+        "limits": {
+            "rating": {"low": low, "best": best, "high": high, "unit": "A"},
+            "hours_long": {
+                "low": share * low,
+                "best": share * best,
+                "high": share * high,
+                "unit": "A",
+            },
+        },
+        "sets": found.cards[0].as_dict() if found.cards else None,
+    }
