@@ -23,10 +23,11 @@ Mark = Literal["point", "comma"]
 EXACT = Context(prec=60)
 _LONGEST_WHOLE, _LONGEST_PARTS = 15, 6
 _SPACES = " \u00a0\u2007\u2009\u202f"
+_GAP = rf"['’{_SPACES}]"
 _CODE = r"[A-Z]{3}|[A-Za-z]{0,3}[$€£¥₤₺₽₹₩₪฿]|kr\.?|zł|Kč|Ft|лв|R|Fr\.?|lei"
 _NUMBER = re.compile(
     rf"(?P<open>\()?\s*(?P<sign>[-+−])?\s*(?P<before>{_CODE})?\s*(?P<sign2>[-+−])?\s*"
-    rf"(?P<core>\d[\d.,'’{_SPACES}]*|[.,]\d+)(?:[.,][-–])?\s*(?P<after>{_CODE})?\s*(?P<sign3>[-−])?\s*(?P<close>\))?"
+    rf"(?P<core>[0-9][0-9.,'’{_SPACES}]*|[.,][0-9]+)(?:[.,][-–])?\s*(?P<after>{_CODE})?\s*(?P<sign3>[-−])?\s*(?P<close>\))?"
 )
 _REMEDY = "Give a plain number such as '1234.50' or '1.234,50'; no formula, no words."
 
@@ -117,7 +118,11 @@ def printed(text: str) -> Printed:
     signs = [found[name] for name in ("sign", "sign2", "sign3") if found[name]]
     if len(signs) + bool(found["open"]) > 1:
         raise InputError(f"{units.quoted(text)} has more than one sign.", remedy=_REMEDY)
-    core = re.sub(rf"['’{_SPACES}]", "", found["core"]).rstrip(".,")
+    core = found["core"].strip(_SPACES).rstrip(".,")
+    if re.search(_GAP, core):
+        if not re.fullmatch(rf"[0-9]{{1,3}}({_GAP}[0-9]{{3}})+([.,][0-9]+)?", core):
+            raise InputError(f"{units.quoted(text)} is not one number.", remedy=_REMEDY)
+        core = re.sub(_GAP, "", core)
     negative = bool(found["open"]) or any(sign in "-−" for sign in signs)
     return Printed(text, negative, core, found["before"] or found["after"] or "")
 
