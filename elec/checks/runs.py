@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from elec.boat.records import BoatFile
-from elec.checks import run_ampacity, run_drop, run_protection, run_size
+from elec.checks import run_ampacity, run_drop, run_drop_ac, run_protection, run_size
 from elec.checks.cable import CannotJudge, cable_of, not_checked
 from elec.finding import Finding, NotChecked
 
@@ -16,6 +16,8 @@ _QUESTIONS = {
     run_size.CHECK: run_size.judge_run,
 }
 CHECKS = tuple(_QUESTIONS)
+#: From this voltage a run is taken to carry alternating current: no boat's bank is at 50 V or more.
+_AC_FROM_V = 50.0
 
 
 def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
@@ -29,6 +31,8 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
             skipped.extend(not_checked(name, run, error) for name in CHECKS)
             continue
         for name, ask in _QUESTIONS.items():
+            if name == run_drop.CHECK and cable.voltage_V >= _AC_FROM_V:
+                ask = run_drop_ac.judge_run
             try:
                 findings.append(ask(cable, boat))
             except CannotJudge as error:

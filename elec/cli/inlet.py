@@ -255,10 +255,10 @@ def _whole(text: str, path: Path, number: int) -> int:
 
 def _power_known(boat: BoatFile) -> None:
     """Refuse a load of which nothing is known: here it could only be left out."""
-    from elec.boat.ac_loads import SERVICES, draw
+    from elec.boat.typical import power
 
     for load in boat.ac_load:
-        if draw(load, SERVICES[boat.inlet[0].service]) is None:
+        if not (load.current.seen or load.apparent_power.seen) and power(load) is None:
             raise InputError(
                 f"load '{load.id}': no current or power, and no typical range is held for it.",
                 remedy=f"Give it as {_EXAMPLE}, or name it as 'elec table typical_gear' does.",

@@ -1,0 +1,127 @@
+"""An AC run's voltage drop, with its reactance, against the advice for circuits on land."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from elec import noted, units
+from elec.boat.ac_loads import SERVICES, practice
+from elec.boat.records import AcLoad, BoatFile
+from elec.calc import ac
+from elec.checks.cable import Cable, CannotJudge
+from elec.checks.impedance import impedance_of
+from elec.checks.question import Question
+from elec.errors import TableRangeError
+from elec.finding import Finding, Step
+from elec.published import table
+
+__all__ = ["CHECK", "judge_run"]
+
+CHECK = "run-drop"
+
+
+def judge_run(cable: Cable, boat: BoatFile) -> Finding:
+    """Judge the drop of one run of 50 V or more."""
+    run, volts = cable.run, cable.voltage_V
+    if run.size.size is None:
+        raise CannotJudge("its size was not noted", f"the size printed on the cable of '{run.id}'")
+    try:
+        ohms = impedance_of(run.size.size)
+    except TableRangeError as error:
+        raise CannotJudge(str(error)) from None
+    circuit = "three-phase line-to-line" if _three_phase(cable, boat) else "two-wire"
+    question = Question()
+    total = cable.ask_current(question)
+    question.noted(
+        "length_m",
+        cable.length,
+        entry=run,
+        field="length",
+        worse="higher",
+        read=f"the length of '{run.id}' along its route, one way",
+    )
+    low, high, source = practice("power factor not read")
+    if ohms.X_ohm_per_m:
+        question.noted(
+            "power_factor",
+            noted.between(
+                low, high, "ratio", origin="typical", source=source, text="not seen", best=high
+            ),
+            entry=run,
+            field="power factor of its load",
+            worse=None,
+        )
+    else:
+        question.exact("power_factor", 1.0)
+    row = {"instrument": "NEC", "circuit": "branch"}
+    if run.drop.seen:
+        question.noted("limit", run.drop, entry=run, field="drop allowed", worse="lower")
+    else:
+        limits = table("voltage_drop_limits")
+        question.exact("limit", limits.exact("max_drop_pct", **row) / 100)
+
+    def drop_V(given: dict[str, Any]) -> Any:
+        return ac.voltage_drop_V(
+            total(given),
+            length_one_way_m=given["length_m"],
+            resistance_ohm_per_m=ohms.R_ohm_per_m,
+            reactance_ohm_per_m=ohms.X_ohm_per_m,
+            power_factor=given["power_factor"],
+            circuit=circuit,
+        )
+
+    ruling = question.rule(lambda **given: (drop_V(given) / volts, given["limit"]), "at most")
+    best = question.best_values()
+    amps, length = float(total(best)), float(best["length_m"])
+    dropped = float(np.asarray(drop_V(best)))
+    reach = units.show_limit(
+        length * float(best["limit"]) * volts / dropped, "length", sense="at most"
+    )
+    one, both = (units.show(n * length, "length") for n in (1, 2))
+    shown = f"{one} one way, {both} of conductor"
+    if not cable.length.settled:
+        shown = f"{units.show_range(*question.ends('length_m'), 'length')} one way"
+    return question.finding(
+        ruling,
+        check=CHECK,
+        entry=run,
+        sense="at most",
+        quantity="percentage",
+        worst="B" if run.drop.seen else "C",
+        statement=lambda value, limit: (
+            f"Run '{run.id}' ({shown}) "
+            f"drops {value} of {volts:g} V; "
+            + (f"at most {limit} is allowed." if run.drop.seen else f"advice on land is {limit}.")
+        ),
+        working=[
+            Step(
+                "E",
+                f"{ac.CIRCUITS[circuit]:.4g} I L (R cos + X sin)",
+                f"{amps:.4g} A, {length:.4g} m, R {ohms.R_ohm_per_m * 1000:.4g} and "
+                f"X {ohms.X_ohm_per_m * 1000:.4g} ohm/km",
+                dropped,
+                "V",
+                ohms.words,
+            ),
+            *ohms.steps(amps, length),
+            Step(
+                "e", "E / nominal voltage", f"{dropped:.4g} / {volts:g}", dropped / volts * 100, "%"
+            ),
+        ],
+        sources=[
+            ohms.source,
+            *([] if run.drop.seen else [table("voltage_drop_limits").source(**row)]),
+        ],
+        remedy=f"A larger size, or a run of {reach} one way at most at this current.",
+        notes=ohms.notes(),
+    )
+
+
+def _three_phase(cable: Cable, boat: BoatFile) -> bool:
+    """Whether the run feeds a three-phase load or comes from a three-phase inlet."""
+    if any(isinstance(entry, AcLoad) and entry.legs == "all" for _, entry, _, _ in cable.loads):
+        return True
+    service = getattr(boat.find(cable.run.start or ""), "service", "?")
+    return service != "?" and len(SERVICES[service].legs) == 3
