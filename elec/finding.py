@@ -119,6 +119,12 @@ class Finding:
     remedy: str | None = None
     caution: str | None = None
     notes: tuple[str, ...] = field(default=())
+    part: str = ""
+
+    @property
+    def about(self) -> str:
+        """The subject, with the condition or matter that tells findings of one check apart."""
+        return f"{self.subject}, {self.part}" if self.part else self.subject
 
     @property
     def provisional(self) -> bool:
@@ -136,6 +142,7 @@ class Finding:
         return {
             "check": self.check,
             "subject": self.subject,
+            "part": self.part or None,
             "where": self.where,
             "verdict": self.verdict,
             "priority": self.priority,

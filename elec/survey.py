@@ -11,7 +11,7 @@ from elec import __version__
 from elec.boat.records import BoatFile
 from elec.checks.load_analysis import Analysis, load_analysis
 from elec.checks.load_card import LoadCard
-from elec.errors import InputError
+from elec.errors import ElecError, InputError
 from elec.finding import Finding, NotChecked
 
 __all__ = ["CHECKS", "NOT_BUILT", "GoBack", "Survey", "survey"]
@@ -89,7 +89,6 @@ class GoBack:
     read: str
     settles: float
     checks: tuple[str, ...]
-    certain: bool
 
     def as_dict(self) -> dict[str, Any]:
         """Return the JSON form."""
@@ -234,7 +233,10 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
     for ask, names in modules:
         if only and not set(only) & set(names):
             continue
-        found, left = ask(boat, chosen)
+        try:
+            found, left = ask(boat, chosen)
+        except ElecError as error:
+            found, left = [], [_could_not(name, error) for name in names]
         findings += found
         skipped += left
     cards: list[load_card.LoadCard] = []
@@ -255,6 +257,12 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
         tuple(cards),
         Analysis((), (), ()) if only else load_analysis(boat, chosen),
     )
+
+
+def _could_not(check: str, error: ElecError) -> NotChecked:
+    """Return the record of a question whose arithmetic refused a value, the rest going on."""
+    cause = " ".join(str(error).split())
+    return NotChecked(check, "all", f"it could not be worked out: {cause}", None, cause)
 
 
 def _worst_first(findings: list[Finding]) -> list[Finding]:
@@ -299,7 +307,6 @@ def _go_back(findings: list[Finding], skipped: list[NotChecked]) -> list[GoBack]
                 read,
                 max(s for _, s, _ in entries),
                 tuple(dict.fromkeys(name for _, _, name in entries)),
-                False,
             ),
         )
         for (where, read), entries in gathered.items()

@@ -65,7 +65,10 @@ def loads_of(boat: BoatFile, source_id: str) -> list[AcLoad]:
     A charger counts by its own entry unless an AC load of kind or name "charger" on the same
     source stands for it.
     """
-    loads = [load for load in boat.ac_load if load.inlet == source_id]
+    alone = len(boat.inlet) == 1 and boat.inlet[0].id == source_id
+    loads = [
+        load for load in boat.ac_load if load.inlet == source_id or (load.inlet is None and alone)
+    ]
     if any("charger" in f"{load.kind} {load.id}".lower() for load in loads):
         return loads
     chargers = [charger for charger in boat.charger if charger.inlet == source_id]
@@ -133,52 +136,64 @@ def _legs(load: AcLoad, service: Service, rated_V: float) -> tuple[str, ...]:
 
 
 def _rated_V(load: AcLoad, service: Service) -> float:
+    """Return the voltage of a load, noted, or the one its legs or its source leave it."""
     if load.volts.seen and load.volts.best is not None:
         return load.volts.best
-    if service.between_legs_V is None:
-        return service.to_neutral_V
-    if len(load.legs.split("-")) == 2 or load.legs == "all":
+    between = len(load.legs.split("-")) == 2 or load.legs == "all"
+    if between and service.between_legs_V is not None:
         return service.between_legs_V
-    known = gear(load.kind, "ac")
-    across = known is not None and known.row.get("phase_hint") == "line-to-line"
-    return service.between_legs_V if across and load.legs == "?" else service.to_neutral_V
+    return service.to_neutral_V
 
 
-def draw(load: AcLoad, service: Service) -> AcDraw | None:
-    """Return what one piece of a load draws, or None if neither noted nor in the catalogue."""
+def _voltage_open(load: AcLoad, service: Service) -> bool:
+    """Whether a load may be between legs or to neutral, for all that was noted."""
+    return service.between_legs_V is not None and load.legs == "?" and not load.volts.seen
+
+
+def _typical_of(value: Noted, low: float, high: float, why: str) -> Noted:
+    """Return a current from a power noted or typical, times a factor only known in a range."""
+    current = scaled(value, low, high, "current")
+    least, best, most = current.span
+    if value.origin == "typical":
+        return current
+    source = f"{value.text} at an unknown {why}"
+    return noted.between(
+        least, most, "current", best=best, origin="typical", source=source, text=value.text
+    )
+
+
+def draw(load: AcLoad, service: Service) -> AcDraw:
+    """Return what one piece of a load draws, noted, by its kind, or anything it may."""
     rated_V = _rated_V(load, service)
     known = gear(load.kind, "ac")
     behaviour = load.behaviour
     if behaviour == "?":
         behaviour = (known.row["behaviour"] if known else "") or "constant power"  # type: ignore[assignment]
     phases = 3**0.5 if load.legs == "all" else 1.0
+    high = 1 / rated_V / phases
+    low = 1 / service.between_legs_V if _voltage_open(load, service) else high  # type: ignore[operator]
+    watts = power(load)
     current: Noted
     if load.current.seen:
         current = load.current
     elif load.apparent_power.seen:
-        current = scaled(load.apparent_power, 1 / rated_V / phases, 1 / rated_V / phases, "current")
+        current = scaled(load.apparent_power, high, high, "current")
+        if low < high:
+            current = _typical_of(load.apparent_power, low, high, "voltage, both considered")
+    elif watts is None:
+        least, most, source = possible("current of a load of unknown kind")
+        current = noted.between(
+            least, most, "current", origin="typical", source=source, text="not seen"
+        )
     else:
-        watts = power(load)
-        if watts is None:
-            return None
-        low, high = 1 / rated_V / phases, 1 / rated_V / phases
         if load.power_factor.seen:
             least_pf, _, most_pf = load.power_factor.span
             current = scaled(watts, low / most_pf, high / least_pf, "current")
-        elif behaviour == "motor":
-            worst_pf, best_pf, source = possible("power factor of a motor load")
-            low, high = low / best_pf, high / worst_pf
-            current = scaled(watts, low, high, "current")
-            if watts.origin == "noted":
-                least, _, most = current.span
-                current = noted.between(
-                    least,
-                    most,
-                    "current",
-                    origin="typical",
-                    source=f"{watts.text} at a power factor from {source}",
-                    text=watts.text,
-                )
+        elif behaviour != "resistance":
+            worst_pf, best_pf, source = possible("power factor of a load that is no heater")
+            current = _typical_of(watts, low / best_pf, high / worst_pf, f"power factor, {source}")
+        elif low < high:
+            current = _typical_of(watts, low, high, "voltage, both considered")
         else:
             current = scaled(watts, low, high, "current")
     return AcDraw(load, current, rated_V, _legs(load, service, rated_V), behaviour)

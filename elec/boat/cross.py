@@ -95,6 +95,8 @@ def _entry_faults(
         yield field, text, remedy, ""
     if list_name in ("ac_load", "dc_load", "run") and entry.kind is not None:
         yield from _kind(list_name, entry)
+    if list_name in ("ac_load", "dc_load"):
+        yield from _feeding(boat, list_name, entry)
     if list_name == "ac_load":
         yield from ac_load_faults(boat, entry)
     if list_name == "inlet":

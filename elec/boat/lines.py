@@ -8,7 +8,21 @@ __all__ = ["Places"]
 
 _HEADER = re.compile(r"^\s*(\[\[?)\s*([A-Za-z0-9_.\"' -]+?)\s*\]\]?\s*(?:#.*)?$")
 _KEY = re.compile(r"""^\s*(?:"([^"]+)"|'([^']+)'|([A-Za-z0-9_-]+))\s*[.=]""")
-_MULTILINE = re.compile(r'"""|\'\'\'')
+_TOKEN = re.compile(r"\"\"\"|'''|\"(?:[^\"\\]|\\.)*\"|'[^']*'|#.*")
+
+
+def _left_open(line: str, inside: str) -> str:
+    """Return the quotes that a line leaves open, given those that the line before left open."""
+    while True:
+        if inside:
+            at = line.find(inside)
+            if at < 0:
+                return inside
+            line, inside = line[at + 3 :], ""
+        token = next((t for t in _TOKEN.finditer(line) if t[0] in ('"""', "'''")), None)
+        if token is None:
+            return ""
+        line, inside = line[token.end() :], token[0]
 
 
 class Places:
@@ -21,29 +35,28 @@ class Places:
     """
 
     def __init__(self, text: str) -> None:
-        self._lines: dict[tuple[str, int, str], int] = {}
+        self._lines: dict[tuple[str, int, int, str], int] = {}
         counts: dict[str, int] = {}
-        name, index, inside = "", 0, ""
-        for number, line in enumerate(text.splitlines(), start=1):
-            if inside:
-                if inside in line:
-                    inside = ""
+        name, index, nested, inside = "", 0, 0, ""
+        for number, line in enumerate(text.split("\n"), start=1):
+            was_inside = bool(inside)
+            inside = _left_open(line, inside)
+            if was_inside:
                 continue
             if header := _HEADER.match(line):
                 name = re.sub(r"[\"'\s]", "", header[2])
                 if header[1] == "[[":
                     counts[name] = counts.get(name, -1) + 1
-                    for nested in [key for key in counts if key.startswith(name + ".")]:
-                        counts[nested] = -1
-                index = counts.get(name.split(".")[0], 0) if "." in name else counts.get(name, 0)
-                self._lines.setdefault((name, index, ""), number)
-                continue
-            if key := _KEY.match(line):
-                self._lines.setdefault((name, index, key[1] or key[2] or key[3]), number)
-            marks = _MULTILINE.findall(line)
-            if len(marks) % 2:
-                inside = marks[-1]
+                    for below in [key for key in counts if key.startswith(name + ".")]:
+                        counts[below] = -1
+                owner = name.split(".")[0]
+                index = counts.get(owner, 0)
+                nested = counts.get(name, 0) if owner != name else 0
+                self._lines.setdefault((name, index, nested, ""), number)
+            elif key := _KEY.match(line):
+                self._lines.setdefault((name, index, nested, key[1] or key[2] or key[3]), number)
 
-    def of(self, name: str, index: int = 0, key: str = "") -> int | None:
+    def of(self, name: str, index: int = 0, key: str = "", *, nested: int = 0) -> int | None:
         """Return the line of a key of an entry, else of the entry's header, else None."""
-        return self._lines.get((name, index, key)) or self._lines.get((name, index, ""))
+        lines = self._lines
+        return lines.get((name, index, nested, key)) or lines.get((name, index, nested, ""))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import difflib
 import tomllib
 from collections import Counter
@@ -55,7 +56,7 @@ def read(path: Path | str) -> BoatFile:
     text = _text(Path(path), name)
     try:
         data = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
+    except ValueError as error:  # a decoding error, or a number of thousands of digits
         line = getattr(error, "lineno", None) or _line_of(str(error), text)
         raise BoatFileError(
             [
@@ -210,7 +211,10 @@ def _fault(item: Any, where: tuple[int | str, ...], data: Any, name: str, places
     entry = _entry_words(list_name, index, data)
     line = places.of(list_name, index, fields[0]) if fields else places.of(list_name, index)
     if len(fields) > 1:
-        line = places.of(f"{list_name}.{fields[0]}", index, key) or line
+        deeper = [part for part in where[2:] if isinstance(part, int)]
+        nested = deeper[0] if deeper else 0
+        line = places.of(f"{list_name}.{fields[0]}", index, key, nested=nested) or line
+        entry = f"{entry}, {fields[0]} {nested + 1}"
     model: Any = BoatFile
     for part in where[:-1]:
         if isinstance(part, str) and model is not None:
@@ -253,7 +257,27 @@ def _fault(item: Any, where: tuple[int | str, ...], data: Any, name: str, places
             list_name,
             f"{_short(given)} is no entry",
             f"Write each entry under its own {head}.",
-            example=f'{head}  id = "..."',
+            example=f'{head}  {"name" if list_name == "boat" else "id"} = "..."',
+        )
+    if kind in {"tuple_type", "list_type"}:
+        return Fault(
+            name,
+            line,
+            entry,
+            key,
+            f"{_short(given)} is no list",
+            "Give a list, in brackets.",
+            example=example or f'{key} = ["..."]',
+        )
+    if kind.startswith("date"):
+        return Fault(
+            name,
+            line,
+            entry,
+            key,
+            f"{_short(given)} is no plain date",
+            "Give the date alone, without quotes or time.",
+            example="surveyed = 2026-05-20",
         )
     if expected := item.get("ctx", {}).get("expected"):
         words = [word.strip("' ") for word in str(expected).replace(" or ", ", ").split(", ")]
@@ -288,7 +312,7 @@ def _accepted_number(key: str) -> str:
 
 
 def _short(given: Any) -> str:
-    text = repr(given)
+    text = given.isoformat() if isinstance(given, datetime.date) else repr(given)
     return text if len(text) <= 60 else text[:57] + "..."
 
 

@@ -94,8 +94,8 @@ class Entry(_Record):
     """What every entry of the file may have."""
 
     id: Id
-    where: Words | None = Field(None, description="place aboard")
-    kind: Words | None = Field(None, description="entry of the catalogue of typical gear")
+    where: Words | None = Field(default=None, description="place aboard")
+    kind: Words | None = Field(default=None, description="entry of the catalogue of typical gear")
     year: Year = _NO_YEAR
     note: Words | None = None
 
@@ -106,16 +106,20 @@ class Boat(_Record):
     name: Words
     length: Length = unseen("length")
     built: Year = _NO_YEAR
-    surveyed: datetime.date | None = Field(None, description="date of the walk, YYYY-MM-DD")
+    surveyed: datetime.date | None = Field(default=None, description="date of the walk, YYYY-MM-DD")
     hull: Literal["grp", "wood", "steel", "aluminium", "?"] = "?"
     water: Literal["sea", "brackish", "fresh", "?"] = "?"
     fuel: Literal["diesel", "petrol", "none", "?"] = "?"
     salinity: Salinity = unseen("salinity")
     water_temperature: Temperature = unseen("temperature")
-    basis: Literal["us", "iso"] = Field("us", description="the family of tables to judge by")
+    basis: Literal["us", "iso"] = Field(
+        default="us", description="the family of tables to judge by"
+    )
     series: Series = Field("LAQUE_ACA", description="galvanic series to judge immersed metals by")
     place: Words | None = None
-    conditions: tuple[Words, ...] = Field((), description="conditions besides the standard four")
+    conditions: tuple[Words, ...] = Field(
+        default=(), description="conditions besides the standard four"
+    )
     note: Words | None = None
 
 
@@ -138,7 +142,9 @@ class Inlet(Entry):
     isolator_block: Voltage = Field(
         default=unseen("voltage"), description="voltage that the isolator blocks, from its papers"
     )
-    isolator_tested: Presence = Field("?", description="tested: it blocks, and carries a fault")
+    isolator_tested: Presence = Field(
+        default="?", description="tested: it blocks, and carries a fault"
+    )
     leakage: Current = Field(
         default=unseen("current"), description="AC clamped round the whole shore cord, plugged in"
     )
@@ -146,18 +152,21 @@ class Inlet(Entry):
         default=unseen("current"), description="breaker of the receptacle on the dock"
     )
     adapter: Literal["none", "two 30 A into one 50 A", "one 50 A into 30 A", "?"] = Field(
-        "?", description="between the dock's receptacle and the cord"
+        default="?", description="between the dock's receptacle and the cord"
     )
     adapter_legs: Literal["opposite", "same", "?"] = Field(
-        "?", description="legs of the two receptacles of an adapter, by the volts between them"
+        default="?",
+        description="legs of the two receptacles of an adapter, by the volts between them",
     )
     area: Surface = Field(
         default=unseen("surface"),
         description="living space whose lights and sockets it feeds, no engine spaces or decks",
     )
-    double_pole: Presence = Field("?", description="its breakers open both or all conductors")
+    double_pole: Presence = Field(
+        default="?", description="its breakers open both or all conductors"
+    )
     neutral_earth_bond: Presence = Field(
-        "?", description="neutral and earth joined aboard while on shore power"
+        default="?", description="neutral and earth joined aboard while on shore power"
     )
     terminal_hot: Temperature = Field(
         default=unseen("temperature"), description="hottest terminal or pin, under load"
@@ -209,7 +218,7 @@ class Generator(Entry):
         default=unseen("duration"), description="hours a day that it runs away from the dock"
     )
     feeds: tuple[Id, ...] | None = Field(
-        None, description="ids of the inlets whose loads it can carry; all if left out"
+        default=None, description="ids of the inlets whose loads it can carry; all if left out"
     )
     intake: Temperature = Field(
         default=unseen("temperature"), description="air at its intake, at full load"
@@ -242,7 +251,7 @@ class AcLoad(Entry):
     """A load on alternating current."""
 
     inlet: Id | None = Field(
-        None, description="id of the inlet, generator or inverter that feeds it"
+        default=None, description="id of the inlet, generator or inverter that feeds it"
     )
     count: Annotated[int, Field(ge=1, le=1000)] = 1
     volts: Voltage = unseen("voltage")
@@ -257,12 +266,18 @@ class AcLoad(Entry):
     locked_rotor: Current = Field(
         default=unseen("current"), description="on starting, as LRA on the plate"
     )
-    code_letter: Words | None = Field(None, description="locked-rotor code letter of a motor")
+    code_letter: Words | None = Field(
+        default=None, description="locked-rotor code letter of a motor"
+    )
     shaft_power: Power = Field(default=unseen("power"), description="of a motor, at its shaft")
     soft_start: Presence = "?"
-    legs: Legs = Field("?", description="L1, L2, L3, L1-L2 (across two legs), all (three-phase)")
+    legs: Legs = Field(
+        default="?", description="L1, L2, L3, L1-L2 (across two legs), all (three-phase)"
+    )
     behaviour: Literal["constant power", "resistance", "motor", "?"] = "?"
-    when: tuple[Words, ...] | None = Field(None, description="conditions under which it runs")
+    when: tuple[Words, ...] | None = Field(
+        default=None, description="conditions under which it runs"
+    )
     use: Literal["always", "choice", "?"] = "?"
 
 
@@ -272,7 +287,9 @@ class BatteryString(_Record):
     year: Year = _NO_YEAR
     date_code: Words | None = None
     remaining: Fraction = unseen("fraction")
-    label: Words | None = Field(None, description="make and type on its label, for comparison")
+    label: Words | None = Field(
+        default=None, description="make and type on its label, for comparison"
+    )
     note: Words | None = None
 
 
@@ -288,7 +305,7 @@ class Bank(Entry):
     in_series: Annotated[int, Field(ge=1, le=400)] | Literal["?"] = 1
     in_parallel: Annotated[int, Field(ge=1, le=100)] | Literal["?"] = 1
     string: tuple[BatteryString, ...] = ()
-    group: Words | None = Field(None, description="box size, as BCI 31, 4D, 8D")
+    group: Words | None = Field(default=None, description="box size, as BCI 31, 4D, 8D")
     remaining: Fraction = Field(
         default=unseen("fraction"),
         description="capacity left, as a share of rated, if it was tested",
@@ -296,7 +313,9 @@ class Bank(Entry):
     usable: Fraction = unseen("fraction")
     temperature: Temperature = unseen("temperature")
     autonomy: Duration = unseen("duration")
-    condition: Words | None = Field(None, description="condition for which autonomy is asked")
+    condition: Words | None = Field(
+        default=None, description="condition for which autonomy is asked"
+    )
     charge_return: Percentage = unseen("percentage")
     charge_limit: Current = unseen("current")
     cranking: Cranking = unseen("cranking")
@@ -304,7 +323,7 @@ class Bank(Entry):
         default=unseen("duration"), description="reserve capacity of one battery: time at 25 A"
     )
     mass: Mass = Field(default=unseen("mass"), description="of one battery")
-    starts: Words | None = Field(None, description="engine that it starts")
+    starts: Words | None = Field(default=None, description="engine that it starts")
     cranking_needed: Cranking = Field(
         default=unseen("cranking"), description="asked by the maker of the engine it starts"
     )
@@ -324,15 +343,21 @@ class Bank(Entry):
         default=unseen("duration"), description="longest time it is left without charging"
     )
     rings_on_post: Annotated[int, Field(ge=0, le=100)] | Literal["?"] = "?"
-    secured: Presence = Field("?", description="held against moving, heel and rolling included")
-    covers: Presence = Field("?", description="terminals covered against a short by a tool")
-    vented: Presence = Field("?", description="its space is aired to the outside")
+    secured: Presence = Field(
+        default="?", description="held against moving, heel and rolling included"
+    )
+    covers: Presence = Field(default="?", description="terminals covered against a short by a tool")
+    vented: Presence = Field(default="?", description="its space is aired to the outside")
     opening: Surface = Field(
         default=unseen("surface"), description="free area of each of its two air openings"
     )
-    management: Presence = Field("?", description="battery management system, of a lithium bank")
-    cold_cutoff: Presence = Field("?", description="charging is stopped below freezing")
-    alarm: Presence = Field("?", description="warns before the management system shuts it down")
+    management: Presence = Field(
+        default="?", description="battery management system, of a lithium bank"
+    )
+    cold_cutoff: Presence = Field(default="?", description="charging is stopped below freezing")
+    alarm: Presence = Field(
+        default="?", description="warns before the management system shuts it down"
+    )
     short_circuit: Current = Field(
         default=unseen("current"), description="short-circuit current of one battery, by its maker"
     )
@@ -368,7 +393,7 @@ class Alternator(Entry):
     )
     efficiency: Fraction = unseen("fraction")
     regulator: Presence = Field(
-        "?", description="regulator that limits it by temperature or current"
+        default="?", description="regulator that limits it by temperature or current"
     )
 
 
@@ -385,7 +410,7 @@ class DcLoad(Entry):
     """A load on direct current."""
 
     bank: Id | None = None
-    inverter: Id | None = Field(None, description="inverter through which it is fed")
+    inverter: Id | None = Field(default=None, description="inverter through which it is fed")
     count: Annotated[int, Field(ge=1, le=1000)] = 1
     current: Current = unseen("current")
     power: Power = unseen("power")
@@ -418,21 +443,21 @@ class Period(Entry):
 class Run(Entry):
     """A cable run: both conductors from one point to another."""
 
-    start: Id | None = Field(None, alias="from", description="where it starts, by id")
-    end: Id | None = Field(None, alias="to", description="where it ends, by id")
+    start: Id | None = Field(default=None, alias="from", description="where it starts, by id")
+    end: Id | None = Field(default=None, alias="to", description="where it ends, by id")
     voltage: Voltage = unseen("voltage")
     current: Current = unseen("current")
-    serves: tuple[Id, ...] = Field((), description="ids of the loads that it feeds")
+    serves: tuple[Id, ...] = Field(default=(), description="ids of the loads that it feeds")
     length: Length = Field(default=unseen("length"), description="one way")
     size: Gauge = _NO_SIZE
     insulation: Temperature = unseen("temperature")
     legend: Words | None = None
     engine_space: Presence = "?"
     bundled: Annotated[int, Field(ge=1, le=200)] | Literal["?"] = Field(
-        "?", description="current-carrying conductors together, this run's own included"
+        default="?", description="current-carrying conductors together, this run's own included"
     )
     sheathed: Presence = "?"
-    circuit: Words | None = Field(None, description="kind of circuit, for the drop allowed")
+    circuit: Words | None = Field(default=None, description="kind of circuit, for the drop allowed")
     drop: Fraction = Field(
         default=unseen("fraction"),
         description="drop allowed, where a maker asks for less than the standard",
@@ -447,7 +472,7 @@ class Run(Entry):
         default=unseen("fraction"), description="share of its time that it draws, by its plate"
     )
     when: tuple[Words, ...] | None = Field(
-        None, description="conditions under which a current noted on the run itself flows"
+        default=None, description="conditions under which a current noted on the run itself flows"
     )
     protection: Id | None = None
 
@@ -462,10 +487,10 @@ class Protection(Entry):
     )
     at_battery: Presence = "?"
     sheathed: Presence = Field(
-        "?", description="conductor in a sheath or enclosure from the source to the device"
+        default="?", description="conductor in a sheath or enclosure from the source to the device"
     )
-    not_at_source: Presence = Field("?", description="no room for it at the source itself")
-    not_near_source: Presence = Field("?", description="no room for it within 7 in either")
+    not_at_source: Presence = Field(default="?", description="no room for it at the source itself")
+    not_near_source: Presence = Field(default="?", description="no room for it within 7 in either")
     interrupting: Current = Field(
         default=unseen("current"), description="marked, for direct current on a DC circuit"
     )
@@ -474,7 +499,7 @@ class Protection(Entry):
     )
     family: Literal[
         "blade", "ANL", "MIDI or AMI", "MEGA", "terminal fuse (MRBF)", "class T", "?"
-    ] = Field("?", description="kind of fuse")
+    ] = Field(default="?", description="kind of fuse")
     ignition_protected: Presence = "?"
 
 
@@ -528,7 +553,7 @@ class Reading(Entry):
     potential: Potential = unseen("potential")
     cell: Literal["Ag/AgCl seawater", "SCE", "CSE", "zinc", "?"] = "?"
     shore: Literal["plugged in", "unplugged", "?"] = "?"
-    of: Words | None = Field(None, description="id of a metal entry, or what was touched")
+    of: Words | None = Field(default=None, description="id of a metal entry, or what was touched")
     salinity: Salinity = unseen("salinity")
 
 

@@ -131,12 +131,23 @@ def scaled(value: Noted, factor_low: float, factor_high: float, quantity: str) -
     )
 
 
-def dc_current(load: DcLoad, voltage_V: float) -> Noted | None:
-    """Return the current of one piece of a DC load while it runs, noted or typical, or None."""
+def dc_current(load: DcLoad, voltage_V: float) -> Noted:
+    """Return the current of one piece of a DC load while it runs: noted, typical or anything.
+
+    A windlass works at more than the power on its plate over its voltage, by a range of practice.
+    """
     if load.current.seen:
         return load.current
     watts = power(load)
-    return None if watts is None else scaled(watts, 1 / voltage_V, 1 / voltage_V, "current")
+    if watts is None:
+        low, high, source = possible("current of a load of unknown kind")
+        return _typical(low, high, "current", source)
+    if load.power.seen and "windlass" in (load.kind or "").lower():
+        low, high, source = possible("windlass current over rated power and voltage")
+        least, _, most = watts.span
+        source = f"{watts.text} on its plate, {source}"
+        return _typical(least * low / voltage_V, most * high / voltage_V, "current", source)
+    return scaled(watts, 1 / voltage_V, 1 / voltage_V, "current")
 
 
 def dc_duty(load: DcLoad) -> Noted:

@@ -213,6 +213,7 @@ class Question:
         caution: str | None = None,
         notes: Sequence[str] = (),
         subject: str | None = None,
+        part: str = "",
     ) -> Finding:
         """Put a ruling into a finding; ``statement`` is given the shown value and limit."""
         value, limit = shown_span(ruling, quantity, sense)
@@ -242,6 +243,7 @@ class Question:
             remedy=remedy if failed else None,
             caution=caution if failed else None,
             notes=tuple(more),
+            part=part,
         )
 
     def _typical_sources(self) -> list[Source]:

@@ -38,9 +38,7 @@ def _one(survey: Survey) -> Iterator[str]:
     yield escaped(", ".join(filter(None, facts))) + "\n"
     yield "| no | priority | check | subject | verdict |\n|---|---|---|---|---|"
     for number, f in enumerate(survey.findings, start=1):
-        yield (
-            f"| {number} | {f.priority or ''} | {f.check} | {escaped(f.subject)} | {f.verdict} |"
-        )
+        yield (f"| {number} | {f.priority or ''} | {f.check} | {escaped(f.about)} | {f.verdict} |")
     yield "\n## Findings\n"
     for number, f in enumerate(survey.findings, start=1):
         yield from finding_lines(number, f)
@@ -83,7 +81,7 @@ def finding_lines(number: int, f: Finding) -> Iterator[str]:
     place = f" ({escaped(f.where)})" if f.where else ""
     mark = f", priority {f.priority}" if f.priority else ""
     provisional = ", provisional" if f.provisional else ""
-    yield f"### {number}. {f.check} {escaped(f.subject)}{place}: {f.verdict}{mark}{provisional}\n"
+    yield f"### {number}. {f.check} {escaped(f.about)}{place}: {f.verdict}{mark}{provisional}\n"
     yield escaped(f.statement) + "\n"
     for item in f.turns_on:
         sides = [

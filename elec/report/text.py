@@ -99,16 +99,21 @@ def _paint(verdict: str, colour: bool) -> str:
 def _summary(survey: Survey, colour: bool) -> Iterator[str]:
     from tabulate import tabulate
 
+    margins = [_margin(f.margin) for f in survey.findings]
+    taken = max((len(f.check) for f in survey.findings), default=0) + max(
+        map(len, margins), default=0
+    )
+    room = WIDTH - taken - len("no") - len("pri") - len("UNDETERMINED") - 5 * 2 - 1
     rows = [
         (
             number,
             f.priority or "",
             f.check,
-            _cut(f.subject, 20),
+            _cut(f.about, max(room, 10)),
             _paint(f.verdict, colour),
-            _margin(f.margin),
+            margin,
         )
-        for number, f in enumerate(survey.findings, start=1)
+        for number, (f, margin) in enumerate(zip(survey.findings, margins, strict=True), start=1)
     ]
     if rows:
         headers = ("no", "pri", "check", "subject", "verdict", "margin")
@@ -149,7 +154,7 @@ def finding_lines(number: int, f: Finding, colour: bool, working: bool) -> Itera
     words = f"{f.priority} ({_PRIORITY[f.priority]})" if f.priority else "no action"
     place = f", {printable(f.where)}" if f.where else ""
     provisional = ", PROVISIONAL" if f.provisional else ""
-    title = f"{number}. {f.check} {printable(f.subject)}{place}"
+    title = f"{number}. {f.check} {printable(f.about)}{place}"
     yield wrap(title, "", "   ")
     yield f"   {_paint(f.verdict, colour)} - {words}{provisional}"
     yield wrap(f.statement, "   ")
