@@ -103,7 +103,8 @@ def _summary(survey: Survey, colour: bool) -> Iterator[str]:
     taken = max((len(f.check) for f in survey.findings), default=0) + max(
         map(len, margins), default=0
     )
-    room = WIDTH - taken - len("no") - len("pri") - len("UNDETERMINED") - 5 * 2 - 1
+    # tabulate makes a column two wider than its heading
+    room = WIDTH - taken - len("no  pri  ") - len("UNDETERMINED") - 5 * 2
     rows = [
         (
             number,
