@@ -9,7 +9,7 @@ from elec.boat.records import BoatFile, Protection, Run
 from elec.checks.presence import presence_finding
 from elec.finding import Finding, Priority
 from elec.published import table
-from elec.quote.place import item_of_line, line_entry, list_of, targets
+from elec.quote.place import item_of_line, line_entry, list_of, new_id, targets
 from elec.quote.records import Line, QuoteFile
 from elec.quote.words import item_of, listed, plain
 
@@ -20,7 +20,7 @@ _TABLE = "quote_companions"
 Has = Literal["yes", "no", "?"]
 
 
-def omissions(file: QuoteFile, boat: BoatFile, after: BoatFile) -> list[Finding]:
+def omissions(file: QuoteFile, after: BoatFile) -> list[Finding]:
     """Return what is missing beside the things quoted; ``after`` is the boat with them fitted."""
     found: list[Finding] = []
     once: set[str] = set()
@@ -36,7 +36,7 @@ def omissions(file: QuoteFile, boat: BoatFile, after: BoatFile) -> list[Finding]
             found.append(_finding(row, "quote", None, "no"))
             continue
         for line in _of(things, row["item"]):
-            near = targets(line, file, boat)
+            near = targets(line, file, after)
             if not _applies(row["where"], line) or _quoted(wanted, line, near, file):
                 continue
             has = _aboard(row, wanted, line, near, after)
@@ -91,7 +91,7 @@ def _aboard(
 ) -> Has:
     """Whether the boat has it: by the key that the table names, or by name."""
     list_name, _, key = row["aboard"].partition(".")
-    ids = {*near, f"quote line {line.id}"[:60]}
+    ids = {*near, new_id(line)}
     mine = [boat.find(i) for i in ids]
     if list_name == "run":
         runs = [r for r in boat.run if r.id in ids or ids & {*r.serves, r.start, r.end}]

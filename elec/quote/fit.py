@@ -21,7 +21,7 @@ from elec.boat.records import (
     Solar,
 )
 from elec.noted import Noted, unseen
-from elec.quote.place import LISTS, item_of_line, list_of, targets
+from elec.quote.place import LISTS, item_of_line, list_of, new_id, targets
 from elec.quote.records import Line, QuoteFile
 from elec.quote.words import meaning
 
@@ -66,7 +66,8 @@ def fit(file: QuoteFile, boat: BoatFile) -> Fitted:
             placed.append(Placed(line.id, name, f"in place of '{name}'"))
             if item == "charger":
                 boat = _without_stand_in(boat, name)
-    for line in file.line:
+    # cables, fuses and the like come last: they may belong to things that the quote adds
+    for line in sorted(file.line, key=lambda ln: item_of_line(ln) in _LAST):
         if not line.replaces:
             boat = _added(line, item_of_line(line), file, boat, placed, left)
     return Fitted(boat, tuple(placed), tuple(left))
@@ -248,6 +249,7 @@ _CHANGES: dict[str, Change] = {
     "thruster": _load,
 }
 
+_LAST = ("cable", "fuse")
 _MODELS: dict[str, type[Entry]] = {
     "charger": Charger,
     "inverter": Inverter,
@@ -305,22 +307,22 @@ def _added(
             placed.append(Placed(line.id, name, f"in place of '{name}'"))
         if all(held):
             return boat
-    new_id = f"quote line {line.id}"[:60]
-    made = _new(line, item, new_id, near, boat)
+    added_id = new_id(line)
+    made = _new(line, item, added_id, near, boat)
     if made is None:
         left.append(Placed(line.id, "", f"the quote does not say what this {item} belongs to"))
         return boat
     list_name, entry = made
-    placed.append(Placed(line.id, new_id, f"added as '{new_id}'"))
+    placed.append(Placed(line.id, added_id, f"added as '{added_id}'"))
     boat = boat.model_copy(update={list_name: (*getattr(boat, list_name), entry)})
     if item == "fuse":
         for run in (r for r in boat.run if r.id in near and r.protection is None):
-            boat = _put(boat, "run", run.id, {"protection": new_id})
+            boat = _put(boat, "run", run.id, {"protection": added_id})
     return boat
 
 
 def _new(
-    line: Line, item: str, new_id: str, near: tuple[str, ...], boat: BoatFile
+    line: Line, item: str, added_id: str, near: tuple[str, ...], boat: BoatFile
 ) -> tuple[str, Entry] | None:
     """Return a new entry for a thing that replaces nothing, if what it belongs to is named."""
 
@@ -335,14 +337,16 @@ def _new(
         )
         if not served:
             return None
-        entry = Run(id=new_id, where=where, serves=served)  # type: ignore[call-arg]
+        entry = Run(id=added_id, where=where, serves=served)
     elif item == "fuse":
         if not any(r.id in near for r in boat.run) and of("bank") is None:
             return None
         at_battery = "yes" if of("bank") else "?"
-        entry = Protection.model_validate({"id": new_id, "where": where, "at_battery": at_battery})
+        entry = Protection.model_validate(
+            {"id": added_id, "where": where, "at_battery": at_battery}
+        )
     elif item in ("charger", "inverter", "solar", "alternator") and (bank := of("bank")):
-        data = {"id": new_id, "where": where, "bank": bank}
+        data = {"id": added_id, "where": where, "bank": bank}
         if item == "charger":
             data["inlet"] = of("inlet")
         entry = _MODELS[item].model_validate(data)

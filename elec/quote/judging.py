@@ -7,7 +7,7 @@ from typing import Any
 
 from elec import __version__
 from elec.boat.records import BoatFile
-from elec.finding import Finding
+from elec.finding import Finding, NotChecked
 from elec.quote.companions import omissions
 from elec.quote.compare import Change, changes
 from elec.quote.fit import Fitted, fit
@@ -117,12 +117,25 @@ def judge_quote(
         before = survey(boat, basis=basis)
     after = survey(fitted.boat, basis=basis) if fitted.placed else before
     compared = changes(before, after)
-    long_enough, unsaid = lengths(file, boat)
-    findings = (*long_enough, *counts(file, boat), *omissions(file, boat, fitted.boat))
+    long_enough, unsaid = lengths(file, boat, fitted.boat)
+    findings = (*long_enough, *counts(file, boat), *omissions(file, fitted.boat))
     remarks = (
         *unsaid,
         *beyond_need(file, fitted, before, after),
-        *hours(file, boat),
+        *hours(file, fitted.boat),
     )
-    asked = questions(file, sums, findings, compared, fitted, remarks)
+    asked = questions(
+        file, sums, findings, compared, fitted, remarks, _unread(fitted, before, after)
+    )
     return Judged(given, boat, sums, fitted, before, after, compared, findings, remarks, asked)
+
+
+def _unread(fitted: Fitted, before: Survey, after: Survey) -> list[NotChecked]:
+    """Return what could not be checked of a thing that the quote fits, and could before."""
+    touched = {placed.subject for placed in fitted.placed}
+    known = {(item.check, item.subject) for item in before.not_checked}
+    return [
+        item
+        for item in after.not_checked
+        if item.read and item.subject in touched and (item.check, item.subject) not in known
+    ]

@@ -10,7 +10,7 @@ from elec.checks.question import Question
 from elec.finding import Finding, Step
 from elec.published import table
 from elec.quote.fit import pieces, total_length
-from elec.quote.place import item_of_line, line_entry, list_of
+from elec.quote.place import item_of_line, line_entry, list_of, new_id
 from elec.quote.records import Line, QuoteFile
 from elec.quote.remark import Remark
 from elec.quote.words import meaning
@@ -27,18 +27,19 @@ _BOTH = 2
 _UNDER, _OVER = 0.97, 1.16
 
 
-def lengths(file: QuoteFile, boat: BoatFile) -> tuple[list[Finding], list[Remark]]:
+def lengths(file: QuoteFile, boat: BoatFile, after: BoatFile) -> tuple[list[Finding], list[Remark]]:
     """Judge the length of each line of cable against both conductors of the run it replaces."""
     findings: list[Finding] = []
     remarks: list[Remark] = []
     for line in file.line:
         if item_of_line(line) != "cable":
             continue
-        runs = [boat.find(n) for n in (*line.replaces, *line.belongs) if list_of(boat, n) == "run"]
+        names = [n for n in (*line.replaces, *line.belongs) if list_of(boat, n) == "run"]
+        runs = [boat.find(n) for n in names] or [after.find(new_id(line))]
         have = total_length(line)
         known = [r for r in runs if isinstance(r, Run) and _one_way(line, r, runs).seen]
         if have is None or not known or len(known) < len(runs):
-            remarks.append(_unsaid(line, bool(runs), have is not None))
+            remarks.append(_unsaid(line, runs != [None], have is not None))
             continue
         finding, remark = _length(line, known, runs)
         findings.append(finding)

@@ -10,7 +10,7 @@ from elec.quote.read import Given
 from elec.quote.records import Line, QuoteFile
 from elec.quote.words import item_of, meaning
 
-__all__ = ["LISTS", "check_names", "item_of_line", "line_entry", "list_of", "targets"]
+__all__ = ["LISTS", "check_names", "item_of_line", "line_entry", "list_of", "new_id", "targets"]
 
 #: The list of the boat file in which a quoted thing stands.
 LISTS = {
@@ -44,6 +44,11 @@ def line_entry(words: str) -> Entry:
     return Entry.model_validate({"id": words[:60]})
 
 
+def new_id(line: Line) -> str:
+    """Return the id aboard of a thing that a line adds without replacing another."""
+    return f"quote line {line.id}"[:60]
+
+
 def list_of(boat: BoatFile, entry_id: str) -> str:
     """Return the name of the list in which an entry stands, or nothing."""
     return next((name for name, entry in boat.entries() if entry.id == entry_id), "")
@@ -56,7 +61,8 @@ def targets(line: Line, file: QuoteFile, boat: BoatFile) -> tuple[str, ...]:
         if list_of(boat, name):
             found.append(name)
         elif (other := file.find(name)) is not None and other is not line:
-            found += [i for i in (*other.replaces, *other.belongs) if list_of(boat, i)]
+            near = (new_id(other), *other.replaces, *other.belongs)
+            found += [i for i in near if list_of(boat, i)]
     return tuple(dict.fromkeys(found))
 
 

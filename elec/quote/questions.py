@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from elec.finding import Finding
+from elec.finding import Finding, NotChecked
 from elec.quote.compare import Change
 from elec.quote.fit import Fitted, Placed
 from elec.quote.money import show
@@ -22,6 +22,7 @@ def questions(
     changes: Iterable[Change],
     fitted: Fitted,
     remarks: Iterable[Remark],
+    unread: Iterable[NotChecked],
 ) -> tuple[str, ...]:
     """Return every question, sums first, then what is unsafe, missing, unsaid, unusual."""
     found = [
@@ -29,6 +30,7 @@ def questions(
         *_of_changes(changes, fitted),
         *_of_findings(findings),
         *_of_left(file, fitted.left),
+        *(f"For {item.check} of '{item.subject}', please state: {item.read}." for item in unread),
         *(remark.question for remark in remarks),
     ]
     return tuple(dict.fromkeys(found))

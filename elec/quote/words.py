@@ -9,6 +9,9 @@ from elec.published import table
 
 __all__ = ["item_of", "listed", "meaning", "plain"]
 
+#: What stands behind these is what a thing is for, or comes with.
+_FOR = re.compile(r"[,;(]| (?:for|to|with|at|from|per|für|mit|pour|avec|voor|met) ")
+
 
 def plain(text: str) -> str:
     """Return text in small letters, with single spaces and no marks at its ends."""
@@ -29,19 +32,26 @@ def meaning(what: str, text: str) -> str | None:
 
 
 def item_of(text: str) -> str:
-    """Return the item that the words of a line name: the longest listed words, then the first."""
-    words = _spaced(text)
-    found = [
-        (-len(word), words.index(_spaced(word)), means)
-        for word, means in listed("item").items()
-        if _spaced(word) in words
-    ]
-    if re.search(r"\bspare\b", words):
-        return "other"
-    labour = [one for one in found if one[2] == "labour"]
-    if labour and min(one[1] for one in labour) == min(one[1] for one in found):
-        return "labour"
-    return min(found)[2] if found else "other"
+    """Return the item that the words of a line name.
+
+    The thing stands last in its phrase ("bow thruster cable"), before what it is for or comes with
+    ("cable for the bow thruster"); work stands first ("fit battery").
+    """
+    head, *_ = _FOR.split(plain(text), maxsplit=1)
+    for part in (head, text):
+        words = _spaced(part)
+        found = [
+            (place, place + len(_spaced(word)), means)
+            for word, means in listed("item").items()
+            if (place := words.rfind(_spaced(word))) >= 0
+        ]
+        if " spare " in words:
+            return "other"
+        if found:
+            first = min(found, key=lambda one: (one[0], -one[1]))
+            last = max(found, key=lambda one: (one[1], -one[0]))
+            return "labour" if first[2] == "labour" else last[2]
+    return "other"
 
 
 def _spaced(text: str) -> str:
