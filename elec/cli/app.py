@@ -418,48 +418,6 @@ def quote(
 
 
 @app.command()
-def quote(
-    quote: Annotated[Path, typer.Argument(metavar="QUOTE", help="The quote, TOML or CSV.")],
-    boat: Annotated[
-        Path, typer.Option("--boat", "-b", metavar="BOAT.toml", help="The boat it is for.")
-    ],
-    basis: Annotated[
-        Basis | None, typer.Option(help="Family of tables; the boat's own if not given.")
-    ] = None,
-    json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
-    markdown: Annotated[bool, typer.Option("--markdown", help="Print Markdown.")] = False,
-    csv: Annotated[bool, typer.Option("--csv", help="Print CSV.")] = False,
-    brief: Annotated[
-        bool, typer.Option("--brief", help="Leave out arithmetic and sources.")
-    ] = False,
-    output: Annotated[
-        Path | None, typer.Option("--output", "-o", help="Write to this file.")
-    ] = None,
-    force: Force = False,
-    tables: Tables = None,
-) -> None:
-    """Judge a refit quote beside its boat: sums, fitness, what is missing, what to ask.
-
-    Exit code: 0 all adequate or marginal, 1 a wrong sum or something inadequate, 3 nothing
-    inadequate but something still open, 2 bad input.
-    """
-    from elec.cli.quote import judge
-
-    raise typer.Exit(
-        judge(
-            quote,
-            boat,
-            basis=basis.value if basis else None,
-            form=_one_of(json=json, markdown=markdown, csv=csv),
-            brief=brief,
-            output=output,
-            force=force,
-            tables=tuple(tables or ()),
-        )
-    )
-
-
-@app.command()
 def schema(
     quote: Annotated[
         bool, typer.Option("--quote", help="The schema of the quote file instead.")
