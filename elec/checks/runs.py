@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from elec.boat.records import BoatFile
 from elec.checks import run_ampacity, run_drop, run_drop_ac, run_protection, run_size
-from elec.checks.cable import CannotJudge, cable_of, not_checked
+from elec.checks.cable import Cable, CannotJudge, cable_of, not_checked
 from elec.finding import Finding, NotChecked
 
 __all__ = ["CHECKS", "check"]
 
-_QUESTIONS = {
+_QUESTIONS: dict[str, Callable[[Cable, BoatFile], Finding]] = {
     run_ampacity.CHECK: run_ampacity.judge_run,
     run_drop.CHECK: run_drop.judge_run,
     run_protection.CHECK: run_protection.judge_run,
