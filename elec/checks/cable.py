@@ -385,7 +385,11 @@ def smallest_size(
     labels = cable.basis.size_labels
     if not cable.run.size.seen:
         return None
+    normal, small = cable.areas_mm2()
+    areas = small if cable.run.size.ambiguous and not cable.wire else normal
     for row, label in enumerate(labels):
+        if not np.isfinite(areas[row]):  # no least area was found for this size
+            continue
         if question.holds_at_worst(requirement, "at most", row=float(row)):
             noted_size = cable.run.size.size
             if noted_size is not None and row <= cable.basis.size_rows(noted_size)[0]:

@@ -15,6 +15,7 @@ import numpy as np
 from elec import units
 from elec.boat.records import Alternator, Bank, BoatFile, Bus, Charger, Protection, Run
 from elec.calc import placement
+from elec.checks.place_rules import FAMILIES, LAW, distances_m
 from elec.checks.question import Option, Question
 from elec.checks.run_ampacity import HOT
 from elec.finding import Finding, NotChecked, Step
@@ -24,8 +25,6 @@ __all__ = ["CHECKS", "check"]
 
 CHECK = "protection-place"
 CHECKS = (CHECK,)
-_FAMILIES = {"us": ("abyc_7", "abyc_40", "abyc_72"), "iso": ("iso_200", "iso_1800")}
-_LAW = ("cfr_0", "cfr_7", "cfr_40", "cfr_72")
 #: What is asked aboard about each fact of the rules.
 _ASK = {
     "from_battery": "whether the conductor of '{0}' starts at a battery terminal",
@@ -112,21 +111,8 @@ def _facts(device: Protection, runs: list[Run], boat: BoatFile) -> dict[str, boo
     }
 
 
-def _distances(rules: tuple[str, ...]) -> dict[str, float]:
-    found = {}
-    for rule in rules:
-        row = table("ocpd_placement_rules").row(rule_id=rule)
-        inches, millimetres = row["max_distance_in"], row["max_distance_mm"]
-        found[rule] = (
-            units.to_base(float(inches), "in", "length")
-            if inches
-            else units.to_base(float(millimetres), "mm", "length")
-        )
-    return found
-
-
 def _judge(device: Protection, runs: list[Run], boat: BoatFile, basis: str) -> Finding:
-    allowed = placement.allowances(_distances(_FAMILIES[basis]))
+    allowed = placement.allowances(distances_m(FAMILIES[basis]))
     facts = _facts(device, runs, boat)
     question = Question()
     question.noted(
@@ -163,7 +149,7 @@ def _judge(device: Protection, runs: list[Run], boat: BoatFile, basis: str) -> F
     ruling = question.rule(requirement, "at most")
     low, _, high = device.distance.span
     found = placement.place(high, allowed=allowed, facts=facts)
-    rules = _FAMILIES[basis]
+    rules = FAMILIES[basis]
     named = [found.rule_id] if found.rule_id else [_bare(rules, found.sure_m)]
     row = table("ocpd_placement_rules").row(rule_id=named[0])
     condition = f", {row['condition']}" if row["condition"] else ""
@@ -187,7 +173,7 @@ def _judge(device: Protection, runs: list[Run], boat: BoatFile, basis: str) -> F
 
 
 def _bare(rules: tuple[str, ...], sure_m: float) -> str:
-    distances = _distances(rules)
+    distances = distances_m(rules)
     return min(rules, key=lambda rule: abs(distances[rule] - sure_m))
 
 
@@ -195,7 +181,7 @@ def _working(rules: tuple[str, ...], facts: Mapping[str, bool | None]) -> list[S
     """Show each distance of the family and what it asks of the conductor."""
     steps = []
     words = {True: "yes", False: "no", None: "not noted"}
-    for number, (rule, distance) in enumerate(_distances(rules).items(), start=1):
+    for number, (rule, distance) in enumerate(distances_m(rules).items(), start=1):
         when = {fact: want for _, ways in placement.ALLOWS[rule] for fact, want in ways.items()}
         asks = "; ".join(
             f"{'' if want else 'not '}{placement.FACTS[fact]}: {words[_answer(facts[fact], want)]}"
@@ -239,7 +225,7 @@ def _notes(
     notes = []
     if basis == "us":
         law = placement.place(
-            distance_m, allowed=placement.allowances(_distances(_LAW)), facts=facts
+            distance_m, allowed=placement.allowances(distances_m(LAW)), facts=facts
         )
         words = {
             "meets": "allows it",

@@ -26,7 +26,7 @@ HOT = (
 )
 
 
-def judge_run(cable: Cable, _boat: BoatFile) -> Finding:
+def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
     """Judge the current as continuous; by duty cycle too where a short-time load fails that."""
     found = _judge(cable, by_duty=False)
     if (cable.short_time or cable.run.on_time.seen or cable.run.duty.seen) and found.verdict in (

@@ -29,7 +29,7 @@ _FORMULAS = {
 }
 
 
-def judge_run(cable: Cable, _boat: BoatFile) -> Finding:
+def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
     """Judge the drop of one run."""
     run, basis, volts = cable.run, cable.basis, cable.voltage_V
     if volts >= 50:

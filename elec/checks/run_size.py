@@ -21,7 +21,7 @@ CHECK = "run-size"
 _LAID = ("in a sheath", "alone")
 
 
-def judge_run(cable: Cable, _boat: BoatFile) -> Finding:
+def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
     """Judge the size by its nominal area; gauge sizes count by number, whatever their standard."""
     run, basis = cable.run, cable.basis
     if run.size.size is None:

@@ -170,6 +170,99 @@ def inlet(
     raise typer.Exit(judge_inlet(asked, json=json, brief=brief))
 
 
+class Wire(StrEnum):
+    """Families of sizes."""
+
+    awg = "awg"
+    sae = "sae"
+    metric = "metric"
+
+
+@app.command()
+def cable(
+    current: Annotated[str | None, typer.Option(help="Load current, as '80 A'.")] = None,
+    length: Annotated[str | None, typer.Option(help="One way, as '12 m' or '~40 ft'.")] = None,
+    round_trip: Annotated[
+        bool, typer.Option("--round-trip", help="The length given is out and back.")
+    ] = False,
+    volts: Annotated[str | None, typer.Option(help="Nominal voltage, as '12 V'.")] = None,
+    drop: Annotated[
+        str | None, typer.Option(help="Drop allowed, as '3 %'; 10 % if not given.")
+    ] = None,
+    critical: Annotated[
+        bool, typer.Option("--critical", help="A circuit of the 3 % list.")
+    ] = False,
+    insulation: Annotated[
+        str | None, typer.Option(help="Its rating, as '105 C'; any if not given.")
+    ] = None,
+    engine_space: Annotated[
+        bool, typer.Option("--engine-space", help="It passes an engine space.")
+    ] = False,
+    ambient: Annotated[
+        str | None, typer.Option(help="Air round it, where hotter than the table's.")
+    ] = None,
+    bundled: Annotated[
+        str | None, typer.Option(help="Loaded conductors together, its own two included.")
+    ] = None,
+    duty: Annotated[
+        str | None,
+        typer.Option(help="Short-time load: '2 min on', '2 min on 10 min off' or '35 %'."),
+    ] = None,
+    size: Annotated[str | None, typer.Option(help="Size to judge, as '2 AWG'.")] = None,
+    wire: Annotated[Wire | None, typer.Option(help="Sizes to choose from.")] = None,
+    fuse: Annotated[str | None, typer.Option(help="Rating of its fuse or breaker.")] = None,
+    sheathed: Annotated[
+        bool, typer.Option("--sheathed", help="In a sheath or enclosure all along.")
+    ] = False,
+    from_battery: Annotated[
+        bool, typer.Option("--from-battery", help="It starts at a battery terminal.")
+    ] = False,
+    basis: Annotated[
+        Basis | None, typer.Option(help="Family of tables; us, or the boat's own.")
+    ] = None,
+    boat: Annotated[
+        Path | None, typer.Option(metavar="BOAT.toml", help="Boat file, with --run.")
+    ] = None,
+    run: Annotated[str | None, typer.Option(metavar="ID", help="A run of the boat.")] = None,
+    json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
+    brief: Annotated[
+        bool, typer.Option("--brief", help="Leave out arithmetic and sources.")
+    ] = False,
+    tables: Tables = None,
+) -> None:
+    """Size one cable run, or judge a size, or a run of a boat where it lies.
+
+    Every value may be exact ('80 A'), a range ('60..85A') or about ('~25 ft'). Exit code: 0 it
+    holds, 1 it fails, 3 it may fail, 2 bad input.
+    """
+    from elec.cli.cable import Asked, judge_cable
+    from elec.published import use_tables_from
+
+    use_tables_from(*(tables or ()))
+    asked = Asked(
+        current=current,
+        length=length,
+        round_trip=round_trip,
+        volts=volts,
+        drop=drop,
+        critical=critical,
+        insulation=insulation,
+        engine_space=engine_space,
+        ambient=ambient,
+        bundled=bundled,
+        duty=duty,
+        size=size,
+        wire=wire.value if wire else None,
+        fuse=fuse,
+        sheathed=sheathed,
+        from_battery=from_battery,
+        basis=basis.value if basis else None,
+        boat=boat,
+        run=run,
+    )
+    raise typer.Exit(judge_cable(asked, json=json, brief=brief))
+
+
 @app.command()
 def bank(
     capacity: Annotated[

@@ -1,0 +1,412 @@
+"""Sizes a run: every listed size judged by the same questions as a survey, the smallest chosen.
+
+Every figure of a size is the one at the hardest end of what is not settled: the largest current,
+the longest run, the hottest place.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from elec import units
+from elec.calc import conductors, placement, sizing
+from elec.checks import run_ampacity, run_drop, run_protection, run_size
+from elec.checks.basis import Basis, basis_of
+from elec.checks.cable import Cable, CannotJudge, notes_of
+from elec.checks.place_rules import FAMILIES, distances_m
+from elec.checks.question import Question
+from elec.errors import TableRangeError
+from elec.finding import Finding, NotChecked, Verdict
+from elec.published import Source, table
+
+__all__ = ["Candidate", "Gauge", "Protected", "Sizing", "size_cable"]
+
+_WORST: tuple[Verdict, ...] = ("inadequate", "undetermined", "marginal", "adequate")
+_HOTTEST_C = 250.0
+
+
+@dataclass(frozen=True)
+class Gauge:
+    """A size as the records of a boat file hold it."""
+
+    size: units.Size | None
+    ambiguous: bool = False
+    text: str = "?"
+
+    @property
+    def seen(self) -> bool:
+        """Whether there is a size at all."""
+        return self.size is not None
+
+    def show(self) -> str:
+        """Return the size in words."""
+        return self.size.label if self.size else "not seen"
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """One size judged: ``fails_on`` names what it fails, with the margin by which it does."""
+
+    size: str
+    area_mm2: float
+    area_sae_mm2: float | None
+    ampacity_A: float
+    drop_V: float | None
+    drop_fraction: float | None
+    drop_physical_V: float | None
+    conductor_temp_C: float | None
+    verdict: Verdict
+    fails_on: dict[str, float]
+    findings: tuple[Finding, ...]
+    allowed_fraction: float | None
+
+    def as_dict(self) -> dict[str, Any]:
+        """Return the JSON form."""
+        document = {
+            field.name: getattr(self, field.name)
+            for field in dataclasses.fields(self)
+            if field.name not in ("findings", "fails_on", "allowed_fraction")
+        }
+        fails = {
+            name: margin if np.isfinite(margin) else None for name, margin in self.fails_on.items()
+        }
+        margin = min(f.margin.low for f in self.findings)
+        return {
+            **document,
+            "fails_on": list(fails),
+            "fails_by": fails,
+            "margin": margin if np.isfinite(margin) else None,
+        }
+
+
+@dataclass(frozen=True)
+class Protected:
+    """Least and most rating of a device, a listed one between them, the rule and where it goes."""
+
+    least_A: float
+    most_A: float
+    rating_A: float | None
+    rule: str
+    within_m: float
+    within_sheathed_m: float
+    place_rule: str
+
+    def as_dict(self) -> dict[str, Any]:
+        """Return the JSON form."""
+        return dataclasses.asdict(self)
+
+
+@dataclass(frozen=True)
+class Sizing:
+    """What sizing says. ``judged`` is the size asked about, else none."""
+
+    cable: Cable
+    candidates: tuple[Candidate, ...]
+    chosen: Candidate | None
+    governs: str | None
+    judged: Candidate | None
+    protection: Protected | None
+    longest_m: float | None
+    most_current_A: float | None
+    not_checked: tuple[NotChecked, ...]
+
+    @property
+    def subject(self) -> Candidate:
+        """The size that the findings are about: asked about, chosen, or the largest there is."""
+        return self.judged or self.chosen or self.candidates[-1]
+
+    @property
+    def exit_code(self) -> int:
+        """Return 1 if what was asked fails, 3 if it is open, else 0."""
+        return {"inadequate": 1, "undetermined": 3}.get(self.subject.verdict, 0)
+
+
+def size_cable(cable: Cable, *, wire: str, size: Gauge | None = None, device: Any = None) -> Sizing:
+    """Judge every listed size, choose the smallest that holds, and judge ``size`` if given.
+
+    Parameters
+    ----------
+    cable : Cable
+        The run; its own size is not looked at. [-]
+    wire : str
+        "awg", "sae" or "metric": the sizes to choose from. [text]
+    size : Gauge, optional
+        A size to judge. [-]
+    device : Protection, optional
+        A fuse or breaker that is given; any listed one else. [-]
+
+    Returns
+    -------
+    Sizing
+        Candidates smallest first, what was chosen, its protection and reach. [-]
+
+    Raises
+    ------
+    TableRangeError
+        If the size lies outside the table.
+    """
+    candidates, skipped = [], dict[str, NotChecked]()
+    for label in _labels(cable.basis, wire):
+        one = _candidate(_with(cable, Gauge(units.size(label), text=label)), device, skipped)
+        candidates.append(one)
+    names = list(dict.fromkeys(name for c in candidates for name in _by_name(c)))
+    margins = {name: [_by_name(c)[name].margin.low for c in candidates] for name in names}
+    found = sizing.smallest_size(margins)
+    place = int(found.index)
+    chosen = candidates[place] if place >= 0 else None
+    judged = None
+    if size is not None and size.size is not None:
+        judged = _candidate(_with(cable, size), device, skipped)
+    subject = judged or chosen
+    return Sizing(
+        cable,
+        tuple(candidates),
+        chosen,
+        found.names[int(found.governs)],
+        judged,
+        _protected(cable, subject) if subject else None,
+        _longest_m(cable, subject) if subject else None,
+        _most_current_A(cable, subject) if subject else None,
+        tuple(skipped.values()),
+    )
+
+
+def _labels(basis: Basis, wire: str) -> list[str]:
+    """Return the sizes of a kind of wire for which the basis has an ampacity, smallest first."""
+    own = basis_of("iso" if wire == "metric" else "us")
+    areas = own.small_area_mm2 if wire == "sae" else own.area_mm2
+    labels = []
+    for label, area in zip(own.size_labels, areas, strict=True):
+        try:
+            basis.size_rows(units.size(label))
+        except TableRangeError:
+            continue
+        if np.isfinite(area):
+            labels.append(label)
+    return labels
+
+
+def _with(cable: Cable, size: Gauge) -> Cable:
+    changed: Any = cable.run
+    run: Any = (
+        changed.model_copy(update={"size": size})
+        if hasattr(changed, "model_copy")
+        else dataclasses.replace(changed, size=size)
+    )
+    try:
+        notes = notes_of(run, cable.basis)
+    except (CannotJudge, TableRangeError) as error:
+        raise TableRangeError(f"size {size.show()}: {error}") from None
+    return dataclasses.replace(cable, run=run, notes=tuple(notes))
+
+
+def _candidate(cable: Cable, device: Any, skipped: dict[str, NotChecked]) -> Candidate:
+    asks: list[Callable[[], Finding]] = [
+        lambda: run_ampacity.judge_run(cable),
+        lambda: run_drop.judge_run(cable),
+        lambda: run_size.judge_run(cable),
+    ]
+    if device is not None:
+        asks.append(lambda: run_protection.judge_device(cable, device))
+    findings = []
+    for ask in asks:
+        try:
+            findings.append(ask())
+        except CannotJudge as error:
+            skipped[error.reason] = NotChecked("run-drop", cable.run.id, error.reason)
+    heat = findings[0]
+    if device is None:
+        findings.append(_any_device(cable, heat))
+    drop = next((f for f in findings if f.check == run_drop.CHECK), None)
+    area = _least_mm2(cable)
+    temperature = _temperature_C(cable, heat)
+    fails = {
+        _NAMES[f.check]: f.margin.low
+        for f in findings
+        if f.verdict in ("inadequate", "undetermined")
+    }
+    return Candidate(
+        cable.run.size.show(),
+        area,
+        _sae_mm2(cable),
+        heat.limit.low,
+        None if drop is None else drop.value.high * cable.voltage_V,
+        None if drop is None else drop.value.high,
+        None if temperature is None else _physical_V(cable, area, temperature),
+        temperature,
+        min((f.verdict for f in findings), key=_WORST.index),
+        fails,
+        tuple(findings),
+        None if drop is None else drop.limit.low,
+    )
+
+
+_NAMES = {
+    run_ampacity.CHECK: "ampacity",
+    run_drop.CHECK: "drop",
+    run_size.CHECK: "least size",
+    run_protection.CHECK: "protection",
+}
+
+
+def _by_name(candidate: Candidate) -> dict[str, Finding]:
+    return {_NAMES[f.check]: f for f in candidate.findings}
+
+
+def _load_A(cable: Cable) -> tuple[float, float, float]:
+    low, best, high = (
+        sum(current.span[end] * count for _, _, current, count in cable.loads) for end in range(3)
+    )
+    return low, best, high
+
+
+def _least_mm2(cable: Cable) -> float:
+    normal, small = cable.areas_mm2()
+    assert cable.run.size.size is not None
+    row, _ = cable.basis.size_rows(cable.run.size.size)
+    ambiguous = cable.run.size.ambiguous and not cable.wire and np.isfinite(small[row])
+    return float(small[row] if ambiguous else normal[row])
+
+
+def _sae_mm2(cable: Cable) -> float | None:
+    """Return the least area of the same number marked SAE, where a gauge size may be that."""
+    size, (_, small) = cable.run.size.size, cable.areas_mm2()
+    if (
+        cable.basis.name != "us"
+        or size is None
+        or size.kind != "AWG"
+        or cable.wire
+        or (cable.run.size.ambiguous)
+    ):
+        return None
+    area = float(small[cable.basis.size_rows(size)[0]])
+    return area if np.isfinite(area) else None
+
+
+def _rated_C(cable: Cable) -> float:
+    """Return the lowest insulation rating that is possible."""
+    listed = cable.basis.insulation_C
+    if not cable.run.insulation.seen:
+        return float(listed[0])
+    return float(listed[cable.basis.insulation_column(cable.run.insulation.span[0])[0]])
+
+
+def _temperature_C(cable: Cable, heat: Finding) -> float | None:
+    """Return the temperature of the metal at the current that heats it, None beyond the model."""
+    run = cable.run
+    given: dict[str, Any] = {"engine": 0.0 if run.engine_space == "no" else 1.0}
+    if run.ambient.seen:
+        given["ambient_C"] = run.ambient.span[2]
+    ambient, rated = float(cable.ambient_C(given)), _rated_C(cable)
+    if heat.limit.low <= 0 or ambient >= rated:
+        return None
+    temperature = float(
+        conductors.conductor_temperature_C(
+            heat.value.high, ampacity_A=heat.limit.low, ambient_C=ambient, rated_C=rated
+        )
+    )
+    return temperature if temperature <= _HOTTEST_C else None
+
+
+def _physical_V(cable: Cable, area: float, temperature_C: float) -> float:
+    constants = table("resistivity_constants")
+    ohm = conductors.resistance_ohm(
+        2 * cable.length.span[2],
+        area_mm2=area,
+        resistivity_20C_ohm_mm2_per_m=constants.exact(
+            "equivalent_ohm_mm2_per_m", name="IACS annealed copper 20 C"
+        ),
+        temperature_coefficient_per_K=constants.exact("value", name="copper alpha20"),
+        conductor_temp_C=temperature_C,
+    )
+    return float(_load_A(cable)[2] * ohm)
+
+
+def _listed_A(cable: Cable, heat: Finding) -> tuple[float, list[float]]:
+    most = float(np.asarray(run_protection.rule_of(cable).most_A(heat.limit.low)))
+    listed = run_protection.standard_ratings_A("common")
+    return most, [rating for rating in listed if rating <= most * (1 + sizing.HOLDS_WITHIN)]
+
+
+def _any_device(cable: Cable, heat: Finding) -> Finding:
+    """Judge whether any listed device both carries the load and protects the size."""
+    most, listed = _listed_A(cable, heat)
+    best = listed[-1] if listed else 0.0
+    rule = run_protection.rule_of(cable)
+    question = Question()
+    total = cable.ask_current(question)
+    ruling = question.rule(
+        lambda **given: (total(given), best + 0.0 * np.asarray(total(given))), "at most"
+    )
+    shown = units.show_limit(most, "current", sense="at most") if most > 0 else "nothing"
+    return question.finding(
+        ruling,
+        check=run_protection.CHECK,
+        entry=cable.run,
+        sense="at most",
+        quantity="current",
+        worst="A",
+        statement=lambda value, limit: (
+            f"Run '{cable.run.id}' carries {value}; the largest listed device within the {shown} "
+            f"that its cable allows ({rule.words}) is {limit}."
+        ),
+        sources=[rule.source, table("standard_device_ratings").source()],
+        remedy="Fit a larger cable.",
+    )
+
+
+def _protected(cable: Cable, subject: Candidate) -> Protected:
+    heat = subject.findings[0]
+    most, listed = _listed_A(cable, heat)
+    least = _load_A(cable)[2]
+    rating = next((r for r in listed if r >= least * (1 - sizing.HOLDS_WITHIN)), None)
+    rule = run_protection.rule_of(cable)
+    family = FAMILIES[cable.basis.name]
+    allowed = placement.allowances(distances_m(family))
+    facts = {
+        "from_battery": getattr(cable.run, "from_battery", "no") == "yes",
+        "charging_source": False,
+        "inside_source": False,
+        "self_limiting": False,
+    }
+    bare, covered = (
+        placement.place(0.0, allowed=allowed, facts={**facts, "sheathed": sheathed}).most_m
+        for sheathed in (False, True)
+    )
+    return Protected(
+        least,
+        most,
+        rating,
+        f"at most {rule.words} ({_where(rule.source)})",
+        covered if cable.run.sheathed == "yes" else bare,
+        covered,
+        table("ocpd_placement_rules").source(rule_id=family[0]).edition,
+    )
+
+
+def _where(source: Source) -> str:
+    return ", ".join(filter(None, (source.edition, source.clause)))
+
+
+def _longest_m(cable: Cable, subject: Candidate) -> float | None:
+    """Return the longest run at the largest current; zero where another requirement fails."""
+    if subject.drop_fraction is None or subject.allowed_fraction is None:
+        return None
+    if set(subject.fails_on) - {"drop"}:
+        return 0.0
+    return cable.length.span[2] * subject.allowed_fraction / subject.drop_fraction
+
+
+def _most_current_A(cable: Cable, subject: Candidate) -> float:
+    """Return the largest current at the longest length, by ampacity and drop together."""
+    heat = subject.findings[0]
+    load = _load_A(cable)[2]
+    limits = [load * heat.limit.low / heat.value.high]
+    if subject.drop_fraction and subject.allowed_fraction:
+        limits.append(load * subject.allowed_fraction / subject.drop_fraction)
+    return min(limits)
