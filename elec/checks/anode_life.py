@@ -90,7 +90,7 @@ def _life(anode: Anode, boat: BoatFile) -> Finding | NotChecked:
     )
     question.noted(
         "capacity",
-        between(capacity[0], capacity[2], "charge", best=capacity[1]),
+        between(capacity[0], capacity[2], "charge", best=capacity[1], text="published values"),
         entry=anode,
         field="charge that a kilogram of its alloy gives",
         worse="lower",
@@ -98,7 +98,7 @@ def _life(anode: Anode, boat: BoatFile) -> Finding | NotChecked:
     )
     question.noted(
         "use",
-        between(use[0], use[2], "fraction", best=use[1]),
+        between(use[0], use[2], "fraction", best=use[1], text="published values"),
         entry=anode,
         field="share of it that can be used",
         worse="lower",
@@ -197,7 +197,7 @@ def _output(anode: Anode, boat: BoatFile) -> Finding | NotChecked | None:
     question = Question()
     question.noted(
         "output_A",
-        between(outputs[0], outputs[-1], "current"),
+        between(outputs[0], outputs[-1], "current", text="computed"),
         entry=anode,
         field="current it gives",
         worse="lower",

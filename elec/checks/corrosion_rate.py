@@ -149,7 +149,13 @@ def _judge(
     question = Question()
     question.noted(
         "current_A",
-        between(max(driven[0], 0.0), driven[2], "current", best=max(driven[1], 0.0)),
+        between(
+            max(driven[0], 0.0),
+            driven[2],
+            "current",
+            best=max(driven[1], 0.0),
+            text="computed over what is published",
+        ),
         entry=entry,
         field="current between the metals",
         worse="higher",

@@ -167,7 +167,7 @@ def _which(
         entry=inlet,
         field=field,
         best=0.0,
-        noted="not noted",
+        noted="not known",
         more="",
         read=read,
     )

@@ -166,7 +166,7 @@ def _reading(reading: Reading, boat: BoatFile) -> Finding | NotChecked:
     question.noted("potential_V", reading.potential, entry=reading, field="potential", worse=away)
     question.noted(
         "error_V",
-        between(low, high, "potential", best=0.0),
+        between(low, high, "potential", best=0.0, text=f"{1000 * high:.0f} mV either way"),
         entry=reading,
         field="error of the cell",
         worse=away,
@@ -297,25 +297,31 @@ def _working(
     for one in held:
         steps.append(
             Step(
-                f"short({one.row_id})",
+                f"short({_called(one, held)})",
                 "E - least negative end",
                 f"{best_V:.3f} - ({one.least_V:g})",
                 (best_V - one.least_V) * 1000,
                 "mV",
-                f"{one.by}; negative keeps it",
+                "negative keeps it",
             )
         )
         steps.append(
             Step(
-                f"beyond({one.row_id})",
+                f"beyond({_called(one, held)})",
                 "most negative end - E",
                 f"{one.most_V:g} - ({best_V:.3f})",
                 (one.most_V - best_V) * 1000,
                 "mV",
-                f"{one.by}; negative keeps it",
+                "negative keeps it",
             )
         )
     return steps
+
+
+def _called(one: Range, held: list[Range]) -> str:
+    """Return who printed a range, and for which hull where that does not tell it."""
+    alone = sum(other.by == one.by for other in held) == 1
+    return one.by if alone else f"{one.by}, {one.hull}"
 
 
 def _remedy(best_V: float, held: list[Range]) -> str:

@@ -140,9 +140,10 @@ def _rating(inlet: Inlet) -> Finding | NotChecked:
         read=read,
     )
     question.noted("inlet_A", inlet.rating, entry=inlet, field="rating", worse="higher")
+    share = table("shore_protection_rules").exact("value", rule_id="isolator_rating")
 
     def requirement(**given: Any) -> tuple[Any, Any]:
-        return np.asarray(given["isolator_A"]), given["inlet_A"]
+        return np.asarray(given["isolator_A"]), share * given["inlet_A"]
 
     finding = question.finding(
         question.rule(requirement, "at least"),
@@ -155,7 +156,7 @@ def _rating(inlet: Inlet) -> Finding | NotChecked:
             f"The isolator of inlet '{inlet.id}' is rated {value} on a circuit of {limit}; it has "
             "to carry the fault current until the breaker trips."
         ),
-        sources=[table("corrosion_constants").source(name="rating of an isolator over its inlet")],
+        sources=[table("shore_protection_rules").source(rule_id="isolator_rating")],
         remedy=f"Fit one rated {units.show(inlet.rating.span[2], 'current')} or more.",
         caution=_CUTS_EARTH,
     )
@@ -199,7 +200,7 @@ def _test(inlet: Inlet) -> Finding:
             f"The isolator of inlet '{inlet.id}' {words}. Failed open it has cut the safety earth; "
             "failed closed it lets the galvanic current pass unseen."
         ),
-        sources=[table("corrosion_constants").source(name="block of a galvanic isolator")],
+        sources=[table("shore_protection_rules").source(rule_id="isolator_fail")],
         remedy="Have it tested with the shore cord out; renew it if it fails either way.",
         caution=_CUTS_EARTH,
     )
