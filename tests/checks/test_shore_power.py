@@ -1,0 +1,445 @@
+"""Shore power, generator and inverter: edges, order and unknowns of every question.
+
+The rules are those of the tables named in each finding; the arithmetic is by hand beside each test
+(circuit theory). Sets of loads are held against plain enumeration.
+"""
+
+from itertools import combinations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from elec.boat.read import from_data
+from elec.survey import survey
+
+SETTINGS = settings(max_examples=25, deadline=None)
+SURE = {"adequate", "marginal"}
+amps = st.floats(0.5, 30).map(lambda x: round(x, 1))
+
+
+def surveyed(*only, basis="us", about=None, **lists):
+    boat = {"name": "Test", "basis": basis, "length": "12 m"} | (about or {})
+    return survey(from_data({"boat": boat, **lists}, "test"), only=only)
+
+
+def inlet(**changes):
+    return {"id": "i", "rating": "50 A", "service": "120/240 V", "supply": "240 V"} | changes
+
+
+def load(name, current, legs, **changes):
+    volts = "240 V" if "-" in legs else "120 V"
+    return {
+        "id": name,
+        "inlet": "i",
+        "current": f"{current} A",
+        "volts": volts,
+        "legs": legs,
+        "when": ["shore"],
+    } | changes
+
+
+def one(result, check, words=""):
+    found = [f for f in result.findings if f.check == check and words in f.statement]
+    assert len(found) == 1, [f.statement for f in result.findings]
+    return found[0]
+
+
+# -- hours-long load and largest motor -----------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("current", "verdict"), [(35.9, "adequate"), (40, "marginal"), (40.1, "inadequate")]
+)
+def test_eighty_percent_of_a_50_A_inlet_is_40_A(current, verdict):
+    result = surveyed("inlet-demand", inlet=[inlet()], ac_load=[load("a", current, "L1-L2")])
+    assert one(result, "inlet-demand", "hours").verdict == verdict
+
+
+def test_a_quarter_of_the_largest_motor_of_several_pieces():
+    motors = [load("pumps", 8, "L1-L2", count=2, behaviour="motor")]
+    found = one(surveyed("inlet-demand", inlet=[inlet()], ac_load=motors), "inlet-demand", "motor")
+    assert found.value.best == pytest.approx(2 * 8 + 0.25 * 8)
+
+
+def test_no_condition_noted_is_said_and_not_judged():
+    loads = [load("a", 10, "L1", when=None)]
+    loads[0].pop("when")
+    result = surveyed("inlet-demand", inlet=[inlet()], ac_load=loads)
+    assert not [f for f in result.findings if "hours" in f.statement]
+    assert any("run together" in item.reason for item in result.not_checked)
+
+
+# -- demand by the method ------------------------------------------------------------------------
+
+
+def test_the_group_factor_comes_in_with_the_fourth_appliance():
+    kinds = ["refrigerator ac", "freezer ac", "water heater", "battery charger"]
+
+    def demand(number):
+        loads = [load(k, 5, "L1", kind=k, behaviour="resistance") for k in kinds[:number]]
+        result = surveyed("inlet-demand", inlet=[inlet(area="1 m²")], ac_load=loads)
+        return one(result, "inlet-demand", "Demand").value.best
+
+    general = 2 * 1 / 0.09290304 / 240  # 2 VA/ft2, all under the first 2000 VA
+    assert demand(3) == pytest.approx(15 + general)
+    assert demand(4) == pytest.approx(20 * 0.6 + general)
+
+
+def test_the_two_printed_area_figures_are_kept_apart():
+    loads = [load("lights", 5, "L1", kind="lighting ac")]
+    result = surveyed("inlet-demand", inlet=[inlet(area="100 m²")], ac_load=loads)
+    found = one(result, "inlet-demand", "Demand")
+    # 100 m2 is 1076.4 ft2: 2152.8 VA -> 2000 + 0.35 x 152.8; 20 x 100 = 2000 VA
+    assert found.value.best == pytest.approx((2000 + 0.35 * 152.78) / 240, rel=1e-4)
+    assert any("20 VA/m²" in note and "8.33 A" in note for note in found.notes)
+
+
+def test_of_heating_and_cooling_the_larger_counts():
+    cooling = load("cool", 12, "L1-L2", kind="air conditioner", behaviour="resistance")
+    heating = load("heat", 20, "L1-L2", kind="portable heater", behaviour="resistance")
+    result = surveyed("inlet-demand", inlet=[inlet()], ac_load=[cooling, heating])
+    assert one(result, "inlet-demand", "Demand").value.best == pytest.approx(20)
+
+
+@SETTINGS
+@given(st.lists(amps, min_size=1, max_size=5), amps)
+def test_more_load_never_lowers_the_demand_below_the_group(currents, more):
+    def demand(values):
+        loads = [load(f"m{n}", a, "L1-L2", behaviour="motor") for n, a in enumerate(values)]
+        result = surveyed("inlet-demand", inlet=[inlet()], ac_load=loads)
+        return one(result, "inlet-demand", "Demand").value.best
+
+    assert demand([*currents, more]) >= demand(currents)
+
+
+def test_own_factors_replace_those_from_memory(tmp_path):
+    from elec.published import tables_folders, use_tables_from
+
+    shipped = tables_folders()[-1]
+    for ending in ("csv", "toml"):
+        text = (shipped / f"abyc_use_factors.{ending}").read_text()
+        text = text.replace('water heater,100,"from memory, not confirmed"', "water heater,50,text")
+        (tmp_path / f"abyc_use_factors.{ending}").write_text(text)
+    loads = [load("water heater", 20, "L1-L2", kind="water heater")]
+    use_tables_from(tmp_path)
+    try:
+        result = surveyed("inlet-demand", inlet=[inlet()], ac_load=loads)
+    finally:
+        use_tables_from()
+    assert one(result, "inlet-demand", "Demand").value.best == pytest.approx(10)
+
+
+# -- dock to panel -------------------------------------------------------------------------------
+
+SEEN = {"breaker": "50 A"}
+CORD = {"id": "c", "inlet": "i", "size": "6 AWG", "length": "15 m"}
+FEEDER = {
+    "id": "f",
+    "from": "i",
+    "voltage": "240 V",
+    "current": "50 A",
+    "length": "3 m",
+    "size": "2 AWG",
+    "insulation": "105 °C",
+    "engine_space": "no",
+    "bundled": 2,
+}
+
+
+def path(changes, **lists):
+    lists = {"cord": [CORD], "run": [FEEDER], "ac_load": [load("a", 32, "L1-L2")]} | lists
+    return one(surveyed("inlet-path", inlet=[inlet(**SEEN, **changes)], **lists), "inlet-path")
+
+
+def test_two_30_A_joined_into_one_50_A_give_30_A_a_leg():
+    found = path({"adapter": "two 30 A into one 50 A", "adapter_legs": "same"})
+    assert (found.limit.best, found.verdict) == (30, "inadequate")
+    assert any("one leg" in note and "neutral carries the sum" in note for note in found.notes)
+
+
+def test_the_weakest_link_is_named():
+    assert path({}).limit.best == 50
+    assert "main breaker" in path({"pedestal": "100 A"}).statement
+    weak = path({}, cord=[CORD | {"size": "10 AWG"}])
+    assert weak.limit.best == 30  # NFPA 70-2017 Table 400.5(A)(1), column B
+    assert "cord 'c'" in weak.statement
+
+
+def test_links_not_seen_are_open():
+    found = one(
+        surveyed("inlet-path", inlet=[inlet()], ac_load=[load("a", 32, "L1-L2")]), "inlet-path"
+    )
+    assert found.verdict == "undetermined"
+
+
+def test_transformer_limits_each_leg():
+    found = path({}, transformer=[{"id": "t", "inlet": "i", "rating": "6 kVA"}])
+    assert found.limit.best == pytest.approx(25)
+
+
+@pytest.mark.parametrize(("supply", "most"), [("240 V", 55), ("208 V", 45)])
+def test_cord_column_by_what_the_dock_gives(supply, most):
+    result = surveyed(
+        "cord", inlet=[inlet(supply=supply)], cord=[CORD], ac_load=[load("a", 30, "L1")]
+    )
+    assert one(result, "cord", "ampacity").limit.best == most
+
+
+def test_cord_whose_gauge_is_unknown_is_open_and_says_what_to_read():
+    result = surveyed(
+        "cord", inlet=[inlet()], cord=[CORD | {"size": "?"}], ac_load=[load("a", 30, "L1")]
+    )
+    found = one(result, "cord", "ampacity")
+    assert found.verdict == "undetermined"
+    assert any("size printed" in item.read for item in result.go_back)
+
+
+def test_one_loaded_leg_drops_twice_the_share_of_two_even_ones():
+    def share(*loads):
+        result = surveyed(
+            "cord", inlet=[inlet()], cord=[CORD | {"length": "50 ft"}], ac_load=list(loads)
+        )
+        return one(result, "cord", "drops").value.best
+
+    heat = {"behaviour": "resistance"}
+    even = share(load("a", 24, "L1", **heat), load("b", 24, "L2", **heat))
+    assert share(load("a", 24, "L1", **heat)) == pytest.approx(2 * even)
+    # 0.49 ohm/kft, NFPA 70-2017 chapter 9 Table 9: 24 A x 50 ft x 0.49 / 1000 / 120 V
+    assert even == pytest.approx(24 * 50 * 0.49 / 1000 / 120)
+
+
+# -- protection ----------------------------------------------------------------------------------
+
+
+def protection(words, **changes):
+    lists = changes.pop("lists", {})
+    return one(surveyed("inlet-protection", inlet=[inlet(**changes)], **lists), *words)
+
+
+@pytest.mark.parametrize(
+    ("field", "bad", "words"),
+    [
+        ("ground_fault_protection", "no", "leakage"),
+        ("polarity_indicator", "no", "polarity"),
+        ("double_pole", "no", "every loaded conductor"),
+        ("neutral_earth_bond", "yes", "joined aboard"),
+        ("heat_marks", "yes", "marks of heat"),
+    ],
+)
+def test_presence_yes_no_and_not_seen(field, bad, words):
+    good = "no" if bad == "yes" else "yes"
+    verdicts = {
+        given: protection(("inlet-protection", words), **{field: given}).verdict
+        for given in (good, bad, "?")
+    }
+    assert verdicts == {good: "adequate", bad: "inadequate", "?": "undetermined"}
+
+
+@pytest.mark.parametrize(
+    ("distance", "verdict"),
+    [("9 ft", "adequate"), ("10 ft", "marginal"), ("10.1 ft", "inadequate")],
+)
+def test_main_breaker_within_10_ft(distance, verdict):
+    found = protection(("inlet-protection", "of cable"), breaker_distance=distance)
+    assert found.verdict == verdict
+
+
+@pytest.mark.parametrize(
+    ("distance", "verdict"), [("9 ft", "adequate"), ("11 ft", "inadequate"), ("?", "inadequate")]
+)
+def test_isolation_transformer_stands_in_for_leakage_protection_only_when_near(distance, verdict):
+    one_near = {"id": "t", "inlet": "i", "isolating": "yes", "distance": distance}
+    found = protection(
+        ("inlet-protection", "leakage"),
+        ground_fault_protection="no",
+        lists={"transformer": [one_near]},
+    )
+    assert found.verdict == verdict
+
+
+@pytest.mark.parametrize(
+    ("rise", "verdict", "words"),
+    [
+        (1, "adequate", "class 4"),
+        (3, "marginal", "class 4"),
+        (3.5, "inadequate", "class 3"),  # between two printed bands: the worse
+        (15, "inadequate", "class 3"),
+        (15.5, "inadequate", "class 1"),
+    ],
+)
+def test_classes_of_rise_over_a_like_terminal(rise, verdict, words):
+    found = protection(
+        ("inlet-protection", "like terminal"),
+        terminal_hot=f"{40 + rise} °C",
+        terminal_similar="40 °C",
+        terminal_current="45 A",
+    )
+    assert found.verdict == verdict
+    assert words in found.statement
+
+
+def test_a_cool_terminal_under_little_load_is_not_cleared():
+    result = surveyed(
+        "inlet-protection",
+        inlet=[inlet(terminal_hot="31 °C", terminal_similar="30 °C", terminal_current="10 A")],
+    )
+    assert not [f for f in result.findings if "like terminal" in f.statement]
+    assert any("40 % of the rating" in item.reason for item in result.not_checked)
+
+
+@pytest.mark.parametrize(
+    ("fuel", "findings", "open_"), [("diesel", 0, 0), ("petrol", 1, 0), ("?", 0, 1)]
+)
+def test_ignition_protection_is_asked_where_petrol_is_aboard(fuel, findings, open_):
+    bank = {"id": "b", "voltage": "12 V"}
+    charger = {"id": "ch", "bank": "b", "where": "engine space"}
+    result = surveyed("ignition-protection", about={"fuel": fuel}, bank=[bank], charger=[charger])
+    assert (len(result.findings), len(result.not_checked)) == (findings, open_)
+
+
+# -- generator and inverter ----------------------------------------------------------------------
+
+
+def generator(current, **changes):
+    source = {"id": "g", "service": "120/240 V", "apparent_power": "12 kVA", "feeds": []} | changes
+    loads = [load("a", current, "L1-L2", inlet="g", when=["anchor"], behaviour="resistance")]
+    return surveyed("generator", generator=[source], ac_load=loads)
+
+
+@pytest.mark.parametrize(
+    ("intake", "altitude", "most"),
+    [("30 °C", "1 m", 50), ("45 °C", "1 m", 48.5), ("45 °C", "1500 m", 50 * 0.97 * 0.97)],
+)
+def test_generator_gives_less_where_it_is_hot_or_high(intake, altitude, most):
+    found = one(generator(20, intake=intake, altitude=altitude), "generator", "heavier leg")
+    assert found.limit.best == pytest.approx(most)
+
+
+def test_generator_of_unknown_rating_says_what_it_would_need():
+    result = generator(20, apparent_power="?")
+    assert not result.findings
+    assert any("4.80 kVA" in item.reason for item in result.not_checked)  # 20 A x 240 V
+
+
+@pytest.mark.parametrize(("power", "verdict"), [("16 kW", "adequate"), ("17 kW", "inadequate")])
+def test_light_load_of_a_diesel_is_below_30_percent(power, verdict):
+    result = generator(20.4, power=power, apparent_power="20 kVA")  # 4896 W
+    found = one(result, "generator", "steady running")
+    assert found.verdict == ("marginal" if verdict == "adequate" else verdict)
+
+
+def start(**changes):
+    motor = load("m", 10, "L1-L2", inlet="g", when=["anchor"], behaviour="motor") | changes
+    source = {
+        "id": "g",
+        "service": "120/240 V",
+        "apparent_power": "12 kVA",
+        "reactance": 0.25,
+        "intake": "30 °C",
+    }
+    return one(surveyed("generator", generator=[source], ac_load=[motor]), "generator", "Starting")
+
+
+def test_dip_by_plate_code_letter_and_multiple():
+    def dip(volt_amperes):
+        return volt_amperes / (volt_amperes + 12000 / 0.25)
+
+    assert start(locked_rotor="60 A").value.best == pytest.approx(dip(14400))
+    letter = start(code_letter="G", shaft_power="2 hp")  # 5.6 to 6.29 kVA per hp
+    assert letter.value.low == pytest.approx(dip(2 * 5600))
+    assert letter.value.high == pytest.approx(dip(2 * 6290))
+    assert start().value.high == pytest.approx(dip(6 * 10 * 240))
+
+
+def inverter(*loads, **changes):
+    bank = {"id": "b", "voltage": "12 V"}
+    source = {"id": "v", "bank": "b", "power": "2000 W"} | changes
+    return surveyed("inverter", bank=[bank], inverter=[source], ac_load=list(loads))
+
+
+def test_inverter_output_and_its_current_at_the_lowest_bank_voltage():
+    kettle = load("k", 15, "L1", inlet="v", when=["anchor"], behaviour="resistance")
+    result = inverter(kettle, lowest_voltage="10.5 V", efficiency="90 %", idle="2 A")
+    found = one(result, "inverter")
+    assert found.value.best == pytest.approx(1800)
+    current = next(s.result for s in found.working if s.symbol == "I bank")
+    assert current == pytest.approx(1800 / (10.5 * 0.9) + 2)
+
+
+def test_a_charger_counts_on_the_inlet_by_its_input():
+    bank = {"id": "b", "voltage": "24 V"}
+    charger = {"id": "ch", "bank": "b", "inlet": "i", "input": "2400 VA"}
+    source = inlet(service="120 V", rating="30 A", supply="120 V")
+    kettle = load("k", 5, "L1")
+    result = surveyed(
+        "inlet-load", inlet=[source], bank=[bank], charger=[charger], ac_load=[kettle]
+    )
+    assert one(result, "inlet-load").value.best == pytest.approx(25)
+
+
+# -- what runs together --------------------------------------------------------------------------
+
+
+@SETTINGS
+@given(
+    st.lists(st.tuples(amps, st.sampled_from(["L1", "L2", "L1-L2"])), min_size=1, max_size=7),
+    st.integers(10, 60),
+)
+def test_load_card_equals_enumeration(loads, rating):
+    entries = [load(f"l{n}", a, legs, use="choice") for n, (a, legs) in enumerate(loads)]
+    result = surveyed("load-card", inlet=[inlet(rating=f"{rating} A")], ac_load=entries)
+    (card,) = result.cards
+
+    def over(members):
+        sums = [sum(loads[i][0] for i in members if leg in loads[i][1]) for leg in ("L1", "L2")]
+        return max(sums) > rating * (1 + 1e-9)
+
+    numbers = range(len(loads))
+    every = [set(c) for k in range(len(loads) + 1) for c in combinations(numbers, k) if over(c)]
+    smallest = [s for s in every if not any(t < s for t in every)]
+    assert card.surely_count == len(smallest)
+    assert card.possibly_count == 0
+    shown = [{int(name[1:]) for name in one_set.loads} for one_set in card.surely]
+    assert all(s in smallest for s in shown)
+    if not every:
+        assert len(card.fits[0].loads) == len(loads)
+
+
+def test_loads_of_unknown_leg_are_possible_on_either():
+    loads = [load(f"l{n}", 30, "?", volts="120 V", use="choice") for n in range(2)]
+    (card,) = surveyed("load-card", inlet=[inlet()], ac_load=loads).cards
+    assert (card.surely_count, card.possibly_count) == (0, 1)
+
+
+def test_always_on_alone_is_too_much():
+    loads = [load("a", 60, "L1", use="always"), load("b", 1, "L2", use="choice")]
+    (card,) = surveyed("load-card", inlet=[inlet()], ac_load=loads).cards
+    assert card.surely[0].loads == ()
+
+
+def test_leg_balance_names_the_move_and_what_it_gives():
+    loads = [load("a", 30, "L1"), load("b", 18, "L1"), load("c", 10, "L2")]
+    found = one(surveyed("leg-balance", inlet=[inlet()], ac_load=loads), "leg-balance")
+    assert found.verdict == "inadequate"
+    assert "'b' to L2" in found.remedy
+    assert "30.0 A" in found.remedy
+
+
+# -- the load analysis ---------------------------------------------------------------------------
+
+
+def test_load_analysis_multiplies_connected_by_factor_and_adds_up():
+    loads = [
+        load("a", 10, "L1", duty="50 %"),
+        load("b", 5, "L1-L2", duty="20 %", count=2, when=["shore", "anchor"]),
+    ]
+    analysis = surveyed(inlet=[inlet()], ac_load=loads).loads
+    connected = {row.load: row.connected[1] for row in analysis.rows}
+    assert connected == pytest.approx({"a": 1200, "b": 2400})
+    (total,) = analysis.totals
+    assert total.connected[1] == pytest.approx(3600)
+    assert total.demand["shore"][1] == pytest.approx(0.5 * 1200 + 0.2 * 2400)
+    assert total.demand["anchor"][1] == pytest.approx(0.2 * 2400)
+    assert total.demand["under way"][1] == 0
+    assert total.open == 0
