@@ -319,7 +319,25 @@ def _in_index(metal_id: str) -> list[Candidate]:
     ]
 
 
+#: The list that prints single values with a spread, and the families that it states one for.
+_SPREAD_LIST = "BOAT_CHART"
+_SPREADS = {
+    "iron_steel": "iron and nickel alloys",
+    "stainless": "iron and nickel alloys",
+    "nickel": "iron and nickel alloys",
+    "copper": "copper alloys",
+}
+
+
+def _spread_V(row: dict[str, Any]) -> float:
+    if row["source_key"] != _SPREAD_LIST or row["family"] not in _SPREADS:
+        return 0.0
+    name = f"spread of the boat chart on {_SPREADS[row['family']]}"
+    return table("corrosion_constants").exact("high", name=name)
+
+
 def _row(row: dict[str, Any]) -> Candidate:
+    spread = _spread_V(row)
     keys = {k: row[k] for k in ("source_key", "metal_id", "condition")}
     state = "" if row["condition"] in ("", "n/a") else row["condition"]
     return Candidate(
@@ -327,8 +345,8 @@ def _row(row: dict[str, Any]) -> Candidate:
         f"{row['metal']}, {state}" if state else row["metal"],
         row["family"],
         state,
-        float(row["potential_low_V"]),
-        float(row["potential_high_V"]),
+        float(row["potential_low_V"]) - spread,
+        float(row["potential_high_V"]) + spread,
         table("galvanic_series_seawater").source(**keys),
     )
 

@@ -85,7 +85,7 @@ def _judge(terminal: Terminal, parts: list[Named]) -> Finding:
     def requirement(**given: Any) -> tuple[Any, Any]:
         place = np.asarray(np.rint(given["place"]), dtype=int)
         worst = np.asarray(joint(given).largest_V)
-        return worst, limits[place] + galvanic.SAME_V + 0.0 * worst
+        return worst, limits[place] + 0.0 * worst
 
     best = joint(question.best_values())
     k = int(best.place)
@@ -104,20 +104,23 @@ def _judge(terminal: Terminal, parts: list[Named]) -> Finding:
             f"The worst joint of '{terminal.id}' ({where}) is {pair}, {value} apart in the anodic "
             f"index; up to {limit} passes there. {end}"
         ),
-        working=[
-            Step(
-                f"a({part.name})",
-                "anodic index",
-                f"{part.low_V.min():g} to {part.high_V.max():g} V",
-                float(part.high_V.max()),
-                "V",
-                "below gold",
-            )
-            for part in parts
-        ],
+        working=[_index(part) for part in parts],
         sources=[*metals.sources_of(*parts), *dict.fromkeys(y.limit_source for y in yards)],
         remedy=_between(parts, k, float(limits.min())),
         notes=["A plated part counts as its plating, while that is whole."],
+    )
+
+
+def _index(part: Named) -> Step:
+    low, high = float(part.low_V.min()), float(part.high_V.max())
+    numbers = f"{low:g} to {high:g} V" if high > low else ""
+    return Step(
+        f"a({part.name})",
+        "middle of the anodic index",
+        numbers,
+        (low + high) / 2,
+        "V",
+        "below gold",
     )
 
 
