@@ -110,9 +110,9 @@ def _judge(couple: Couple, both: Sides) -> Finding:
     def requirement(**given: Any) -> tuple[Any, Any]:
         a, b = (np.asarray(np.rint(given[f"{side}_is"]), dtype=int) for side in "ab")
         apart = _apart(both, a, b)
-        # an index difference that equals its limit but for floating point is equal to it
         value = np.where(np.asarray(given["closest"]) > 0.5, apart.largest_V, apart.smallest_V)
-        return value, given["limit_V"] + 0.0 * value
+        limit = given["limit_V"] + 0.0 * value
+        return metals.as_printed(value, limit), limit
 
     ruling = question.rule(requirement, "at most")
     names = f"'{both.a.name}' and '{both.b.name}'"

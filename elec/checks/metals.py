@@ -25,6 +25,7 @@ __all__ = [
     "Named",
     "Pair",
     "Yardstick",
+    "as_printed",
     "compare",
     "every_row",
     "metal_ids",
@@ -259,6 +260,12 @@ def compare(a: Named, b: Named, by: Yardstick, *, limit_V: float | None = None) 
         one_way,
         _sureness(a, b, way, one_way),
     )
+
+
+def as_printed(apart_V: npt.ArrayLike, limit_V: npt.ArrayLike) -> Floats:
+    """Return a difference, or its limit where the two are the same printed number."""
+    apart, limit = np.broadcast_arrays(np.asarray(apart_V, dtype=float), limit_V)
+    return np.where(np.abs(apart - limit) <= galvanic.SAME_V, limit, apart)
 
 
 def _sureness(a: Named, b: Named, way: npt.NDArray[np.int_], one_way: int) -> str:

@@ -85,7 +85,8 @@ def _judge(terminal: Terminal, parts: list[Named]) -> Finding:
     def requirement(**given: Any) -> tuple[Any, Any]:
         place = np.asarray(np.rint(given["place"]), dtype=int)
         worst = np.asarray(joint(given).largest_V)
-        return worst, limits[place] + 0.0 * worst
+        limit = limits[place] + 0.0 * worst
+        return metals.as_printed(worst, limit), limit
 
     best = joint(question.best_values())
     k = int(best.place)

@@ -174,3 +174,11 @@ def test_the_series_of_the_boat_file_is_followed_and_others_are_told(tmp_path):
 def test_area_ratio_is_told(tmp_path):
     found = couple(tmp_path, BOAT.replace("SERIES", ""))
     assert any("0.025 to 0.05 times the bare surface of 'hull'" in note for note in found.notes)
+
+
+def test_exactly_at_the_limit_prints_the_limit(tmp_path):
+    text = BOAT.replace("SERIES", "").replace('exposure = "sea"', 'exposure = "splash"')
+    text = text.replace('"mild steel"', '"stainless 316"')
+    found = couple(tmp_path, text)
+    assert found.verdict == "marginal"
+    assert "0.150 V apart" in found.statement
