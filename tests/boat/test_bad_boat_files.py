@@ -134,6 +134,43 @@ TEXTS = {
         BOAT + BANK.replace("100 Ah", "100 aH"),
         [(7, "bank 'bank', capacity", "100 aH")],
     ),
+    "unknown kind of circuit": (
+        BOAT + RUN + 'circuit = "main panel feeder"\n',
+        [(9, "run 'r', circuit", "no kind of circuit", "Did you mean 'panel feeder'?")],
+    ),
+    "load on one of several inlets": (
+        BOAT
+        + INLET
+        + INLET.replace("house", "climate")
+        + '[[ac_load]]\nid = "l"\npower = "7 kW"\n',
+        [(11, "ac_load 'l', inlet", "several inlets", "house, climate")],
+    ),
+    "load on one of several banks": (
+        BOAT
+        + BANK
+        + BANK.replace('"bank"', '"start"')
+        + '[[dc_load]]\nid = "l"\ncurrent = "50 A"\n',
+        [(13, "dc_load 'l', bank", "several banks", "bank, start")],
+    ),
+    "a piece of metal with itself": (
+        BOAT + '[[metal]]\nid = "m"\nmetal = "bronze"\n[[couple]]\nid = "c"\na = "m"\nb = "m"\n',
+        [(9, "couple 'c', b", "'m' is the same piece")],
+    ),
+    "a word for a list": (
+        BOAT + INLET + '[[ac_load]]\nid = "l"\ninlet = "house"\nwhen = "shore"\n',
+        [(10, "ac_load 'l', when", "'shore' is no list", 'when = ["shore", "anchor"]')],
+    ),
+    "date with a time": (
+        BOAT + "surveyed = 2020-01-01T10:00:00\n",
+        [(3, "boat, surveyed", "no plain date", "surveyed = 2026-05-20")],
+    ),
+    "number of thousands of digits": (BOAT + "length = " + "1" * 5000, [(None, "not valid TOML")]),
+    "nested entry, after text over several lines": (
+        '[boat]\nname = "x"\nnote = """a\n[[inlet]] """ # """\n'
+        + BANK
+        + "[[bank.string]]\nyear = 2016\n[[bank.string]]\nyaer = 2016\n",
+        [(13, "bank 'bank', string 2, yaer", "unknown key 'yaer'")],
+    ),
     "several faults at once": (
         BOAT
         + INLET.replace("50 A", "50 V")
