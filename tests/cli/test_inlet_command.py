@@ -1,0 +1,169 @@
+"""elec inlet as a user runs it: findings, load card, JSON, and one clear message for bad input."""
+
+import csv
+import io
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
+BOTH = ("--rating", "50A", "--service", "120/240 V")
+ONE = ("--rating", "16A", "--service", "230 V")
+HOUSE = (
+    "--load", "water heater 3000W 240V",
+    "--load", "battery charger 14A 240V always",
+    "--load", "washer-dryer 12A 120V L1",
+    "--load", "galley sockets 12.5A 120V L1",
+    "--load", "microwave 12.9A 120V L2",
+)  # fmt: skip
+
+
+def command(*arguments, cwd=None):
+    code = "from elec.cli import main; main()"
+    return subprocess.run(
+        [sys.executable, "-c", code, *map(str, arguments)],
+        capture_output=True,
+        text=True,
+        cwd=cwd,
+        check=False,
+    )
+
+
+def refused(*arguments, words):
+    result = command("inlet", *arguments)
+    assert result.returncode == 2, result.stdout
+    assert result.stdout == ""
+    assert "Traceback" not in result.stderr
+    assert result.stderr.startswith("error:")
+    for word in words:
+        assert word in result.stderr
+    return result
+
+
+def test_the_report_holds_the_legs_the_remedy_and_the_card():
+    result = command("inlet", *BOTH, *HOUSE)
+    assert result.returncode == 1
+    assert "L1 51.0 A, L2 39.4 A" in result.stdout
+    assert "limit the input of" in result.stdout
+    assert "LOAD CARDS" in result.stdout
+    assert "Not together: water heater + washer-dryer + galley sockets" in result.stdout
+    assert "Always on: battery charger" in result.stdout
+    assert max(map(len, result.stdout.splitlines())) <= 80
+
+
+def test_json_holds_legs_neutral_limits_and_sets():
+    # 12.5 + 14 + 12 + 12.5 and 12.5 + 14 + 12.9; neutral 24.5 - 12.9, and by the cosine rule
+    document = json.loads(command("inlet", *BOTH, *HOUSE, "--json").stdout)
+    assert document["legs"]["L1"] == pytest.approx(
+        {"low": 51.0, "best": 51.0, "high": 51.0, "unit": "A"}
+    ) or document["legs"]["L1"] == {"low": 51.0, "best": 51.0, "high": 51.0, "unit": "A"}
+    assert document["legs"]["L2"]["best"] == pytest.approx(39.4)
+    assert document["neutral"]["120/240 V"]["best"] == pytest.approx(11.6)
+    wye = (24.5**2 + 12.9**2 - 24.5 * 12.9) ** 0.5
+    assert document["neutral"]["120/208 V two legs"]["best"] == pytest.approx(wye)
+    assert document["limits"]["rating"]["best"] == 50
+    assert document["limits"]["hours_long"]["best"] == 40
+    assert document["sets"]["surely_overload"][0]["legs"] == ["L1"]
+    assert document["sets"]["complete"] is True
+
+
+def test_low_best_and_high_of_a_load_that_was_not_read_nor_its_leg():
+    text = ("--load", "a 10..20A 120V")
+    legs = json.loads(command("inlet", *BOTH, *text, "--json").stdout)["legs"]
+    assert (legs["L1"]["low"], legs["L1"]["best"], legs["L1"]["high"]) == (0, 7.5, 20)
+
+
+def test_a_low_dock_raises_a_motor_and_lowers_a_heater():
+    # constant power and constant resistance at 208 V: 20 x 240/208, 20 x 208/240
+    def amps(words):
+        text = ("--load", f"a 20A 240V {words}", "--supply", "208V", "--json")
+        return json.loads(command("inlet", *BOTH, *text).stdout)["legs"]["L1"]["best"]
+
+    assert amps("motor") == pytest.approx(20 * 240 / 208)
+    assert amps("resistance") == pytest.approx(20 * 208 / 240)
+
+
+def test_a_load_list_gives_the_same_as_options(tmp_path):
+    path = tmp_path / "loads.csv"
+    path.write_text(
+        "load,power,current,volts,legs,use\n"
+        "water heater,3000 W,,240 V,,\n"
+        "battery charger,,14 A,240 V,,always\n"
+        "washer-dryer,,12 A,120 V,L1,\n"
+        "galley sockets,,12.5 A,120 V,L1,\n"
+        "microwave,,12.9 A,120 V,L2,\n"
+    )
+    listed = command("inlet", *BOTH, "--loads", path, "--json")
+    assert listed.stdout == command("inlet", *BOTH, *HOUSE, "--json").stdout
+
+
+def test_same_input_same_bytes():
+    assert command("inlet", *BOTH, *HOUSE).stdout == command("inlet", *BOTH, *HOUSE).stdout
+
+
+@pytest.mark.parametrize(
+    ("load", "words"),
+    [
+        ("stove 3000W 240V L1-L2", ["legs", "one leg", "Accepted there: L1"]),
+        ("stove 100W L2", ["'L2' is not a leg of 230 V"]),
+        ("stove 3000W 480V", ["480V on 230 V", "230 V to neutral"]),
+        ("pump 500W pf0", ["power_factor", "above 0"]),
+        ("pump 500W pf1.2", ["power_factor", "above 0, up to 1"]),
+        ("pump 500W 400VA", ["400VA is below the real power of 500W"]),
+        ("pump 500W 600W", ["gives power twice"]),
+        ("pump 5Ah", ["'5Ah'", "no value of a load"]),
+        ("pump -5A", ["-5A", "zero or more"]),
+        ("pump nanA", ["no current or power"]),
+        ("100W", ["has no name"]),
+        ("mystery", ["'mystery'", "no current or power"]),
+    ],
+)
+def test_bad_loads_are_refused_with_one_clear_message(load, words):
+    refused(*ONE, "--load", load, words=words)
+
+
+def test_bad_options_are_refused():
+    refused("--rating", "50A", "--service", "277 V", "--load", "kettle", words=["277 V", "'230 V'"])
+    refused(*ONE, words=["no load was given"])
+    refused(*ONE, "--load", "kettle", "--supply", "400V", words=["no voltage of a 230 V service"])
+    refused(*ONE, "--load", "kettle", "--cord", "thick", words=["'thick'", "conductor size"])
+    refused("--rating", "50", "--service", "230 V", "--load", "kettle", words=["50", "unit"])
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("", ["no column 'load'"]),
+        ("name,power\na,100 W\n", ["no column 'load'"]),
+        ("load,watt\na,100\n", ["unknown column 'watt'", "power"]),
+        ("load,power\na\n", ["line 2", "1 cells, not 2"]),
+        ("load,power\n,100 W\n", ["line 2", "no name"]),
+        ("load,power,count\na,100 W,0\n", ["line 2", "count '0'"]),
+        ("load,power\na,100\n", ["100", "unit"]),
+    ],
+)
+def test_bad_load_lists_are_refused(tmp_path, text, words):
+    path = tmp_path / "loads.csv"
+    path.write_text(text)
+    refused(*ONE, "--loads", path, words=words)
+
+
+def test_a_missing_load_list_is_refused(tmp_path):
+    refused(*ONE, "--loads", tmp_path / "none.csv", words=["cannot be read"])
+
+
+def test_survey_prints_the_load_analysis_as_csv():
+    result = command("survey", EXAMPLES / "ostrelline.toml", "--loads")
+    rows = list(csv.DictReader(io.StringIO(result.stdout)))
+    house = next(r for r in rows if r["row"] == "total" and r["source"] == "house")
+    loads = [r for r in rows if r["row"] == "load" and r["source"] == "house"]
+    for column in ("connected_best", "evening, best"):
+        assert float(house[column]) == pytest.approx(sum(float(r[column] or 0) for r in loads))
+    assert {r["side"] for r in rows} == {"AC", "DC"}
+    heater = next(r for r in loads if r["load"] == "water heater")
+    assert float(heater["connected_best"]) == 3000
+    factor = float(heater["demand_factor_best"])
+    assert float(heater["evening, best"]) == pytest.approx(3000 * factor)
