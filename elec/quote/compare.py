@@ -90,21 +90,28 @@ def _worst(survey: Survey) -> dict[tuple[str, str], Finding]:
 def _effect(before: Finding | None, after: Finding | None) -> Effect:
     was = None if before is None else before.verdict
     now = None if after is None else after.verdict
-    bad = ("inadequate", "undetermined")
+    if before is not None and after is not None and was == now and _worse(before, after):
+        return "worsens" if now == "inadequate" else "opens"
     if now == "inadequate":
-        if was != "inadequate":
-            return "makes"
-        return "worsens" if _further(before, after) else "leaves"
+        return "leaves" if was == "inadequate" else "makes"
     if now == "undetermined":
         return "leaves" if was == "undetermined" else "opens"
     if was == "inadequate":
         return "cures"
-    if was in bad:
+    if was == "undetermined":
         return "settles" if now is not None else "cures"
     return "keeps"
 
 
-def _further(before: Finding | None, after: Finding | None) -> bool:
+def _worse(before: Finding, after: Finding) -> bool:
+    """Whether what was bad before became more pressing, or missed its limit by more."""
+    if after.verdict not in ("inadequate", "undetermined"):
+        return False
+    if _PRIORITY[after.priority] != _PRIORITY[before.priority]:
+        return _PRIORITY[after.priority] < _PRIORITY[before.priority]
+    comparable = (before.sense, before.limit.unit) == (after.sense, after.limit.unit)
     return (
-        before is not None and after is not None and after.margin.best < before.margin.best - _FALLS
+        after.verdict == "inadequate"
+        and comparable
+        and after.margin.best < before.margin.best - _FALLS
     )

@@ -301,12 +301,16 @@ def _added(
         return boat
     if item not in LISTS:
         return boat
-    if item == "fuse" and (held := [r.protection for r in boat.run if r.id in near]):
+    if item == "fuse":
+        run_ids = [r.id for r in boat.run if r.id in near or set(near) & {*r.serves, r.end}]
+        held = [r.protection for r in boat.run if r.id in run_ids]
         for name in dict.fromkeys(name for name in held if name):
             boat = _put(boat, "protection", name, _fuse(line, boat.find(name), boat))
             placed.append(Placed(line.id, name, f"in place of '{name}'"))
-        if all(held):
-            return boat
+        on_bank = any(list_of(boat, name) == "bank" for name in near)
+        if (held and all(held)) or (near and not run_ids and not on_bank):
+            return boat  # where it sits is not noted aboard: it counts as there
+        near = (*run_ids, *near)
     added_id = new_id(line)
     made = _new(line, item, added_id, near, boat)
     if made is None:

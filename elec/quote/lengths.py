@@ -23,8 +23,8 @@ LENGTH, COUNT = "quote-length", "quote-count"
 _AMPLE = 1.5
 _FT_PER_M = 1 / units.to_base(1.0, "ft", "length")
 _BOTH = 2
-#: A slip of units is recognised within this: the length may be short, or have tails and 10 %.
-_UNDER, _OVER = 0.97, 1.16
+#: A slip of units is recognised within this: a length may be a little short, or have tails.
+_UNDER, _OVER = 0.97, 1.3
 
 
 def lengths(file: QuoteFile, boat: BoatFile, after: BoatFile) -> tuple[list[Finding], list[Remark]]:

@@ -10,7 +10,7 @@ from elec.published import table
 __all__ = ["item_of", "listed", "meaning", "plain"]
 
 #: What stands behind these is what a thing is for, or comes with.
-_FOR = re.compile(r"[,;(]| (?:for|to|with|at|from|per|für|mit|pour|avec|voor|met) ")
+_FOR = re.compile(r"[,;(]| (?:for|of|to|with|at|from|per|für|mit|pour|avec|voor|met) ")
 
 
 def plain(text: str) -> str:
