@@ -7,18 +7,20 @@ follow from the code: commands, checks, lists of the boat file.
 from __future__ import annotations
 
 import re
+import shlex
 import tomllib
 from pathlib import Path
 
 import pytest
 import typer.main
+import typer.testing
 
 from elec import noted, published
 from elec.boat.read import read
 from elec.boat.records import STANDARD_CONDITIONS, BoatFile
 from elec.cli.app import app
 from elec.report import text as report
-from elec.survey import CHECKS, NOT_BUILT, survey
+from elec.survey import CHECKS, survey
 
 ROOT = Path(__file__).resolve().parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -39,7 +41,6 @@ def up_to_date(text: str) -> str:
     tables = {
         "command | does": {name: first_sentence(c.help) for name, c in COMMANDS.items()},
         "check | judges": CHECKS,
-        "check | would look at": {name: words for name, (words, _) in NOT_BUILT.items()},
     }
     for head, rows in tables.items():
         body = "".join(f"| `{name}` | {words} |\n" for name, words in rows.items())
@@ -140,14 +141,6 @@ def test_tables_that_follow_from_the_code_are_up_to_date() -> None:
     assert up_to_date(README) == README, "run: python tests/test_readme.py"
 
 
-def test_what_is_said_to_be_missing_is_missing() -> None:
-    walks = section("Three walks")
-    assert ("A command that sizes one run without a file is not there yet" in walks) == (
-        "cable" not in COMMANDS
-    )
-    assert ("Quotes are not judged yet" in walks) == ("quote" not in COMMANDS)
-
-
 # -- what it quotes --------------------------------------------------------------------------
 
 
@@ -170,6 +163,17 @@ def test_quoted_output_is_what_the_quoted_boat_file_gives(tmp_path: Path) -> Non
 
 def test_exit_codes_are_all_told() -> None:
     assert re.findall(r"^\| (\d) \|", section("Reading the output"), flags=re.M) == list("0132")
+
+
+SHOWN = [line for block in fenced(section("Three walks"), "sh") for line in block.splitlines()]
+
+
+@pytest.mark.parametrize("line", SHOWN)
+def test_commands_shown_give_an_answer(line: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(ROOT)
+    answer = typer.testing.CliRunner().invoke(app, shlex.split(line)[1:])
+    assert answer.exit_code in (0, 1, 3), answer.output
+    assert answer.stdout
 
 
 @pytest.mark.parametrize("number", range(2))
