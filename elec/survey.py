@@ -36,6 +36,11 @@ CHECKS = {
     "run-protection": "rating of a fuse or breaker against the cable it protects",
     "run-size": "size of a conductor against the least allowed",
     "protection-place": "distance of a fuse or breaker from its source",
+    "interrupting": "what a fuse or breaker can break against what its bank can push",
+    "smallest-fault": "whether a fuse or breaker opens on the smallest fault",
+    "fault-withstand": "whether it opens before the cable is harmed",
+    "network-drop": "drop of a DC load with everything else running",
+    "brown-out": "what electronics see while windlass and thrusters run",
     "bank-autonomy": "how long a bank carries a condition",
     "charger-size": "charging current against the bank",
     "charger-recharge": "time to full against the time asked",
@@ -75,10 +80,7 @@ CHECKS = {
 }
 
 #: Questions of the design that this version does not answer yet, and what each would look at.
-NOT_BUILT: dict[str, tuple[str, tuple[str, ...]]] = {
-    "interrupting": ("interrupting capacity against prospective fault current", ("protection",)),
-    "network": ("drop with everything else running; smallest fault", ("run",)),
-}
+NOT_BUILT: dict[str, tuple[str, tuple[str, ...]]] = {}
 
 
 @dataclass(frozen=True)

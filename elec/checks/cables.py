@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from elec.checks import protection_place, runs
+from elec.checks import interrupting, network, protection_place, runs, smallest_fault
 
 __all__ = ["MODULES"]
 
-MODULES = tuple((module.check, module.CHECKS) for module in (runs, protection_place))
+MODULES = tuple(
+    (module.check, module.CHECKS)
+    for module in (runs, protection_place, interrupting, smallest_fault, network)
+)

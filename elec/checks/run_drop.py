@@ -19,7 +19,7 @@ from elec.published import Source, table
 if TYPE_CHECKING:
     from elec.boat.records import BoatFile
 
-__all__ = ["CHECK", "judge_run"]
+__all__ = ["CHECK", "ask_limit", "judge_run", "limit_sources"]
 
 CHECK = "run-drop"
 _WARM_C = 60.0
@@ -45,7 +45,7 @@ def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
         worse="higher",
         read=f"the length of '{run.id}' along its route, one way",
     )
-    limits = _ask_limit(cable, question)
+    limits = ask_limit(cable, question)
 
     area = cable.metal_mm2
 
@@ -110,7 +110,7 @@ def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
     )
 
 
-def _ask_limit(cable: Cable, question: Question) -> list[Option]:
+def ask_limit(cable: Cable, question: Question) -> list[Option]:
     """Add the drop allowed: the maker's, the circuit's, or both limits if it is unknown."""
     run = cable.run
     if run.drop.seen:
@@ -242,6 +242,15 @@ def _working(
 
 def _sources(cable: Cable, limits: list[Option]) -> list[Source]:
     found = [table("resistivity_constants").source(name=_FORMULAS[cable.basis.name][0])]
+    found += limit_sources(cable, limits)
+    if cable.basis.name == "us":
+        found.append(table("conductor_area_awg_sae").source())
+    return found
+
+
+def limit_sources(cable: Cable, limits: list[Option]) -> list[Source]:
+    """Return where the drop allowed is from."""
+    found: list[Source] = []
     drops = table("voltage_drop_limits")
     by_circuit = _limits(cable.basis.name)
     if len(limits) == 1:
@@ -249,6 +258,4 @@ def _sources(cable: Cable, limits: list[Option]) -> list[Source]:
         found.append(drops.source(instrument=by_circuit[circuit][1], circuit=circuit))
     elif limits:
         found.append(drops.source())
-    if cable.basis.name == "us":
-        found.append(table("conductor_area_awg_sae").source())
     return found
