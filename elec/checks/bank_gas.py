@@ -11,7 +11,7 @@ from elec.boat.records import Bank, BoatFile
 from elec.calc import ventilation
 from elec.checks.bank_capacity import ask_capacity, cannot
 from elec.checks.banks import GAS
-from elec.checks.presence import THERE, ask_presence
+from elec.checks.presence import THERE, ask_presence, fitting_of
 from elec.checks.question import Option, Question
 from elec.finding import Finding, NotChecked, Step
 from elec.published import table
@@ -158,7 +158,7 @@ def _ventilation(bank: Bank, boat: BoatFile) -> Finding:
             ),
         )
     seen = Question()
-    read = f"the free area of the air openings of the space of '{bank.id}'"
+    read = fitting_of(bank)
     enough_words = f"openings of {area * 1e4:.3g} cm² each or more"
     if bank.vented == "no":
         ask_presence(seen, "present", "no", entry=bank, field="ventilation", read=read)

@@ -10,7 +10,7 @@ from elec.boat.records import Bank, BoatFile
 from elec.boat.typical import possible, unit_capacity
 from elec.calc import storage
 from elec.checks.banks import GAS, LITHIUM
-from elec.checks.presence import THERE, ask_presence, presence_finding
+from elec.checks.presence import THERE, ask_presence, fitting_of, presence_finding
 from elec.checks.question import Option, Question
 from elec.finding import Finding, NotChecked, Step
 from elec.published import table
@@ -56,7 +56,7 @@ def _restraint(bank: Bank, boat: BoatFile, basis: str) -> Finding:
         check=RESTRAINT,
         entry=bank,
         field="fastening",
-        read=f"how '{bank.id}' is held: pull it by hand, every way",
+        read=fitting_of(bank),
         words={
             "yes": f"Bank '{bank.id}' is held fast.",
             "no": f"Bank '{bank.id}' is not held fast; {row['document']} lets it move {limit} "
@@ -81,7 +81,7 @@ def _covers(bank: Bank) -> Finding:
         check=COVERS,
         entry=bank,
         field="terminal covers",
-        read=f"whether the terminals of '{bank.id}' are covered, the positive above all",
+        read=fitting_of(bank),
         words={
             "yes": f"The terminals of bank '{bank.id}' are covered.",
             "no": f"The terminals of bank '{bank.id}' are bare.",
@@ -109,7 +109,7 @@ def _rings(bank: Bank) -> Finding:
             best=2.0,
             source="1 to 8 considered",
             more="or more",
-            read=f"the most rings on one post of '{bank.id}'",
+            read=fitting_of(bank),
         )
 
     def requirement(**given: Any) -> tuple[Any, Any]:

@@ -7,15 +7,23 @@ from typing import Any
 
 import numpy as np
 
-from elec.boat.records import Entry
+from elec.boat.records import Bank, Entry
 from elec.checks.question import Option, Question
 from elec.finding import Finding, Priority, Step
 from elec.published import Source
 
-__all__ = ["THERE", "ask_presence", "presence_finding"]
+__all__ = ["THERE", "ask_presence", "fitting_of", "presence_finding"]
 
 #: Limit between what is absent (0) and what is present (1), far from both.
 THERE = 0.5
+
+
+def fitting_of(bank: Bank) -> str:
+    """Return what to look at where a bank stands: one look for all questions of its fitting."""
+    return (
+        f"how '{bank.id}' is fitted: held fast every way, terminals covered, rings on each post, "
+        "free area of its air openings"
+    )
 
 
 def ask_presence(
