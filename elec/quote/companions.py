@@ -148,6 +148,6 @@ def _finding(row: dict[str, str], subject: str, line: Line | None, has: Has) -> 
         words=words,
         worst=cast(Priority, row["priority"]),
         sources=[table(_TABLE).source(**keys)],
-        remedy=row["question"],
+        remedy=f"Ask: {row['question']}",
         notes=(f"{row['because'][0].upper()}{row['because'][1:]}.",),
     ).with_changes(subject=f"{entry.id}: {companion}")

@@ -62,6 +62,12 @@ def fit(file: QuoteFile, boat: BoatFile) -> Fitted:
                 words = f"a line for '{item}' cannot take the place of '{name}', listed as {found}"
                 left.append(Placed(line.id, name, words))
                 continue
+            first = next((p.line for p in placed if p.subject == name), None)
+            if first is not None:
+                if not _again(line, file.find(first)):
+                    words = f"line '{first}' takes the place of '{name}' already"
+                    left.append(Placed(line.id, name, words))
+                continue
             boat = _put(boat, found, name, _CHANGES[item](line, boat.find(name), boat))
             placed.append(Placed(line.id, name, f"in place of '{name}'"))
             if item == "charger":
@@ -71,6 +77,20 @@ def fit(file: QuoteFile, boat: BoatFile) -> Fitted:
         if not line.replaces:
             boat = _added(line, item_of_line(line), file, boat, placed, left)
     return Fitted(boat, tuple(placed), tuple(left))
+
+
+def _again(line: Line, first: Line | None) -> bool:
+    """Whether a line is the same thing once more, as one line for each conductor of a cable."""
+    return (
+        first is not None
+        and (line.size.show(), line.insulation, line.legend)
+        == (
+            first.size.show(),
+            first.insulation,
+            first.legend,
+        )
+        and item_of_line(line) == "cable"
+    )
 
 
 def _put(boat: BoatFile, list_name: str, name: str, changes: dict[str, Any]) -> BoatFile:

@@ -31,17 +31,20 @@ def lengths(file: QuoteFile, boat: BoatFile, after: BoatFile) -> tuple[list[Find
     """Judge the length of each line of cable against both conductors of the run it replaces."""
     findings: list[Finding] = []
     remarks: list[Remark] = []
+    groups: dict[tuple[str, ...], list[Line]] = {}
     for line in file.line:
-        if item_of_line(line) != "cable":
-            continue
-        names = [n for n in (*line.replaces, *line.belongs) if list_of(boat, n) == "run"]
-        runs = [boat.find(n) for n in names] or [after.find(new_id(line))]
-        have = total_length(line)
+        if item_of_line(line) == "cable":
+            names = [n for n in (*line.replaces, *line.belongs) if list_of(boat, n) == "run"]
+            groups.setdefault(tuple(names) or (new_id(line),), []).append(line)
+    for named, lines in groups.items():
+        line = lines[0]
+        runs = [boat.find(name) or after.find(name) for name in named]
+        have = [total_length(one) for one in lines]
         known = [r for r in runs if isinstance(r, Run) and _one_way(line, r, runs).seen]
-        if have is None or not known or len(known) < len(runs):
-            remarks.append(_unsaid(line, runs != [None], have is not None))
+        if None in have or not known or len(known) < len(runs):
+            remarks.append(_unsaid(line, runs != [None], None not in have))
             continue
-        finding, remark = _length(line, known, runs)
+        finding, remark = _length(lines, known, runs)
         findings.append(finding)
         if remark is not None:
             remarks.append(remark)
@@ -70,11 +73,12 @@ def _unsaid(line: Line, named: bool, counted: bool) -> Remark:
     )
 
 
-def _length(line: Line, known: list[Run], runs: list[Any]) -> tuple[Finding, Remark | None]:
+def _length(lines: list[Line], known: list[Run], runs: list[Any]) -> tuple[Finding, Remark | None]:
+    """Judge the lines charged for one run, which may come as one line for each conductor."""
+    line = lines[0]
+    got = sum(length.span[1] for one in lines if (length := total_length(one)) is not None)
     question = Question()
-    have = total_length(line)
-    assert have is not None
-    question.exact("have_m", have.span[1])
+    question.exact("have_m", got)
     for number, run in enumerate(known):
         question.noted(
             f"run_{number}_m", _one_way(line, run, runs), entry=run, field="length", worse="higher"
@@ -87,8 +91,10 @@ def _length(line: Line, known: list[Run], runs: list[Any]) -> tuple[Finding, Rem
     ruling = question.rule(requirement, "at least")
     best = question.best_values()
     one_way = float(sum(best[f"run_{i}_m"] for i in range(len(known))))
-    need, got = _BOTH * one_way, have.span[1]
+    need = _BOTH * one_way
     names = " and ".join(f"'{run.id}'" for run in known)
+    others = "".join(f", with line '{one.id}'," for one in lines[1:])
+    words = f"Line '{line.id}' ({line.text}){others}"
     likely = _likely(got, need, meaning("unit", line.unit or "") or "")
     high = float(ruling.limit.high)
     finding = question.finding(
@@ -99,15 +105,14 @@ def _length(line: Line, known: list[Run], runs: list[Any]) -> tuple[Finding, Rem
         quantity="length",
         worst="B",
         statement=lambda value, limit: (
-            f"Line '{line.id}' ({line.text}) charges {value} of conductor; {names} needs {limit}, "
-            f"out and back.{likely}"
+            f"{words} charges {value} of conductor; {names} needs {limit}, out and back.{likely}"
         ),
         working=(
             Step("need", "2 x length one way", f"2 x {one_way:.4g} m", need, "m"),
             Step(
                 "have",
                 "quantity x conductors in the cable",
-                f"{line.quantity:f} {line.unit} x {line.conductors}",
+                " + ".join(f"{one.quantity:f} {one.unit} x {one.conductors}" for one in lines),
                 got,
                 "m",
             ),
@@ -121,7 +126,7 @@ def _length(line: Line, known: list[Run], runs: list[Any]) -> tuple[Finding, Rem
     return finding, Remark(
         f"line '{line.id}'",
         "length",
-        f"Line '{line.id}' ({line.text}) charges {units.show(got, 'length')} of conductor, "
+        f"{words} charges {units.show(got, 'length')} of conductor, "
         f"{got / high:.2g} times what {names} needs ({units.show(high, 'length')}, out and back)."
         f"{likely}",
         f"{got:.4g} m / (2 x {high / _BOTH:.4g} m) = {got / high:.3g}",

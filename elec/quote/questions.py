@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 
 from elec.finding import Finding, NotChecked
@@ -13,6 +14,8 @@ from elec.quote.remark import Remark
 from elec.quote.sums import Sums
 
 __all__ = ["questions"]
+
+_SAID = re.compile(r"^Ask for ")
 
 
 def questions(
@@ -87,7 +90,8 @@ def _of_changes(changes: Iterable[Change], fitted: Fitted) -> Iterator[str]:
 def _of_findings(findings: Iterable[Finding]) -> Iterator[str]:
     for finding in findings:
         if finding.verdict in ("inadequate", "undetermined"):
-            yield f"{finding.statement} {finding.remedy or ''}".strip()
+            remedy = (finding.remedy or "").removeprefix("Ask: ")
+            yield f"{finding.statement} {_SAID.sub('We would expect ', remedy)}".strip()
 
 
 def _of_left(file: QuoteFile, left: Iterable[Placed]) -> Iterator[str]:

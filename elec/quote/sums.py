@@ -13,6 +13,7 @@ from decimal import Decimal
 from typing import Any
 
 from elec.quote.money import EXACT, half_coin, show, to_coin
+from elec.quote.place import item_of_line
 from elec.quote.read import Given
 from elec.quote.records import Line
 from elec.quote.slips import likely_figure, likely_product
@@ -167,7 +168,7 @@ def _figures(given: Given) -> Iterator[Figure]:
         on, on_right = base + added, base_right + added_right
         on_words = " and ".join(words) if name == "tax" else "the lines"
         if name == "contingency" and quote.contingency_on == "labour":
-            hours = [ln.id for ln in file.line if _is_labour(ln)]
+            hours = [ln.id for ln in file.line if item_of_line(ln) == "labour"]
             on = sum((as_is[i] for i in hours), Decimal(0))
             on_right = sum((right[i] for i in hours), Decimal(0))
             on_words = "labour"
@@ -192,12 +193,6 @@ def _figures(given: Given) -> Iterator[Figure]:
     names = {"lines": "lines"} | {f"less {n}": f"- {n}" for n, *_ in steps}
     formula = " ".join(names.get(w, f"+ {w}") if i else w for i, w in enumerate(words))
     yield Figure("total", quote.total, base + added, base_right + added_right, formula)
-
-
-def _is_labour(line: Line) -> bool:
-    return line.item == "labour" or (
-        line.item is None and line.unit is not None and meaning("unit", line.unit) == "h"
-    )
 
 
 def _lines(given: Given, figures: list[Figure]) -> Iterator[Slip]:
