@@ -14,7 +14,7 @@ from elec.finding import Finding, NotChecked, Step
 from elec.noted import Noted
 from elec.published import Table, table
 
-__all__ = ["judge_heat"]
+__all__ = ["judge_heat", "to_read"]
 
 CHECK = "inlet-protection"
 _SCHEME = "NETA MTS"
@@ -22,6 +22,20 @@ _CAUTION = (
     "Do not use this inlet. A hot contact sets fire to what is round it at a current that no "
     "breaker acts on. Pedestal breaker off, cord out at the dock first."
 )
+
+
+def to_read(inlet: Inlet) -> str:
+    """Return all that was not seen of an inlet's protection, as one thing to go back for."""
+    parts = {
+        "heat marks on face, back and plug": inlet.heat_marks,
+        "a leakage test button and its milliamperes": inlet.ground_fault_protection,
+        "how many poles its breakers open": inlet.double_pole,
+        "a polarity lamp": inlet.polarity_indicator,
+        "neutral to earth by meter, cord out": inlet.neutral_earth_bond,
+        "the cable to its main breaker": "yes" if inlet.breaker_distance.seen else "?",
+    }
+    unseen = [words for words, given in parts.items() if given == "?"]
+    return f"'{inlet.id}': {', '.join(unseen) or 'ratings and readings once more'}"
 
 
 def judge_heat(inlet: Inlet) -> list[Finding | NotChecked]:
@@ -70,8 +84,7 @@ def _marks(inlet: Inlet) -> Finding:
         check=CHECK,
         entry=inlet,
         field="no marks of heat",
-        read=f"the face and the back of inlet '{inlet.id}' and of its plug: browning, melting, "
-        "green pins, smell",
+        read=to_read(inlet),
         words={
             "yes": f"No marks of heat were seen on inlet '{inlet.id}'.",
             "no": f"Inlet '{inlet.id}' has marks of heat: it has been overheated at its contacts.",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from elec import units
 from elec.boat.records import BoatFile, Inlet, Transformer
 from elec.boat.typical import run_length
-from elec.checks.heat import judge_heat
+from elec.checks.heat import judge_heat, to_read
 from elec.checks.presence import presence_finding
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked
@@ -87,8 +87,7 @@ def _leakage(inlet: Inlet, isolating: Transformer | None) -> Finding:
         check=CHECK,
         entry=inlet,
         field="leakage protection",
-        read=f"whether the main breaker of '{inlet.id}' trips on leakage (a test button), and its "
-        "milliamperes",
+        read=to_read(inlet),
         words={
             "yes": (
                 f"Inlet '{inlet.id}' has an isolation transformer near it, which stands in for "
@@ -122,7 +121,7 @@ def _breaker_distance(boat: BoatFile, inlet: Inlet, basis: str) -> Finding:
         entry=inlet,
         field="distance of its main breaker",
         worse="higher",
-        read=f"the length of cable from inlet '{inlet.id}' to its main breaker",
+        read=to_read(inlet),
     )
     question.exact("limit_m", _figure(rule_id))
     row = table("shore_protection_rules").row(rule_id=rule_id)
@@ -187,7 +186,7 @@ def _double_pole(inlet: Inlet, basis: str) -> Finding:
         check=CHECK,
         entry=inlet,
         field="breakers of all poles",
-        read=f"whether the main breaker of '{inlet.id}' opens all its conductors",
+        read=to_read(inlet),
         words={
             "yes": f"The breakers of inlet '{inlet.id}' open {what}.",
             "no": f"The breakers of inlet '{inlet.id}' do not open {what}: with line and neutral "
@@ -207,7 +206,7 @@ def _polarity(inlet: Inlet, basis: str) -> Finding:
         check=CHECK,
         entry=inlet,
         field="polarity indicator",
-        read=f"whether a lamp or meter at the panel of '{inlet.id}' shows crossed polarity",
+        read=to_read(inlet),
         words={
             "yes": f"Inlet '{inlet.id}' has a polarity indicator.",
             "no": f"Inlet '{inlet.id}' has no polarity indicator, and its branch breakers may open "
@@ -229,8 +228,7 @@ def _bond(inlet: Inlet, basis: str) -> Finding:
         check=CHECK,
         entry=inlet,
         field="neutral apart from earth",
-        read=f"with the cord of '{inlet.id}' out and its breakers off, whether neutral and earth "
-        "are joined aboard (a meter)",
+        read=to_read(inlet),
         words={
             "yes": f"On shore power by inlet '{inlet.id}', neutral and earth are not joined "
             "aboard.",

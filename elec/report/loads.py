@@ -17,7 +17,7 @@ __all__ = ["analysis_rows", "cards_text", "loads_csv", "loads_text"]
 
 _WIDTH = 80
 #: Condition columns that fit beside the rest in 80 columns.
-_COLUMNS = 5
+_COLUMNS = 4
 
 
 def cards_text(cards: Sequence[LoadCard]) -> Iterator[str]:
@@ -78,27 +78,19 @@ def _total_name(total: Total) -> str:
 
 def loads_text(analysis: Analysis) -> Iterator[str]:
     """Yield the load analysis as tables of at most 80 columns."""
-    from tabulate import tabulate
-
     conditions = _used(analysis)
     if not analysis.rows:
         return
     yield "\nLOAD ANALYSIS\n-------------"
     for start in range(0, max(len(conditions), 1), _COLUMNS):
         part = conditions[start : start + _COLUMNS]
-        room = 80 - 9 - 6 - 11 * len(part) if part else 50
-        rows = [
-            tuple(_cut(cell, max(room, 16) if place == 0 else 12) for place, cell in enumerate(row))
-            for row in analysis_rows(analysis, part)
-        ]
-        yield tabulate(
-            rows,
-            headers=("load", "connected", "factor", *(_cut(c, 9) for c in part)),
-            tablefmt="plain",
-            disable_numparse=True,
-            colalign=("left", *["right"] * (2 + len(part))),
-        )
-    yield ""
+        room = _WIDTH - 17 - 10 * len(part)
+        header = ("load", "connected", "factor", *part)
+        for cells in (header, *analysis_rows(analysis, part)):
+            first, connected, factor, *demand = cells
+            columns = "".join(f" {_cut(cell, 9):>9}" for cell in demand)
+            yield f"{_cut(first, room):<{room}} {connected:>9} {factor:>6}{columns}"
+        yield ""
     yield textwrap.fill(
         "W on DC, VA on AC, best values; demand = connected x demand factor. ~: typical factor; "
         "day: mean power of a load noted by the day; -: does not run; ?: not known whether it "

@@ -10,7 +10,7 @@ from elec import units
 from elec.errors import printable
 from elec.finding import Finding, Shown, Step, TurnsOn
 from elec.report.loads import cards_text, loads_text
-from elec.survey import GoBack, Survey
+from elec.survey import Survey
 
 __all__ = ["CAUTIONS", "finding_lines", "render", "wrap"]
 
@@ -80,7 +80,7 @@ def _one(survey: Survey, *, colour: bool, working: bool) -> Iterator[str]:
     yield from cards_text(survey.cards)
     if working:
         yield from loads_text(survey.loads)
-    yield from _go_back(survey.go_back)
+    yield from _go_back(survey)
     yield from _not_checked(survey)
     yield ""
     yield "-" * WIDTH
@@ -214,18 +214,25 @@ def _step(step: Step) -> str:
     return f"{text} [{step.source}]" if step.source else text
 
 
-def _go_back(items: Sequence[GoBack]) -> Iterator[str]:
-    if not items:
+def _go_back(survey: Survey) -> Iterator[str]:
+    if not survey.go_back:
         return
     yield _heading("GO BACK AND READ")
     place: str | None = "\0"
-    for item in items:
+    for item in survey.go_back:
         if item.where != place:
             place = item.where
             yield f"{printable(place or 'place not noted')}:"
-        settles = f" [settles {item.settles * 100:.0f} %]" if item.settles > 0 else ""
-        checks = ", ".join(item.checks[:3]) + (" ..." if len(item.checks) > 3 else "")
-        yield wrap(f"{item.read}{settles} - {checks}", "  [ ] ", "      ")
+        waiting = [
+            str(number)
+            for number, f in enumerate(survey.findings, start=1)
+            if f"{f.check} {f.subject}" in item.checks
+        ]
+        more = " ..." if len(waiting) > 4 else ""
+        known = f"for {', '.join(waiting[:4])}{more}" if waiting else "not checked without it"
+        if waiting and 0 < item.settles < 1:
+            known = f"settles {item.settles * 100:.0f} %, {known}"
+        yield _wrap(f"{item.read} ({known})", "  [ ] ", "      ")
 
 
 def _not_checked(survey: Survey) -> Iterator[str]:
