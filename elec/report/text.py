@@ -232,7 +232,7 @@ def _go_back(survey: Survey) -> Iterator[str]:
         known = f"for {', '.join(waiting[:4])}{more}" if waiting else "not checked without it"
         if waiting and 0 < item.settles < 1:
             known = f"settles {item.settles * 100:.0f} %, {known}"
-        yield _wrap(f"{item.read} ({known})", "  [ ] ", "      ")
+        yield wrap(f"{item.read} ({known})", "  [ ] ", "      ")
 
 
 def _not_checked(survey: Survey) -> Iterator[str]:
