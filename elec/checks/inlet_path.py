@@ -138,7 +138,7 @@ def _unseen(question: Question, links: _Links, inlet: Inlet) -> None:
         worse="lower",
         best=ratings[-1],
         source="every rating of table shore_services up to the inlet's own",
-        read=f"what is moulded or printed on each of: {words}",
+        read=f"ratings on {words}",
     )
     if len(ratings) > 1:
         links.add(f"the least of {words}, not seen,", lambda given: given["unseen_A"])

@@ -153,7 +153,11 @@ def _card(
         return None  # said under inlet-load, generator, inverter
     limit = _limit_A(source, service)
     if limit is None or limit[0] <= 0:
-        reason, read = "its rating was not noted", f"the rating of '{source.id}'"
+        reason = "its rating was not noted"
+        read = {
+            "Generator": f"kW, kVA and voltages on the plate of '{source.id}'",
+            "Inverter": f"W or VA on the plate of '{source.id}'",
+        }.get(type(source).__name__, f"the rating moulded on inlet '{source.id}'")
         return NotChecked(CHECK, source.id, reason, source.where, read)
     choices = [d for d in draws if not _always(d)]
     if len(choices) > together.MOST_LOADS:

@@ -67,9 +67,16 @@ def analysis_rows(analysis: Analysis, conditions: Sequence[str]) -> list[tuple[s
                 name = row.load if row.count == 1 else f"{row.load} x{row.count}"
                 demand = [_watts(row.demand[c]) for c in conditions]
                 cells.append((name, _watts(row.connected), _factor(row), *demand))
-        sums = [_watts(total.demand[c]) for c in conditions]
+        sums = [_known(_watts(total.demand[c]), total) for c in conditions]
         cells.append((_total_name(total), _watts(total.connected), "", *sums))
     return cells
+
+
+def _known(shown: str, total: Total) -> str:
+    """Return a sum, marked where some loads are not in it."""
+    if not total.open:
+        return shown
+    return "?" if shown == "-" else f"{shown}+"
 
 
 def _total_name(total: Total) -> str:
@@ -94,7 +101,7 @@ def loads_text(analysis: Analysis) -> Iterator[str]:
     yield textwrap.fill(
         "W on DC, VA on AC, best values; demand = connected x demand factor. ~: typical factor; "
         "day: mean power of a load noted by the day; -: does not run; ?: not known whether it "
-        "runs, or its power. Totals leave out what is not known.",
+        "runs, or its power; +: and what is not known.",
         _WIDTH,
     )
 

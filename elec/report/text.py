@@ -229,7 +229,7 @@ def _go_back(survey: Survey) -> Iterator[str]:
             if f"{f.check} {f.subject}" in item.checks
         ]
         more = " ..." if len(waiting) > 4 else ""
-        known = f"for {', '.join(waiting[:4])}{more}" if waiting else "not checked without it"
+        known = f"for {', '.join(waiting[:4])}{more}" if waiting else "not checked"
         if waiting and 0 < item.settles < 1:
             known = f"settles {item.settles * 100:.0f} %, {known}"
         yield wrap(f"{item.read} ({known})", "  [ ] ", "      ")
