@@ -19,6 +19,7 @@ from elec.calc.mixed_potential import bond
 from elec.calc.polarisation import reactions_of
 from elec.checks.metals import Candidate, Named
 from elec.errors import InputError
+from elec.judge.space import spread
 from elec.noted import Noted, between
 from elec.published import Source, table
 
@@ -293,12 +294,10 @@ def _between(span: Span, share: Floats) -> Floats:
 
 def _draw(metals: int) -> dict[str, Any]:
     """Return shares 0 to 1 for every parameter; the first samples are the ends of all together."""
-    from scipy.stats import qmc
-
     each = ("potential", "own", "anodic", "cathodic", "area", "choice")
     common = ("limit", "resistivity", "resistance")
     width = len(each) * metals + len(common)
-    points = qmc.Sobol(width, scramble=True, rng=0).random(SAMPLES)
+    points = spread(width, SAMPLES).T
     signs = np.array([[k >> i & 1 for i in range(width)] for k in range(64)], dtype=float)
     points = np.concatenate([points, signs, 1.0 - signs, np.full((1, width), 0.5)])
     found: dict[str, Any] = {

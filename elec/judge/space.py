@@ -13,7 +13,7 @@ import numpy.typing as npt
 from elec.errors import ElecError
 from elec.judge.records import HOLDS_WITHIN, Input, Requirement
 
-__all__ = ["BOUND", "Floats", "Ints", "Outcome", "Space", "corners", "outer"]
+__all__ = ["BOUND", "Floats", "Ints", "Outcome", "Space", "corners", "outer", "spread"]
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.intp]
@@ -68,15 +68,22 @@ def _cloud(axes: int, room: int) -> Floats:
         return grid
     if 2**axes > BOUND:
         raise ElecError(f"{axes} unsettled inputs have no declared direction; 16 at most can.")
-    # An additive recurrence on powers of the root of x**(axes + 1) = x + 1, the golden ratio made
-    # general: low discrepancy, and the same points every time.
+    count = max(0, min(_SEQUENCE, room - 2**axes)) if axes else 0
+    return np.concatenate([corners(axes).astype(float), spread(axes, count)], axis=1)
+
+
+def spread(axes: int, count: int) -> Floats:
+    """Return ``count`` points spread evenly over the unit cube, as columns, always the same.
+
+    An additive recurrence on powers of the root of x**(axes + 1) = x + 1, the golden ratio made
+    general: low discrepancy.
+    """
     root = 2.0
     for _ in range(64):
         root = (1 + root) ** (1 / (axes + 1))
     steps = root ** -np.arange(1.0, axes + 1)
-    count = max(0, min(_SEQUENCE, room - 2**axes)) if axes else 0
-    sequence = (0.5 + steps[:, None] * np.arange(count)) % 1.0
-    return np.concatenate([corners(axes).astype(float), sequence], axis=1)
+    points: Floats = (0.5 + steps[:, None] * np.arange(count)) % 1.0
+    return points
 
 
 def _filled(part: npt.ArrayLike, count: int) -> Floats:
