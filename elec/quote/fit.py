@@ -20,7 +20,7 @@ from elec.boat.records import (
     Run,
     Solar,
 )
-from elec.noted import Noted, unseen
+from elec.noted import Noted
 from elec.quote.place import LISTS, item_of_line, list_of, new_id, targets
 from elec.quote.records import Line, QuoteFile
 from elec.quote.words import meaning
@@ -68,7 +68,10 @@ def fit(file: QuoteFile, boat: BoatFile) -> Fitted:
                     words = f"line '{first}' takes the place of '{name}' already"
                     left.append(Placed(line.id, name, words))
                 continue
-            boat = _put(boat, found, name, _CHANGES[item](line, boat.find(name), boat))
+            if found == "run" and item != "cable":
+                boat = _put(boat, found, name, _CHANGES[item](line, boat.find(name), boat))
+            else:
+                boat = _renewed(line, item, boat, found, name)
             placed.append(Placed(line.id, name, f"in place of '{name}'"))
             if item == "charger":
                 boat = _without_stand_in(boat, name)
@@ -98,6 +101,21 @@ def _put(boat: BoatFile, list_name: str, name: str, changes: dict[str, Any]) -> 
         entry.model_copy(update=changes) if entry.id == name else entry
         for entry in getattr(boat, list_name)
     )
+    return boat.model_copy(update={list_name: entries})
+
+
+def _renewed(line: Line, item: str, boat: BoatFile, list_name: str, name: str) -> BoatFile:
+    """Return the boat with a new thing in an old one's place; what was read off the old is gone."""
+    old = boat.find(name)
+    assert old is not None
+    kept = {
+        field: getattr(old, field)
+        for field in ("id", "where", "kind", *_STAYS[list_name])
+        if getattr(old, field) is not None
+    }
+    fresh = type(old).model_construct(**kept)
+    fresh = fresh.model_copy(update=_CHANGES[item](line, old, boat))
+    entries = tuple(fresh if e.id == name else e for e in getattr(boat, list_name))
     return boat.model_copy(update={list_name: entries})
 
 
@@ -138,6 +156,7 @@ def _fuse(line: Line, old: Any, _boat: BoatFile) -> dict[str, Any]:
         "rating": line.rating,
         "device": line.device if line.device != "?" else old.device,
         "interrupting": line.interrupting,
+        "marked_voltage": line.voltage,
         "distance": _stated(line.distance, old.distance),
     }
 
@@ -173,16 +192,11 @@ def _battery(line: Line, old: Bank, boat: BoatFile) -> dict[str, Any]:
         "rate": line.hour_rate,
         "in_series": series,
         "in_parallel": parallel,
-        "string": (),
-        "group": None,
-        "remaining": unseen("fraction"),
-        "usable": old.usable if same else unseen("fraction"),
-        "charge_return": old.charge_return if same else unseen("percentage"),
-        "cranking": unseen("cranking"),
-        "reserve": unseen("duration"),
+        **({k: getattr(old, k) for k in ("usable", "charge_return")} if same else {}),
         "mass": line.mass,
         "charge_limit": line.charge_limit,
         "discharge_limit": line.discharge_limit,
+        "short_circuit": line.short_circuit,
         "management": line.management,
         "cold_cutoff": line.cold_cutoff,
         "alarm": line.alarm,
@@ -204,8 +218,6 @@ def _inverter(line: Line, old: Inverter, _boat: BoatFile) -> dict[str, Any]:
         "power": line.power,
         "efficiency": line.efficiency,
         "lowest_voltage": line.lowest_voltage,
-        "idle": unseen("current"),
-        "surge": unseen("power"),
         "service": line.service if line.service != "?" else old.service,
     }
 
@@ -219,18 +231,8 @@ def _solar(line: Line, _old: Solar, _boat: BoatFile) -> dict[str, Any]:
 
 
 def _inlet(line: Line, old: Any, _boat: BoatFile) -> dict[str, Any]:
-    fresh: dict[str, Any] = {
-        f"terminal_{name}": unseen(quantity)
-        for name, quantity in (
-            ("hot", "temperature"),
-            ("similar", "temperature"),
-            ("ambient", "temperature"),
-            ("current", "current"),
-            ("drop", "voltage"),
-        )
-    }
     service = line.service if line.service != "?" else old.service
-    return fresh | {"rating": line.rating, "service": service, "heat_marks": "no"}
+    return {"rating": line.rating, "service": service, "heat_marks": "no"}
 
 
 def _cord(line: Line, old: Any, _boat: BoatFile) -> dict[str, Any]:
@@ -270,6 +272,77 @@ _CHANGES: dict[str, Change] = {
 }
 
 _LAST = ("cable", "fuse")
+#: What belongs to the place and its wiring, and so stays when the thing there is renewed.
+_STAYS: dict[str, tuple[str, ...]] = {
+    "bank": (
+        "voltage",
+        "temperature",
+        "autonomy",
+        "condition",
+        "starts",
+        "cranking_needed",
+        "displacement",
+        "start_reserve",
+        "drain",
+        "unattended",
+        "rings_on_post",
+        "secured",
+        "covers",
+        "vented",
+        "opening",
+    ),
+    "run": (
+        "start",
+        "end",
+        "voltage",
+        "current",
+        "serves",
+        "length",
+        "engine_space",
+        "bundled",
+        "sheathed",
+        "circuit",
+        "drop",
+        "ambient",
+        "on_time",
+        "duty",
+        "when",
+        "protection",
+    ),
+    "protection": (
+        "device",
+        "distance",
+        "at_battery",
+        "sheathed",
+        "not_at_source",
+        "not_near_source",
+    ),
+    "charger": ("bank", "inlet", "voltage", "recharge"),
+    "inverter": ("bank", "service"),
+    "alternator": ("bank", "voltage", "converter", "charging_voltage", "efficiency", "regulator"),
+    "solar": ("bank", "sun", "factor"),
+    "inlet": (
+        "service",
+        "supply",
+        "breaker",
+        "breaker_distance",
+        "ground_fault_protection",
+        "polarity_indicator",
+        "isolator",
+        "isolator_rating",
+        "isolator_block",
+        "isolator_tested",
+        "leakage",
+        "pedestal",
+        "area",
+        "double_pole",
+        "neutral_earth_bond",
+    ),
+    "cord": ("inlet", "length"),
+    "transformer": ("inlet", "isolating", "distance"),
+    "generator": ("service", "frequency", "hours", "feeds", "intake", "altitude"),
+    "dc_load": ("bank", "inverter", "count", "duty", "hours", "efficiency", "when"),
+}
 _MODELS: dict[str, type[Entry]] = {
     "charger": Charger,
     "inverter": Inverter,
@@ -325,7 +398,7 @@ def _added(
         run_ids = [r.id for r in boat.run if r.id in near or set(near) & {*r.serves, r.end}]
         held = [r.protection for r in boat.run if r.id in run_ids]
         for name in dict.fromkeys(name for name in held if name):
-            boat = _put(boat, "protection", name, _fuse(line, boat.find(name), boat))
+            boat = _renewed(line, item, boat, "protection", name)
             placed.append(Placed(line.id, name, f"in place of '{name}'"))
         on_bank = any(list_of(boat, name) == "bank" for name in near)
         if (held and all(held)) or (near and not run_ids and not on_bank):

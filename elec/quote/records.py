@@ -162,13 +162,18 @@ class Line(_Record):
     chemistry: Chemistry = "?"
     capacity: Charge = Field(default=unseen("charge"), description="of one battery")
     hour_rate: Duration = unseen("duration")
-    voltage: Voltage = unseen("voltage")
+    voltage: Voltage = Field(
+        default=unseen("voltage"), description="of one battery or piece; marked, of a fuse"
+    )
     in_series: Annotated[int, Field(ge=1, le=400)] | Literal["?"] = "?"
     in_parallel: Annotated[int, Field(ge=1, le=100)] | Literal["?"] = "?"
     charge_limit: Current = Field(
         default=unseen("current"), description="that its maker sets for the whole bank"
     )
     discharge_limit: Current = unseen("current")
+    short_circuit: Current = Field(
+        default=unseen("current"), description="short-circuit current of one battery, by its maker"
+    )
     mass: Mass = unseen("mass")
     management: Presence = "?"
     cold_cutoff: Presence = "?"

@@ -7,6 +7,7 @@ import sys
 
 import pytest
 
+from elec import noted
 from elec.boat.read import read as read_boat
 from elec.quote.fit import fit
 from elec.quote.judging import judge_quote
@@ -154,6 +155,42 @@ def test_fuse_of_a_run_takes_the_place_of_the_old(aboard, tmp_path):
     assert fitted.boat.find("inverter fuse").rating.span == (80.0, 80.0, 80.0)
 
 
+def test_one_line_for_each_conductor(aboard, tmp_path):
+    # the run is 1.5 m one way: 3 m of conductor
+    red, black = (
+        f'item = "cable"\nreplaces = "inverter cable"\nsize = "4 AWG"\ninsulation = "105 °C"\n'
+        f'unit = "m"\nquantity = {q}\n'
+        for q in ("1.7", "1.8")
+    )
+    path = tmp_path / "q.toml"
+    path.write_text(
+        f'[[line]]\nid = "1"\ntext = "Red"\n{red}[[line]]\nid = "2"\ntext = "Black"\n{black}'
+    )
+    boat, before = aboard
+    judged = judge_quote(read(path), boat, before=before)
+    (finding,) = (f for f in judged.findings if f.check == "quote-length")
+    assert finding.value.best == pytest.approx(3.5)
+    assert finding.verdict == "adequate"
+    assert judged.fitted.left == ()
+
+
+def test_two_things_in_one_place_are_asked_about(aboard, tmp_path):
+    one = 'item = "charger"\nreplaces = "charger"\nrating = "20 A"\n'
+    given = quoted(tmp_path, ("Charger", one), ("Other charger", one))
+    left = fit(given.file, aboard[0]).left
+    assert [(p.line, p.words) for p in left] == [
+        ("2", "line '1' takes the place of 'charger' already")
+    ]
+
+
+def test_fuse_that_cannot_interrupt_the_new_bank(aboard, tmp_path):
+    fuse = ("Fuse 125 A", 'for = "inverter cable"\nrating = "125 A"\ninterrupting = "1 kA"\n')
+    lithium = (LITHIUM[0], LITHIUM[1] + 'short_circuit = "4 kA"\n')
+    judged = judge_quote(quoted(tmp_path, lithium, fuse), aboard[0], before=aboard[1])
+    made = {(f.check, f.subject) for f in judged.made}
+    assert ("interrupting", "inverter fuse") in made
+
+
 def test_new_bank_is_new(aboard, tmp_path):
     given = quoted(
         tmp_path,
@@ -164,6 +201,22 @@ def test_new_bank_is_new(aboard, tmp_path):
     assert bank.capacity.span[1] == 100.0
     assert bank.in_parallel == 1
     assert bank.voltage.span[1] == 12.0
+
+
+def test_what_was_read_off_the_old_bank_is_not_taken_for_the_new(aboard, tmp_path):
+    old = aboard[0].bank[0].model_copy(
+        update={"group": "8D", "autonomy": noted.read("12 h", "duration"),
+                "short_circuit": noted.read("3 kA", "current"),
+                "remaining": noted.read("60 %", "fraction")}
+    )  # fmt: skip
+    boat = aboard[0].model_copy(update={"bank": (old,)})
+    given = quoted(tmp_path, ("AGM battery", 'replaces = "house"\nchemistry = "agm"\n'))
+    new = fit(given.file, boat).boat.find("house")
+    assert not new.short_circuit.seen
+    assert not new.remaining.seen
+    assert not new.capacity.seen
+    assert new.group is None
+    assert new.autonomy.span[1] == 12.0
 
 
 def test_what_cannot_take_the_place_is_said_and_asked(aboard, tmp_path):
