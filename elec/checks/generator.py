@@ -311,9 +311,11 @@ def _watts(
                     f"Generator '{one.id}' {in_words(conditions)} is loaded to {value} of its "
                     f"{kW}; {words.format(limit)}."
                 ),
-                sources=[]
-                if most
-                else [table("ac_practice").source(field="least load of a diesel")],
+                sources=[
+                    table("ac_practice").source(
+                        field="power factor not read" if most else "least load of a diesel"
+                    )
+                ],
                 remedy="Leave loads off while it carries this."
                 if most
                 else "Run heating, charging or the water heater with it, or run it less.",

@@ -78,6 +78,7 @@ def _output(
             Step("S", "current x volts", "", watts, "VA"),
             *_direct_current(boat, one, watts),
         ],
+        sources=[table("ac_practice").source(field="lowest bank voltage over nominal")],
         remedy="Leave a load off it, or feed the largest from shore or generator only.",
         notes=["Volt-amperes against its watts: its real load is no more than this."],
     )

@@ -14,6 +14,7 @@ from elec.checks.leg_load import LegLoad, conditions_ashore, draws_of, in_words
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step
 from elec.judge import MARGIN
+from elec.published import table
 
 __all__ = ["CHECKS", "check"]
 
@@ -98,6 +99,7 @@ def _judge(
             Step("I best", "least possible heavier leg", "", best.worst_A, "A"),
             Step("I after", f"after moving {moves or 'nothing'}", "", plan.worst_A, "A"),
         ],
+        sources=[table("shore_services").source()],
         remedy=f"Move {moves}: the heavier leg comes to {after}"
         + (", still above the rating: manage the loads as well." if still else "."),
         notes=[

@@ -78,6 +78,7 @@ def _rating(boat: BoatFile, one: Transformer, inlet: Inlet) -> Finding:
                 "VA",
             )
         ],
+        sources=[table("shore_services").source()],
         remedy="Run less at once, or fit one of that rating.",
     )
 
