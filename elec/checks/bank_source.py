@@ -153,7 +153,7 @@ def ask_fault(
         "per_h",
         _ratio(low, high, source),
         entry=bank,
-        field="short-circuit current",
+        field="short-circuit current in A for each Ah",
         worse=worse,
         read=f"the short-circuit current in the papers of '{bank.id}'",
     )

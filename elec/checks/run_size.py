@@ -52,8 +52,10 @@ def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
     sizes = {least[how]["least_size"] for how in laid}
     words = " or ".join(f"{least[how]['least_size']} {how}" for how in laid)
     outside = {least[how]["outside_sheath_most_mm"] for how in laid} - {""}
-    notes = [f"It may leave its sheath by {outside.pop()} mm at most."] if outside else []
-    if basis.name == "us":
+    notes = []
+    if outside and ruling.verdict != "adequate":
+        notes.append(f"In a sheath it may leave it by {outside.pop()} mm at most.")
+    if basis.name == "us" and ruling.verdict != "adequate":
         notes.append(
             "The regulation exempts communication and electronic navigation gear, circuits under "
             "1 A, wiring inside housings, pigtails under 7 in, and cranking motors."

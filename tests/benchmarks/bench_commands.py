@@ -48,6 +48,7 @@ def drop(current: str, length: str) -> None:
     print(units.show(float(volts), "voltage"), ampacity >= amperes.high)
 app()
 """
+CABLE = ("--current", "80A", "--length", "12m", "--volts", "12V", "--insulation", "105C")
 YARDSTICK = """
 import sys, typer, numpy, pint
 app = typer.Typer(rich_markup_mode=None, add_completion=False)
@@ -98,6 +99,13 @@ def main() -> None:
             (
                 "one calculation",
                 (*PYTHON, SINGLE, *values),
+                "typer, numpy, cached registry",
+                (*PYTHON, YARDSTICK, *values, home),
+                1.5,
+            ),
+            (
+                "`elec cable`",
+                (*ELEC, "cable", *CABLE),
                 "typer, numpy, cached registry",
                 (*PYTHON, YARDSTICK, *values, home),
                 1.5,
