@@ -175,10 +175,18 @@ class Table:
 
     def row(self, **keys: str) -> dict[str, str]:
         """Return the one row whose cells equal ``keys``."""
-        found = self.where(**keys).rows()
-        if len(found) > 1:
-            raise TableError(f"table '{self.name}' has {len(found)} rows with {_named(keys)}")
-        return found[0]
+        found = self._found.get(tuple(keys.items()))
+        if found is None:
+            rows = self.where(**keys).rows()
+            if len(rows) > 1:
+                raise TableError(f"table '{self.name}' has {len(rows)} rows with {_named(keys)}")
+            found = self._found[tuple(keys.items())] = rows[0]
+        return found
+
+    @cached_property
+    def _found(self) -> dict[tuple[tuple[str, str], ...], dict[str, str]]:
+        """Rows asked for before, by what was asked."""
+        return {}
 
     def exact(self, column: str, **keys: str) -> float:
         """Return the number in ``column`` of the one row whose cells equal ``keys``."""

@@ -239,6 +239,10 @@ def _not_checked(survey: Survey) -> Iterator[str]:
     yield _heading("NOT CHECKED")
     if not survey.not_checked:
         nothing = not survey.findings
-        yield "Nothing was noted that could be checked." if nothing else "Nothing was left out."
+        yield (
+            "Nothing was noted that could be checked."
+            if nothing
+            else "Nothing that was asked was left out."
+        )
     for item in survey.not_checked:
         yield wrap(f"{item.check} {item.subject}: {item.reason}.", "  - ", "    ")
