@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from elec.boat.records import BoatFile
 from elec.published import table
-from elec.quote.fit import pieces
+from elec.quote.brings import pieces
 from elec.quote.place import item_of_line, targets
 from elec.quote.records import Line, QuoteFile
 from elec.quote.remark import Remark

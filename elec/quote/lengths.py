@@ -9,7 +9,7 @@ from elec.boat.records import Bank, BoatFile, Run
 from elec.checks.question import Question
 from elec.finding import Finding, Step
 from elec.published import table
-from elec.quote.fit import pieces, total_length
+from elec.quote.brings import pieces, total_length
 from elec.quote.place import item_of_line, line_entry, list_of, new_id
 from elec.quote.records import Line, QuoteFile
 from elec.quote.remark import Remark
