@@ -56,7 +56,7 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
             skipped.append(NotChecked(CHECK, cord.id, reason, cord.where, read))
             continue
         service = SERVICES[inlet.service]
-        draws, _ = draws_of(boat, inlet, service, CHECK)
+        draws = draws_of(boat, inlet, service)
         served = _Served(cord, inlet, service, draws, boat)
         for ask in (_ampacity, _drop):
             answer = ask(served)

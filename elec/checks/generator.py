@@ -66,7 +66,7 @@ def _service(boat: BoatFile, one: Generator) -> Service | None:
 
 def _draws(boat: BoatFile, one: Generator, service: Service) -> list[AcDraw]:
     sources = [inlet for inlet in boat.inlet if one.feeds is None or inlet.id in one.feeds]
-    return [d for source in (one, *sources) for d in draws_of(boat, source, service, CHECK)[0]]
+    return [d for source in (one, *sources) for d in draws_of(boat, source, service)]
 
 
 def _apparent(one: Generator) -> Noted:

@@ -49,7 +49,7 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
 
 def _by_method(boat: BoatFile, inlet: Inlet, basis: str) -> Finding | NotChecked | None:
     service = SERVICES[inlet.service]
-    draws, _ = draws_of(boat, inlet, service, CHECK)
+    draws = draws_of(boat, inlet, service)
     if not draws:
         return None
     if basis == "iso" or len(service.legs) > 2 or service.to_neutral_V > 200:

@@ -48,14 +48,14 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
     findings = [
         _judge(boat, inlet, basis)
         for inlet in boat.inlet
-        if inlet.service != "?" and draws_of(boat, inlet, SERVICES[inlet.service], CHECK)[0]
+        if inlet.service != "?" and draws_of(boat, inlet, SERVICES[inlet.service])
     ]
     return findings, []
 
 
 def _judge(boat: BoatFile, inlet: Inlet, basis: str) -> Finding:
     service = SERVICES[inlet.service]
-    draws, _ = draws_of(boat, inlet, service, CHECK)
+    draws = draws_of(boat, inlet, service)
     question = Question()
     load, words = heaviest_within(question, boat, inlet, draws, service)
     links = _Links()

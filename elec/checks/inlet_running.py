@@ -27,7 +27,7 @@ CHECK = "inlet-demand"
 def judge_running(boat: BoatFile, inlet: Inlet) -> list[Finding | NotChecked]:
     """Judge an inlet of known service under each condition at the dock."""
     service = SERVICES[inlet.service]
-    draws, _ = draws_of(boat, inlet, service, CHECK)
+    draws = draws_of(boat, inlet, service)
     found: list[Finding | NotChecked] = []
     for conditions in conditions_ashore(boat, draws) if draws else ():
         if not conditions:

@@ -46,8 +46,7 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
             )
             continue
         service = SERVICES[inlet.service]
-        draws, unknown = draws_of(boat, inlet, service, CHECK)
-        skipped.extend(unknown)
+        draws = draws_of(boat, inlet, service)
         if not draws:
             skipped.append(
                 NotChecked(

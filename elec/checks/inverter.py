@@ -33,8 +33,7 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
             continue
         name = one.service if one.service != "?" else ("120 V" if basis == "us" else "230 V")
         service = SERVICES[name]
-        draws, left = draws_of(boat, one, service, CHECK)
-        skipped += left
+        draws = draws_of(boat, one, service)
         if not draws:
             reason = "no load was noted on it"
             skipped.append(NotChecked(CHECK, one.id, reason, one.where, f"what '{one.id}' carries"))

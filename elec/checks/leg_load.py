@@ -16,7 +16,7 @@ from elec.boat.ac_loads import AcDraw, Service, draw, loads_of, runs
 from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Entry, Inlet
 from elec.calc import ac
 from elec.checks.question import Option, Question, Worse
-from elec.finding import NotChecked, Step
+from elec.finding import Step
 from elec.noted import Noted, unseen
 from elec.published import Source, table
 
@@ -36,27 +36,9 @@ __all__ = [
 _AT_SHORE = "shore"
 
 
-def draws_of(
-    boat: BoatFile, source: Entry, service: Service, check: str
-) -> tuple[list[AcDraw], list[NotChecked]]:
-    """Return what each load on a source draws, and those of which nothing is known."""
-    draws, skipped = [], []
-    for load in loads_of(boat, source.id):
-        one = draw(load, service)
-        if one is None:
-            skipped.append(
-                NotChecked(
-                    check,
-                    load.id,
-                    f"its current was not noted and no typical range is held: not counted on "
-                    f"'{source.id}'",
-                    load.where,
-                    f"the current or power on the plate of '{load.id}'",
-                )
-            )
-        else:
-            draws.append(one)
-    return draws, skipped
+def draws_of(boat: BoatFile, source: Entry, service: Service) -> list[AcDraw]:
+    """Return what each load on a source draws, noted, typical, or anything it may."""
+    return [draw(load, service) for load in loads_of(boat, source.id)]
 
 
 def conditions_of(draws: Sequence[AcDraw], among: Sequence[str]) -> list[tuple[str, ...]]:

@@ -46,7 +46,7 @@ def _inlet(boat: BoatFile, one: Transformer) -> Inlet | None:
 
 def _rating(boat: BoatFile, one: Transformer, inlet: Inlet) -> Finding:
     service = SERVICES[inlet.service]
-    draws, _ = draws_of(boat, inlet, service, CHECK)
+    draws = draws_of(boat, inlet, service)
     question = Question()
     load, words = heaviest_within(question, boat, inlet, draws, service)
     question.noted("rating_VA", one.rating, entry=one, field="rating", worse="lower")
