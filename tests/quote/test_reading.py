@@ -5,13 +5,17 @@ Forms of files are common practice, no source.
 
 from __future__ import annotations
 
+import tempfile
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from elec.errors import BoatFileError
 from elec.quote.read import read
+from elec.quote.sums import add_up
 
 HEAD = "line,description,qty,unit,rate,amount\n"
 
@@ -190,3 +194,39 @@ def test_not_stated_ranges_and_about(tmp_path):
 def test_quantity_with_its_unit(tmp_path):
     line = sheet(tmp_path, HEAD + "1,Cable,12.5 m,,4.00,50.00\n").file.line[0]
     assert (line.quantity, line.unit) == (Decimal("12.5"), "m")
+
+
+CELLS = st.sampled_from(
+    ["", "1", "Fuse", "=1+1", "-5", "1.234,5", "1,5", "m", "h", "Total", "Subtotal A", "10 %", '"',
+     "VAT 20 %", "€ 3", "1e99", "?", "house|x", "2 AWG", "\x00", "é", "a;b", "'"]
+)  # fmt: skip
+HEADS = st.sampled_from(["description,qty,rate,amount", "pos;text;amount", "text\tamount", "a,b"])
+
+
+@settings(max_examples=150, deadline=None)
+@given(HEADS, st.lists(st.lists(CELLS, max_size=6), max_size=6), st.sampled_from(",;\t"))
+def test_whatever_the_cells_a_quote_is_read_or_refused_in_words(head, rows, delimiter):
+    text = "\n".join([head, *(delimiter.join(row) for row in rows)])
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "q.csv"
+        path.write_bytes(text.encode())
+        try:
+            sums = add_up(read(path))
+        except BoatFileError as error:
+            assert error.faults  # noqa: PT017
+        else:
+            assert sums.total_right.is_finite()
+
+
+@settings(max_examples=150, deadline=None)
+@given(st.binary(max_size=60), st.sampled_from(["q.csv", "q.toml"]))
+def test_any_bytes_are_read_or_refused(content, name):
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / name
+        path.write_bytes(b"description,amount\n" + content if name == "q.csv" else content)
+        try:
+            given_quote = read(path)
+        except BoatFileError as error:
+            assert str(error).isprintable() or "\n" in str(error)  # noqa: PT017
+        else:
+            assert given_quote.file.line
