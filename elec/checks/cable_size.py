@@ -126,7 +126,14 @@ class Sizing:
         return {"inadequate": 1, "undetermined": 3}.get(self.subject.verdict, 0)
 
 
-def size_cable(cable: Cable, *, wire: str, size: Gauge | None = None, device: Any = None) -> Sizing:
+def size_cable(
+    cable: Cable,
+    *,
+    wire: str,
+    size: Gauge | None = None,
+    device: Any = None,
+    from_battery: bool = False,
+) -> Sizing:
     """Judge every listed size, choose the smallest that holds, and judge ``size`` if given.
 
     Parameters
@@ -139,6 +146,8 @@ def size_cable(cable: Cable, *, wire: str, size: Gauge | None = None, device: An
         A size to judge. [-]
     device : Protection, optional
         A fuse or breaker that is given; any listed one else. [-]
+    from_battery : bool, default False
+        Whether it starts at a battery terminal. [-]
 
     Returns
     -------
@@ -169,7 +178,7 @@ def size_cable(cable: Cable, *, wire: str, size: Gauge | None = None, device: An
         chosen,
         found.names[int(found.governs)],
         judged,
-        _protected(cable, subject) if subject else None,
+        _protected(cable, subject, from_battery) if subject else None,
         _longest_m(cable, subject) if subject else None,
         _most_current_A(cable, subject) if subject else None,
         tuple(skipped.values()),
@@ -360,7 +369,7 @@ def _any_device(cable: Cable, heat: Finding) -> Finding:
     )
 
 
-def _protected(cable: Cable, subject: Candidate) -> Protected:
+def _protected(cable: Cable, subject: Candidate, from_battery: bool) -> Protected:
     heat = subject.findings[0]
     most, listed = _listed_A(cable, heat)
     least = _load_A(cable)[2]
@@ -369,7 +378,7 @@ def _protected(cable: Cable, subject: Candidate) -> Protected:
     family = FAMILIES[cable.basis.name]
     allowed = placement.allowances(distances_m(family))
     facts = {
-        "from_battery": getattr(cable.run, "from_battery", "no") == "yes",
+        "from_battery": from_battery,
         "charging_source": False,
         "inside_source": False,
         "self_limiting": False,

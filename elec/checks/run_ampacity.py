@@ -110,7 +110,11 @@ def _judge(cable: Cable, *, by_duty: bool) -> Finding:
             *([table("ampacity_surroundings").source(basis=basis.name)] if timed else []),
             *sources,
         ],
-        remedy=smallest_size(cable, question, requirement),
+        remedy=(
+            smallest_size(cable, question, requirement)
+            if ruling.verdict in ("inadequate", "undetermined")
+            else None
+        ),
         caution=HOT,
         notes=notes,
     )

@@ -79,7 +79,8 @@ def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
             f"{units.show(warm_V / volts, 'percentage')}, over the limit; the formula passes "
             "because it assumes cooler metal."
         )
-    remedy = smallest_size(cable, question, requirement)
+    failed = ruling.verdict in ("inadequate", "undetermined")
+    remedy = smallest_size(cable, question, requirement) if failed else None
     if remedy and ruling.verdict == "inadequate" and question.settled("row"):
         reach = units.show_limit(length * limit * volts / dropped, "length", sense="at most")
         remedy += f" The size it has would serve {reach} one way at this current."

@@ -60,7 +60,6 @@ class _Piece:
     on_time: Noted
     duty: Noted
     sheathed: str
-    from_battery: str
     size: Gauge = dataclasses.field(default_factory=lambda: Gauge(None))
     id: str = "cable"
     where: None = None
@@ -85,9 +84,9 @@ def judge_cable(asked: Asked, *, json: bool, brief: bool) -> int:
             "--boat and --run go together.",
             remedy="Give both, as '--boat boat.toml --run windlass', or neither.",
         )
-    cable, size, device = _aboard(asked) if asked.boat else _alone(asked)
+    cable, size, device, from_battery = _aboard(asked) if asked.boat else _alone(asked)
     wire = asked.wire or ("awg" if cable.basis.name == "us" else "metric")
-    sizing = size_cable(cable, wire=wire, size=size, device=device)
+    sizing = size_cable(cable, wire=wire, size=size, device=device, from_battery=from_battery)
     if json:
         from elec.report.cable_text import as_json
 
@@ -105,7 +104,7 @@ def _as_asked(asked: Asked) -> dict[str, Any]:
     return {name: str(v) if isinstance(v, Path) else v for name, v in given.items()}
 
 
-def _aboard(asked: Asked) -> tuple[Cable, Gauge | None, Any]:
+def _aboard(asked: Asked) -> tuple[Cable, Gauge | None, Any, bool]:
     """Return a run of a boat file, with its size and its device."""
     import difflib
 
@@ -137,19 +136,21 @@ def _aboard(asked: Asked) -> tuple[Cable, Gauge | None, Any]:
             remedy=f"Read {error.read}." if error.read else "",
         ) from None
     device: Any = boat.find(run.protection) if run.protection else None
+    at_battery = getattr(device, "at_battery", "?") == "yes"
+    at_battery = at_battery or any(bank.id == run.start for bank in boat.bank)
     if device is not None and (device.device == "none" or not device.rating.seen):
         device = None
     if asked.fuse:
         device = _Device(_read("fuse", asked.fuse, "current"))
     size = _size(asked.size) or (run.size if run.size.seen else None)
-    return _wired(cable, asked), size, device  # type: ignore[return-value]
+    return _wired(cable, asked), size, device, at_battery  # type: ignore[return-value]
 
 
 def _wired(cable: Cable, asked: Asked) -> Cable:
     return dataclasses.replace(cable, wire=asked.wire or "")
 
 
-def _alone(asked: Asked) -> tuple[Cable, Gauge | None, Any]:
+def _alone(asked: Asked) -> tuple[Cable, Gauge | None, Any, bool]:
     """Return the run that the options describe."""
     missing = [name for name in ("current", "length", "volts") if getattr(asked, name) is None]
     if missing:
@@ -187,7 +188,6 @@ def _alone(asked: Asked) -> tuple[Cable, Gauge | None, Any]:
         on_time=on_time,
         duty=duty,
         sheathed="yes" if asked.sheathed else "no",
-        from_battery="yes" if asked.from_battery else "no",
     )
     device = _Device(_read("fuse", asked.fuse, "current")) if asked.fuse else None
     cable = Cable(
@@ -200,7 +200,7 @@ def _alone(asked: Asked) -> tuple[Cable, Gauge | None, Any]:
         (),
         asked.wire or "",
     )
-    return cable, _size(asked.size), device
+    return cable, _size(asked.size), device, asked.from_battery
 
 
 def _read(option: str, text: str | None, quantity: str, *, or_unseen: bool = False) -> Noted:

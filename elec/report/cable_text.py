@@ -151,7 +151,13 @@ def _answer(sizing: Sizing) -> Iterator[str]:
         yield _wrap(
             f"by physics: {units.show(subject.drop_physical_V, 'voltage')}, "
             f"{units.show(share, 'percentage', digits=4)}, its copper at "
-            f"{subject.conductor_temp_C:.0f} °C",
+            f"{subject.conductor_temp_C:.0f} °C"
+            + (
+                ": over what is allowed, though the formula passes"
+                if share > (subject.allowed_fraction or 1.0) * (1 + 1e-9)
+                and "drop" not in subject.fails_on
+                else ""
+            ),
             "  ",
             "    ",
         )
