@@ -38,6 +38,11 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
         runs = device_runs(device, boat)
         if device.device == "none" or not all(is_direct(run, boat) for run in runs):
             continue
+        if not runs and device.at_battery != "yes":
+            reason = "no run names it as its protection, and it was not noted at a battery"
+            read = f"what '{device.id}' protects"
+            skipped.append(NotChecked(CHECK, device.id, reason, device.where, read))
+            continue
         try:
             findings.append(_judge(device, bank_of(runs, boat)))
         except CannotJudge as error:

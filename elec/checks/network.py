@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from elec import units
-from elec.boat.records import BoatFile, DcLoad
+from elec.boat.records import BoatFile, Bus, DcLoad
 from elec.checks import run_drop
 from elec.checks.cable import CannotJudge
 from elec.checks.graph import WARM_C, Graph, Place, graph_of
@@ -32,9 +32,11 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
             reason = "where it starts was not noted"
             read = f"what '{run.id}' starts from: its bank, busbar or panel"
             skipped.append(NotChecked(DROP, run.id, reason, run.where, read))
+    fed: set[str] = set()
     for bank in boat.bank:
         graph, left = graph_of(bank, boat, basis, check=DROP)
         skipped += left
+        fed |= {*graph.ends, *(item.subject for item in left)}
         if not graph.cables:
             continue
         conditions = dict.fromkeys(when for place in graph.places for when in place.when)
@@ -46,6 +48,11 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
                 skipped += open_
         except CannotJudge as error:
             skipped.append(NotChecked(DROP, bank.id, error.reason, bank.where, error.read))
+    for run in boat.run:
+        if isinstance(boat.find(run.start or ""), Bus) and run.id not in fed:
+            reason = f"no bank feeds '{run.start}', where it starts, by any run noted"
+            read = f"the run that feeds '{run.start}', and from which bank"
+            skipped.append(NotChecked(DROP, run.id, reason, run.where, read))
     return findings, skipped
 
 

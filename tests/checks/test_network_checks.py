@@ -162,6 +162,18 @@ def test_bad_ends_and_values(tmp_path, change, words):
         surveyed(tmp_path, change)
 
 
+def test_a_bus_that_nothing_feeds_is_said(tmp_path):
+    result = surveyed(tmp_path, ('from = "house"\nto = "panel"', 'from = "house"'))
+    reasons = {item.subject: item.reason for item in result.not_checked}
+    assert "no bank feeds 'panel'" in reasons["lights"]
+
+
+def test_runs_in_a_ring_are_said_and_not_solved(tmp_path):
+    ring = '[[run]]\nid = "second"\nfrom = "house"\nto = "panel"\nlength = "5 m"\nsize = "2 AWG"\n'
+    result = surveyed(tmp_path, ("[[dc_load]]", ring + "\n[[dc_load]]"))
+    assert any("ring" in item.reason for item in result.not_checked)
+
+
 # -- devices -----------------------------------------------------------------------------------
 
 DEVICE = """
@@ -201,6 +213,12 @@ def device(tmp_path, only, *changes):
 )
 def test_what_the_device_can_break(tmp_path, change, verdict):
     assert device(tmp_path, "interrupting", change).findings[0].verdict == verdict
+
+
+def test_a_device_that_guards_nothing_is_said(tmp_path):
+    loose = '[[protection]]\nid = "loose"\ndevice = "fuse"\nrating = "30 A"\n'
+    result = surveyed(tmp_path, ("[[dc_load]]", loose + "\n[[dc_load]]"), only=("interrupting",))
+    assert "no run names it" in result.not_checked[0].reason
 
 
 def test_interrupting_capacity_by_cranking_current(tmp_path):
