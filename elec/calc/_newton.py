@@ -25,7 +25,7 @@ Bools = npt.NDArray[np.bool_]
 Ends = tuple[Ints, Ints]
 
 TOLERANCE_V = 1e-9  # of the last step; the error left after it is far smaller
-FRACTION_TOLERANCE = 1e-6  # of the share of its loads that an overloaded network carries
+FRACTION_TOLERANCE = 1e-6  # relative, of the share of its loads that a network carries
 _ROUNDS = 60
 _ROUNDS_ALL_AT_ONCE = 30
 _SWITCH_V = 1e-12  # a source changes its state when it is past the edge by more than this
@@ -165,7 +165,7 @@ class Solver:
                 "network: it does not settle even with its loads off.",
                 remedy="Check the resistances: some are very far apart.",
             )
-        while np.any(step > FRACTION_TOLERANCE):
+        while np.any(step > FRACTION_TOLERANCE * np.maximum(reached, FRACTION_TOLERANCE)):
             trial = np.minimum(reached + step, 1.0)
             new = self.newton(trial, point)
             good = new.settled
@@ -177,15 +177,20 @@ class Solver:
                 state=np.where(good, new.state, point.state),
             )
             step = np.where(reached >= 1.0, 0.0, np.where(good, step, 0.5 * step))
-        return reached, point, self._falls_fastest(point, reached)
+        return reached, point, self._gives_way(point, reached)
 
-    def _falls_fastest(self, point: Point, fraction: Floats) -> Ints:
-        """Find the load whose voltage falls fastest as all are raised together."""
+    def _gives_way(self, point: Point, fraction: Floats) -> Ints:
+        """Find the load that would first be left without voltage if all kept falling as they do.
+
+        At the most a network can carry, either one of them is there, or the voltages fall ever
+        steeper and most of all where the power cannot be had.
+        """
         load_V = across(point.bus_V, self.load)
         _, load_S = self.load_A(load_V, fraction)
         _, source_S = self.source_A(point.bus_V, point.state)
         still = (0 * point.run_A, 0 * self.case.bank_V, 0 * source_S)
         rise = self.case.load_A + self.case.load_W / np.maximum(load_V, _LEAST_V)
         change, _ = self._step((source_S, load_S), (*still, rise))
-        asks = self.case.load_A + self.case.load_W > 0
-        return np.asarray(np.argmin(np.where(asks, across(change, self.load), np.inf), axis=0))
+        falls = -across(change, self.load)
+        asks = (self.case.load_A + self.case.load_W > 0) & (falls > 0)
+        return np.asarray(np.argmin(np.where(asks, load_V / falls, np.inf), axis=0))
