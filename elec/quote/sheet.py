@@ -17,6 +17,8 @@ __all__ = ["rows_of", "text_of"]
 _DELIMITERS = (",", ";", "\t", "|")
 _MOST_ROWS = 5000
 _PREAMBLE = ("title", "yard", "number", "date", "currency", "decimal", "decimals", "note")
+#: A row of words alone heads the rows below it, unless it says that something costs nothing.
+_INCLUDED = re.compile(r"\b(incl|inkl|compris|free|no charge|gratis|inbegrepen)", re.I)
 _FIGURES = {"contingency": "lines", "discount": "lines", "tax": "lines"}
 
 
@@ -127,10 +129,13 @@ def rows_of(text: str, name: str) -> tuple[dict[str, Any], dict[tuple[str, int |
             if key and cell.strip()
         }
         if row:
+            if "id" in head:
+                row.setdefault("id", f"row {number}")
             _place(row, data, lines, number)
     if faults:
         raise BoatFileError(faults)
-    data["quote"].setdefault("_unread", unknown)
+    data["quote"].pop("_section", None)
+    data["quote"]["_unread"] = unknown
     return data, lines
 
 
@@ -180,11 +185,16 @@ def _place(
     if currency := row.pop("currency", ""):
         quote.setdefault("currency", currency)
     kind, rest = _row_kind(row.get("text", "") or row.get("id", ""))
+    if set(row) <= {"text", "id"} and kind is None and not _INCLUDED.search(row.get("text", "")):
+        quote["_section"] = row.get("text") or row["id"]
+        return
     priced = "quantity" in row and "rate" in row and "%" not in row["quantity"] + row["rate"]
     if kind is None or priced or row.get("item"):
         entries = data.setdefault("line", [])
         lines["line", len(entries)] = number
         row.setdefault("id", str(len(entries) + 1))
+        if "_section" in quote:
+            row.setdefault("section", quote["_section"])
         entries.append(row)
         return
     section = row.get("section") or rest

@@ -10,7 +10,8 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given as given_that
+from hypothesis import settings
 from hypothesis import strategies as st
 
 from elec.errors import BoatFileError
@@ -74,6 +75,20 @@ def test_a_thing_that_is_called_total_is_a_line(tmp_path):
     text = HEAD + "1,Total isolation switch,1,each,40.00,40.00\n2,Tax,,,,8.00\n"
     given = sheet(tmp_path, text)
     assert [line.text for line in given.file.line] == ["Total isolation switch"]
+
+
+def test_rows_of_words_alone_head_those_below(tmp_path):
+    text = HEAD + (
+        ",Batteries,,,,\n1,Battery 12 V,2,each,100.00,200.00\n,Lugs included,,,,\n"
+        ",Cables,,,,\n2,Cable,2,m,10.00,20.00\n,Subtotal Cables,,,,20.00\n"
+    )
+    given = sheet(tmp_path, text)
+    assert [(ln.section, ln.text) for ln in given.file.line] == [
+        ("Batteries", "Battery 12 V"),
+        ("Batteries", "Lugs included"),
+        ("Cables", "Cable"),
+    ]
+    assert add_up(given).slips == ()
 
 
 def test_formula_where_a_number_belongs(tmp_path):
@@ -204,7 +219,7 @@ HEADS = st.sampled_from(["description,qty,rate,amount", "pos;text;amount", "text
 
 
 @settings(max_examples=150, deadline=None)
-@given(HEADS, st.lists(st.lists(CELLS, max_size=6), max_size=6), st.sampled_from(",;\t"))
+@given_that(HEADS, st.lists(st.lists(CELLS, max_size=6), max_size=6), st.sampled_from(",;\t"))
 def test_whatever_the_cells_a_quote_is_read_or_refused_in_words(head, rows, delimiter):
     text = "\n".join([head, *(delimiter.join(row) for row in rows)])
     with tempfile.TemporaryDirectory() as folder:
@@ -219,7 +234,7 @@ def test_whatever_the_cells_a_quote_is_read_or_refused_in_words(head, rows, deli
 
 
 @settings(max_examples=150, deadline=None)
-@given(st.binary(max_size=60), st.sampled_from(["q.csv", "q.toml"]))
+@given_that(st.binary(max_size=60), st.sampled_from(["q.csv", "q.toml"]))
 def test_any_bytes_are_read_or_refused(content, name):
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / name
