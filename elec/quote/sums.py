@@ -274,7 +274,8 @@ def _sum_slip(figure: Figure, given: Given, names: list[str]) -> Iterator[Slip]:
         and gap <= half_coin(decimals) * (len(given.file.line) + 1)
     ):
         likely = "each line's tax rounded by itself would explain it"
-    after = names[names.index(figure.name) + 1 :]
+    later = names[names.index(figure.name) + 1 :]
+    after = [name for name in later if not name.startswith("subtotal '")]
     yield Slip(
         f"the {figure.name}",
         number,

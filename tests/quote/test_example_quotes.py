@@ -110,6 +110,10 @@ def test_no_slip_but_the_planted(faulty):
 def test_what_follows_from_a_wrong_line_is_said(faulty):
     follows = next(s for s in faulty.sums.slips if s.place == "line '1'").follows
     assert any("subtotal 'Batteries'" in f and "9,204.00" in f for f in follows)
+    cables = next(s for s in faulty.sums.slips if s.place == "the subtotal 'Cables'")
+    assert cables.follows == (
+        "It is carried into: subtotal of all lines, contingency, tax, total.",
+    )
 
 
 def test_everything_put_right(faulty):
