@@ -28,6 +28,8 @@ __all__ = ["Candidate", "Gauge", "Protected", "Sizing", "size_cable"]
 
 _WORST: tuple[Verdict, ...] = ("inadequate", "undetermined", "marginal", "adequate")
 _HOTTEST_C = 250.0
+#: From this voltage a run is taken to carry alternating current.
+AC_FROM_V = 50.0
 
 
 @dataclass(frozen=True)
@@ -133,6 +135,7 @@ def size_cable(
     size: Gauge | None = None,
     device: Any = None,
     from_battery: bool = False,
+    boat: Any = None,
 ) -> Sizing:
     """Judge every listed size, choose the smallest that holds, and judge ``size`` if given.
 
@@ -148,6 +151,8 @@ def size_cable(
         A fuse or breaker that is given; any listed one else. [-]
     from_battery : bool, default False
         Whether it starts at a battery terminal. [-]
+    boat : BoatFile, optional
+        The boat that the run is of. [-]
 
     Returns
     -------
@@ -161,16 +166,20 @@ def size_cable(
     """
     candidates, skipped = [], dict[str, NotChecked]()
     for label in _labels(cable.basis, wire):
-        one = _candidate(_with(cable, Gauge(units.size(label), text=label)), device, skipped)
+        one = _candidate(_with(cable, Gauge(units.size(label), text=label)), device, skipped, boat)
         candidates.append(one)
     names = list(dict.fromkeys(name for c in candidates for name in _by_name(c)))
-    margins = {name: [_by_name(c)[name].margin.low for c in candidates] for name in names}
+    margins = {
+        # what could not be judged of a size does not hold
+        name: [_by_name(c)[name].margin.low if name in _by_name(c) else -np.inf for c in candidates]
+        for name in names
+    }
     found = sizing.smallest_size(margins)
     place = int(found.index)
     chosen = candidates[place] if place >= 0 else None
     judged = None
     if size is not None and size.size is not None:
-        judged = _candidate(_with(cable, size), device, skipped)
+        judged = _candidate(_with(cable, size), device, skipped, boat)
     subject = judged or chosen
     return Sizing(
         cable,
@@ -214,10 +223,10 @@ def _with(cable: Cable, size: Gauge) -> Cable:
     return dataclasses.replace(cable, run=run, notes=tuple(notes))
 
 
-def _candidate(cable: Cable, device: Any, skipped: dict[str, NotChecked]) -> Candidate:
+def _candidate(cable: Cable, device: Any, skipped: dict[str, NotChecked], boat: Any) -> Candidate:
     asks: list[Callable[[], Finding]] = [
         lambda: run_ampacity.judge_run(cable),
-        lambda: run_drop.judge_run(cable),
+        lambda: _drop(cable, boat),
         lambda: run_size.judge_run(cable),
     ]
     if device is not None:
@@ -239,6 +248,10 @@ def _candidate(cable: Cable, device: Any, skipped: dict[str, NotChecked]) -> Can
         for f in findings
         if f.verdict in ("inadequate", "undetermined")
     }
+    verdicts: list[Verdict] = [f.verdict for f in findings]
+    if drop is None:
+        fails["drop"] = -np.inf
+        verdicts.append("undetermined")
     return Candidate(
         cable.run.size.show(),
         area,
@@ -248,11 +261,27 @@ def _candidate(cable: Cable, device: Any, skipped: dict[str, NotChecked]) -> Can
         None if drop is None else drop.value.high,
         None if temperature is None else _physical_V(cable, area, temperature),
         temperature,
-        min((f.verdict for f in findings), key=_WORST.index),
+        min(verdicts, key=_WORST.index),
         fails,
         tuple(findings),
         None if drop is None else drop.limit.low,
     )
+
+
+class _Nowhere:
+    """Stands in for the boat of a run that is of none."""
+
+    def find(self, _name: str) -> None:
+        """Return None: there is nothing aboard."""
+
+
+def _drop(cable: Cable, boat: Any) -> Finding:
+    if cable.voltage_V < AC_FROM_V:
+        return run_drop.judge_run(cable)
+    from elec.checks import run_drop_ac
+
+    aboard: Any = boat or _Nowhere()
+    return run_drop_ac.judge_run(cable, aboard)
 
 
 _NAMES = {

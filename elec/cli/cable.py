@@ -63,6 +63,7 @@ class _Piece:
     size: Gauge = dataclasses.field(default_factory=lambda: Gauge(None))
     id: str = "cable"
     where: None = None
+    start: None = None
     kind: None = None
     legend: None = None
     protection: None = None
@@ -84,9 +85,11 @@ def judge_cable(asked: Asked, *, json: bool, brief: bool) -> int:
             "--boat and --run go together.",
             remedy="Give both, as '--boat boat.toml --run windlass', or neither.",
         )
-    cable, size, device, from_battery = _aboard(asked) if asked.boat else _alone(asked)
+    cable, size, device, from_battery, boat = _aboard(asked) if asked.boat else _alone(asked)
     wire = asked.wire or ("awg" if cable.basis.name == "us" else "metric")
-    sizing = size_cable(cable, wire=wire, size=size, device=device, from_battery=from_battery)
+    sizing = size_cable(
+        cable, wire=wire, size=size, device=device, from_battery=from_battery, boat=boat
+    )
     if json:
         from elec.report.cable_text import as_json
 
@@ -104,7 +107,7 @@ def _as_asked(asked: Asked) -> dict[str, Any]:
     return {name: str(v) if isinstance(v, Path) else v for name, v in given.items()}
 
 
-def _aboard(asked: Asked) -> tuple[Cable, Gauge | None, Any, bool]:
+def _aboard(asked: Asked) -> tuple[Cable, Gauge | None, Any, bool, Any]:
     """Return a run of a boat file, with its size and its device."""
     import difflib
 
@@ -143,14 +146,14 @@ def _aboard(asked: Asked) -> tuple[Cable, Gauge | None, Any, bool]:
     if asked.fuse:
         device = _Device(_read("fuse", asked.fuse, "current"))
     size = _size(asked.size) or (run.size if run.size.seen else None)
-    return _wired(cable, asked), size, device, at_battery  # type: ignore[return-value]
+    return _wired(cable, asked), size, device, at_battery, boat  # type: ignore[return-value]
 
 
 def _wired(cable: Cable, asked: Asked) -> Cable:
     return dataclasses.replace(cable, wire=asked.wire or "")
 
 
-def _alone(asked: Asked) -> tuple[Cable, Gauge | None, Any, bool]:
+def _alone(asked: Asked) -> tuple[Cable, Gauge | None, Any, bool, Any]:
     """Return the run that the options describe."""
     missing = [name for name in ("current", "length", "volts") if getattr(asked, name) is None]
     if missing:
@@ -200,7 +203,7 @@ def _alone(asked: Asked) -> tuple[Cable, Gauge | None, Any, bool]:
         (),
         asked.wire or "",
     )
-    return cable, _size(asked.size), device, asked.from_battery
+    return cable, _size(asked.size), device, asked.from_battery, None
 
 
 def _read(option: str, text: str | None, quantity: str, *, or_unseen: bool = False) -> Noted:

@@ -188,6 +188,8 @@ def _answer(sizing: Sizing) -> Iterator[str]:
 
 def _failure(candidate: Candidate, name: str) -> str:
     margin = candidate.fails_on[name]
+    if name == "drop" and candidate.drop_V is None:
+        return "drop not known"
     if margin <= -10:
         return f"{_WORDS[name]} (far over)"
     over = -margin * 100

@@ -243,13 +243,30 @@ def test_a_run_where_it_lies_is_judged_as_in_the_survey():
 
 @pytest.mark.parametrize(
     "arguments",
-    [(*RUN, "--drop", "3%"), ("--boat", str(EXAMPLES / "caldra_wren.toml"), "--run", "windlass cable"),
-     (*RUN, "--size", "12 gauge"), ("--current", "500A", "--length", "90m", "--volts", "12V")],
-)  # fmt: skip
+    [
+        (*RUN, "--drop", "3%"),
+        ("--boat", str(EXAMPLES / "caldra_wren.toml"), "--run", "windlass cable"),
+        (*RUN, "--size", "12 gauge"),
+        ("--current", "500A", "--length", "90m", "--volts", "12V"),
+    ],
+)
 def test_text_fits_80_columns(arguments):
     lines = elec(*arguments).stdout.splitlines()
     assert lines
     assert max(map(len, lines)) <= 80
+
+
+@pytest.mark.parametrize("boat", ["ostrelline", "caldra_wren"])
+def test_alternating_current_is_judged_with_its_reactance_as_in_the_survey(boat):
+    path = EXAMPLES / f"{boat}.toml"
+    whole = survey(read(path), only=["run-drop"])
+    expected = next(f for f in whole.findings if f.subject == "climate feeder").as_dict()
+    document = sized("--boat", str(path), "--run", "climate feeder")
+    assert next(f for f in document["findings"] if f["check"] == "run-drop") == expected
+    alone = sized(
+        "--current", "50A", "--length", "18 ft", "--volts", "240V", "--insulation", "105C"
+    )
+    assert all(c["drop_V"] > 0 for c in alone["candidates"] if c["size"] == "6 AWG")
 
 
 def test_nothing_listed_is_said():
