@@ -164,29 +164,30 @@ class Table:
 
     def where(self, **keys: str) -> Table:
         """Return the table of only the rows whose cells equal ``keys``; raises if there is none."""
-        wanted = [(self.text(column), value) for column, value in keys.items()]
+        asked = tuple(keys.items())
+        if asked in self._parts:
+            return self._parts[asked]
+        wanted = [(self.text(column), value) for column, value in asked]
         kept = [i for i in range(len(self)) if all(cells[i] == v for cells, v in wanted)]
         if not kept:
             raise TableRangeError(
                 f"table '{self.name}' has no row with {_named(keys)}; tables are not extrapolated"
             )
         columns = {name: tuple(cells[i] for i in kept) for name, cells in self.columns.items()}
-        return dataclasses.replace(self, columns=columns)
+        part = self._parts[asked] = dataclasses.replace(self, columns=columns)
+        return part
+
+    @cached_property
+    def _parts(self) -> dict[tuple[tuple[str, str], ...], Table]:
+        """Parts of the table asked for before, by what was asked."""
+        return {}
 
     def row(self, **keys: str) -> dict[str, str]:
         """Return the one row whose cells equal ``keys``."""
-        found = self._found.get(tuple(keys.items()))
-        if found is None:
-            rows = self.where(**keys).rows()
-            if len(rows) > 1:
-                raise TableError(f"table '{self.name}' has {len(rows)} rows with {_named(keys)}")
-            found = self._found[tuple(keys.items())] = rows[0]
-        return found
-
-    @cached_property
-    def _found(self) -> dict[tuple[tuple[str, str], ...], dict[str, str]]:
-        """Rows asked for before, by what was asked."""
-        return {}
+        rows = self.where(**keys).rows()
+        if len(rows) > 1:
+            raise TableError(f"table '{self.name}' has {len(rows)} rows with {_named(keys)}")
+        return rows[0]
 
     def exact(self, column: str, **keys: str) -> float:
         """Return the number in ``column`` of the one row whose cells equal ``keys``."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -161,6 +162,7 @@ def yardstick(where: str, series: str = _STAND_INS) -> Yardstick:
     return Yardstick(series, "BOAT_200", "galvanic series in seawater", cell)
 
 
+@lru_cache(maxsize=2048)
 def tidy(name: str) -> str:
     """Return a name as the list of names writes it."""
     return " ".join(name.lower().replace("-", " ").replace("_", " ").split())
