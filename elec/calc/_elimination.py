@@ -31,7 +31,7 @@ Ints = npt.NDArray[np.intp]
 Bools = npt.NDArray[np.bool_]
 
 # Nodes with more neighbours than this are left to the dense rest.
-_MOST_NEIGHBOURS = 8
+_MOST_NEIGHBOURS = 12
 
 
 @dataclass(frozen=True)

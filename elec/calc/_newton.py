@@ -66,8 +66,9 @@ class Solver:
         _, banks, sources, _ = np.split(network.terminals, bounds, axis=1)
         alone = ~np.isin(network.island[sources[0]], network.island[banks[0]])
         self.leak_S = np.where(alone, _LEAK_S, 0.0).reshape(-1, *(1 for _ in self.samples))
-        # Sources one on another add up; never less than a load can see.
-        highest = np.max if np.all([banks[1] < 0]) and np.all(sources[1] < 0) else np.sum
+        # Sources may stand one on another: never less than a load can see.
+        stacked = np.any(banks[1] >= 0) or np.any(sources[1] >= 0)
+        highest = np.sum if stacked else np.max
         self.highest_V = np.asarray(highest(np.concatenate([case.bank_V, case.source_V]), axis=0))
 
     def bank_A(self, bus_V: Floats) -> Floats:

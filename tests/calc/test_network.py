@@ -490,6 +490,8 @@ def test_faults_in_a_mesh_against_the_dense_inverse(ties):
     runs = [Run(f"r{i}", f"b{a}", f"b{b}", ohms[:, i]) for i, (a, b) in enumerate(ends)]
     banks = [Bank("house", "b0", 12.6, 0.004), Bank("bow", "b30", 12.8, 0.01)]
     network = prepare(runs, banks=banks)
+    left_dense = network.pattern.core.stop - network.pattern.core.start
+    assert (left_dense > 0) == (ties == 300)
     found = faults(network, charging=True).bus_A
     at = {name: i for i, name in enumerate(network.buses)}
     for sample in range(3):
