@@ -185,13 +185,22 @@ def _check_loads(loads: Sequence[Load], place: dict[str, int], runs: Sequence[Ru
 
 
 def _islands(number: int, start: Ints, end: Ints) -> Ints:
-    """Label what is joined; the return, -1 among the ends, comes last."""
-    from scipy.sparse import coo_array
-    from scipy.sparse.csgraph import connected_components
+    """Label what is joined; the return, -1 among the ends, comes last.
 
-    joins = (np.ones(len(start)), (start % (number + 1), end % (number + 1)))
-    graph = coo_array(joins, shape=(number + 1, number + 1))
-    return np.asarray(connected_components(graph, directed=False)[1], dtype=np.intp)
+    Each joined pair hooks its two labels to the lower one and every label is followed to its
+    root, until no pair differs. Loading a graph library would cost a survey more than this.
+    """
+    first, second = start % (number + 1), end % (number + 1)
+    label = np.arange(number + 1, dtype=np.intp)
+    while True:
+        one, other = label[first], label[second]
+        if np.array_equal(one, other):
+            return label
+        low = np.minimum(one, other)
+        np.minimum.at(label, one, low)
+        np.minimum.at(label, other, low)
+        while not np.array_equal(label, root := label[label]):
+            label = root
 
 
 def _check_joined(buses: tuple[str, ...], terminals: Ints, runs: int, fed: int) -> Ints:
