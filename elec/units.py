@@ -409,6 +409,8 @@ def _shown_unit(value: float, quantity: str, unit: str | None) -> tuple[str, str
         return "%", "%"
     if quantity == "resistance" and 0 < abs(value) < 1:
         return "mohm", "mohm"
+    if quantity == "duration" and 0 < abs(value) < 1:
+        return "min", "min"
     if quantity == "power" and abs(value) >= 10_000:
         return "kW", "kW"
     return base, base
@@ -445,7 +447,7 @@ def show(value: float, quantity: str, *, unit: str | None = None, digits: int = 
         Name in ``QUANTITIES``. [text]
     unit : str, optional
         An accepted spelling to print in. Without it the working unit, but percent for fractions,
-        milliohms below one ohm and kilowatts from 10 kW. [text]
+        milliohms below one ohm, minutes below one hour and kilowatts from 10 kW. [text]
     digits : int, default 3
         Significant digits; whole numbers are always printed in full. [-]
 

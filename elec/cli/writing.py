@@ -6,12 +6,14 @@ import contextlib
 import os
 import sys
 import tempfile
+import textwrap
 from pathlib import Path
 
 from elec.errors import InputError
 
 __all__ = ["give"]
 
+_WIDTH = 80
 #: What stands in where a terminal knows only some characters.
 _IN_PLAIN = str.maketrans(
     {"°": "deg ", "²": "2", "³": "3", "…": "...", "µ": "u", "Ω": "ohm", "±": "+/-", "–": "-"}
@@ -54,8 +56,16 @@ def _takes(text: str) -> bool:
 
 
 def _plain(text: str) -> str:
+    """Spell out what the terminal does not know, and fold lines that grow too long by it."""
     encoding = sys.stdout.encoding or "ascii"
-    return text.translate(_IN_PLAIN).encode(encoding, errors="replace").decode(encoding)
+    lines = []
+    for line in text.split("\n"):
+        plain = line.translate(_IN_PLAIN).encode(encoding, errors="replace").decode(encoding)
+        if len(line) <= _WIDTH < len(plain):
+            indent = " " * (len(plain) - len(plain.lstrip()))
+            plain = textwrap.fill(plain, _WIDTH, subsequent_indent=indent, break_long_words=False)
+        lines.append(plain)
+    return "\n".join(lines)
 
 
 def _umask() -> int:
