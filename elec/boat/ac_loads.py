@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from elec import noted
-from elec.boat.records import AcLoad, Bank, BoatFile, Charger
+from elec.boat.records import AcLoad, Bank, BoatFile, Charger, DcLoad, Inlet
 from elec.boat.typical import gear, possible, power, scaled
 from elec.noted import Noted
 from elec.published import table
 
-__all__ = ["SERVICES", "AcDraw", "Service", "draw", "loads_of", "practice", "runs"]
+__all__ = ["SERVICES", "AcDraw", "Service", "draw", "loads_of", "passed_on", "practice", "runs"]
 
 
 @dataclass(frozen=True)
@@ -52,6 +52,8 @@ class AcDraw:
     rated_V: float
     legs: tuple[str, ...]  # empty when the leg is not known
     behaviour: str
+    #: Fed by an inverter of which it was not noted whether it passes shore power on.
+    perhaps: bool = False
 
     @property
     def between_legs(self) -> bool:
@@ -73,6 +75,34 @@ def loads_of(boat: BoatFile, source_id: str) -> list[AcLoad]:
         return loads
     chargers = [charger for charger in boat.charger if charger.inlet == source_id]
     return loads + [_input_of(charger, boat) for charger in chargers]
+
+
+def passed_on(boat: BoatFile, inlet: Inlet) -> list[tuple[AcLoad, bool]]:
+    """Return the loads of inverters that pass an inlet's power on, and whether they surely do."""
+    found = []
+    for one in boat.inverter:
+        if one.passes_through == "no" or one.inlet not in (None, inlet.id):
+            continue
+        sure = one.passes_through == "yes" and (one.inlet is not None or len(boat.inlet) == 1)
+        own = SERVICES[one.service] if one.service != "?" else None
+        if own is not None and inlet.service != "?" and not _same(own, SERVICES[inlet.service]):
+            continue
+        for load in loads_of(boat, one.id):
+            changes: dict[str, Any] = {}
+            if own is not None and not load.volts.seen:
+                volts = _rated_V(load, own)
+                changes["volts"] = noted.between(volts, volts, "voltage")
+            if own is None or len(own.legs) == 1:
+                # the one leg of an inverter may be any of the inlet's
+                changes["legs"] = "?"
+            found.append((load.model_copy(update=changes), sure))
+    return found
+
+
+def _same(inverter: Service, inlet: Service) -> bool:
+    """Whether an inverter gives a voltage of the inlet, as one that passes it on must."""
+    volts = (inlet.to_neutral_V, inlet.between_legs_V or inlet.to_neutral_V)
+    return any(0.8 <= inverter.to_neutral_V / one <= 1.25 for one in volts)
 
 
 def practice(field: str) -> tuple[float, float, str]:
@@ -112,14 +142,15 @@ def _input_of(charger: Charger, boat: BoatFile) -> AcLoad:
     )
 
 
-def runs(load: AcLoad, condition: str) -> bool | None:
+def runs(load: AcLoad | DcLoad, condition: str) -> bool | None:
     """Whether a load runs under a condition; None where its conditions were not noted."""
-    if load.use == "always":
+    use, side = (load.use, "ac") if isinstance(load, AcLoad) else ("?", "dc")
+    if use == "always":
         return True
     if load.when is not None:
         return condition in load.when
-    known = gear(load.kind, "ac")
-    always = load.use == "?" and known is not None and known.row["use"] == "always"
+    known = gear(load.kind, side)
+    always = use == "?" and known is not None and known.row["use"] == "always"
     return True if always else None
 
 

@@ -18,6 +18,7 @@ _ABOVE_ZERO: dict[str, tuple[str, ...]] = {
 }
 _IN_A_DAY: dict[str, tuple[str, ...]] = {
     "dc_load": ("hours",),
+    "ac_load": ("hours",),
     "generator": ("hours",),
     "solar": ("sun",),
 }

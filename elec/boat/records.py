@@ -145,6 +145,16 @@ class Inlet(Entry):
     isolator_tested: Presence = Field(
         default="?", description="tested: it blocks, and carries a fault"
     )
+    frequency: Frequency = unseen("frequency")
+    no_load_voltage: Voltage = Field(
+        default=unseen("voltage"), description="read aboard just before a load is switched on"
+    )
+    loaded_voltage: Voltage = Field(
+        default=unseen("voltage"), description="read at the same place with that load on"
+    )
+    loaded_current: Current = Field(
+        default=unseen("current"), description="that the load adds in that reading"
+    )
     leakage: Current = Field(
         default=unseen("current"), description="AC clamped round the whole shore cord, plugged in"
     )
@@ -244,6 +254,10 @@ class Inverter(Entry):
         default=unseen("voltage"), description="of the bank, at which it switches off"
     )
     service: Service = "?"
+    inlet: Id | None = Field(default=None, description="id of the inlet that feeds its AC input")
+    passes_through: Presence = Field(
+        default="?", description="passes shore power on to its loads, as an inverter-charger does"
+    )
     ignition_protected: Presence = "?"
 
 
@@ -263,6 +277,7 @@ class AcLoad(Entry):
     duty: Fraction = Field(
         default=unseen("fraction"), description="share of its switched-on time that it draws"
     )
+    hours: Duration = Field(default=unseen("duration"), description="hours a day switched on")
     locked_rotor: Current = Field(
         default=unseen("current"), description="on starting, as LRA on the plate"
     )
@@ -279,6 +294,9 @@ class AcLoad(Entry):
         default=None, description="conditions under which it runs"
     )
     use: Literal["always", "choice", "?"] = "?"
+    rated_frequency: Literal["50 Hz", "60 Hz", "50/60 Hz", "?"] = Field(
+        default="?", description="on its plate"
+    )
 
 
 class BatteryString(_Record):

@@ -17,9 +17,9 @@ from elec.published import table
 __all__ = [
     "Gear",
     "dc_current",
-    "dc_duty",
-    "dc_hours",
+    "duty_of",
     "gear",
+    "hours_of",
     "kinds",
     "nearest_kinds",
     "possible",
@@ -150,11 +150,11 @@ def dc_current(load: DcLoad, voltage_V: float) -> Noted:
     return scaled(watts, 1 / voltage_V, 1 / voltage_V, "current")
 
 
-def dc_duty(load: DcLoad) -> Noted:
+def duty_of(load: AcLoad | DcLoad) -> Noted:
     """Return the share of its switched-on time that a load really runs."""
     if load.duty.seen:
         return load.duty
-    known = gear(load.kind)
+    known = gear(load.kind, "ac" if isinstance(load, AcLoad) else "dc")
     low, high = (
         (known.number("duty_low_pct"), known.number("duty_high_pct")) if known else (None,) * 2
     )
@@ -166,11 +166,11 @@ def dc_duty(load: DcLoad) -> Noted:
     return _typical(low / 100, high / 100, "fraction", known.source)
 
 
-def dc_hours(load: DcLoad) -> Noted:
+def hours_of(load: AcLoad | DcLoad) -> Noted:
     """Return the hours a day that a load is switched on."""
     if load.hours.seen:
         return load.hours
-    known = gear(load.kind)
+    known = gear(load.kind, "ac" if isinstance(load, AcLoad) else "dc")
     low, high = (
         (known.number("hours_low_h"), known.number("hours_high_h")) if known else (None,) * 2
     )

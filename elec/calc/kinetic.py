@@ -13,7 +13,6 @@ Solar Energy 50(5), 1993.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -186,7 +185,7 @@ def identify_from_peukert(
     *,
     rate_h: npt.ArrayLike,
     exponent: npt.ArrayLike,
-    time_h: Sequence[float],
+    time_h: npt.ArrayLike,
 ) -> Kinetic:
     r"""Parameters that give, when emptied in three times, what Peukert's relation gives.
 
@@ -201,7 +200,7 @@ def identify_from_peukert(
         Hour rate of that capacity. [h]
     exponent : float or array
         Peukert exponent, 1 to 1.6. [-]
-    time_h : sequence of three floats
+    time_h : array of shape (..., 3)
         Times at which the two are made to agree, rising, at most the hour rate. [h]
 
     Returns

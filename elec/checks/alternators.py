@@ -12,7 +12,7 @@ from elec.boat.typical import possible
 from elec.calc import charging
 from elec.checks.bank_capacity import ask_capacity, cannot
 from elec.checks.banks import GAS, LITHIUM
-from elec.checks.chargers import ask_bands
+from elec.checks.charger_size import ask_bands
 from elec.checks.presence import presence_finding
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step
@@ -195,7 +195,6 @@ def _direct(alternator: Alternator, bank: Bank, boat: BoatFile) -> Finding | Not
         "current_A", alternator.current, entry=alternator, field="current", worse="higher"
     )
     capacity = ask_capacity(question, bank, boat, aged=False)
-    assert capacity is not None
     notes: list[str] = []
     sources: list[Source] = []
     if bank.charge_limit.seen:
@@ -221,8 +220,8 @@ def _direct(alternator: Alternator, bank: Bank, boat: BoatFile) -> Finding | Not
         quantity="ratio",
         worst="C",
         statement=lambda value, limit: (
-            f"Alternator '{alternator.id}' may give {value} of the capacity of bank '{bank.id}' an "
-            f"hour; the limits published or noted for it are {limit}."
+            f"Alternator '{alternator.id}' may charge bank '{bank.id}' at {value} C, amperes for "
+            f"each Ah of its rated capacity; the limits published or noted for it are {limit} C."
         ),
         sources=sources,
         remedy="A regulator that limits it to "

@@ -19,7 +19,7 @@ from elec.boat.records import Bank, BoatFile, Solar
 from elec.boat.typical import possible
 from elec.calc import charging, kinetic, simulation, timetable
 from elec.checks.alternators import hot_share
-from elec.checks.bank_capacity import Held, ask_held, return_span
+from elec.checks.bank_capacity import SHORTEST_H, Held, ask_held, return_span
 from elec.checks.bank_loads import (
     DOCK,
     Daily,
@@ -28,7 +28,6 @@ from elec.checks.bank_loads import (
     total,
 )
 from elec.checks.question import Question
-from elec.finding import NotChecked
 from elec.noted import Noted
 from elec.published import Source, table
 
@@ -166,17 +165,16 @@ class Model:
     sources: tuple[tuple[Any, Any], ...]
     lithium: bool
     cited: tuple[Source, ...]
-    skipped: tuple[NotChecked, ...]
 
     def run(self, given: dict[str, Any], *, step_h: float | None = None) -> simulation.Trace:
         """Run it for inputs of any one shape."""
         course = self.course
         if step_h is not None:
             course = Course(course.stretches, step_h, course.of_timetable)
-        rated = self.held.capacity(given) / given["size_factor"]
-        rate = self.held.rate_h
+        rated = self.held.capacity(given) / self.held.size_factor(given)
+        rate = np.asarray(given["rate_h"])
         # Three times over the range in which the rate effect is published: C1 to the rating.
-        times = (min(1.0, rate / 4), min(5.0, rate / 2), rate)
+        times = np.stack([np.minimum(SHORTEST_H, rate / 4), np.minimum(5.0, rate / 2), rate], -1)
         unit = kinetic.identify_from_peukert(
             1.0, rate_h=rate, exponent=np.maximum(given["exponent"], 1.0 + 1e-6), time_h=times
         )
@@ -222,11 +220,9 @@ def _efficiency(given: dict[str, Any], lithium: bool) -> tuple[simulation.Charge
     return simulation.ChargeEfficiency(well_below, knee, near_full), knee
 
 
-def ask_model(
-    question: Question, boat: BoatFile, bank: Bank, course: Course, check: str
-) -> Model | None:
+def ask_model(question: Question, boat: BoatFile, bank: Bank, course: Course) -> Model | None:
     """Add every load, the bank and every source of a course; None if it carries no load."""
-    parts, skipped = ask_daily(question, boat, bank, course.conditions, check)
+    parts = ask_daily(question, boat, bank, course.conditions)
     if not parts:
         return None
     held = ask_held(question, bank, boat)
@@ -269,7 +265,6 @@ def ask_model(
         tuple(sources),
         bank.chemistry == "lfp",
         tuple(cited),
-        tuple(skipped),
     )
 
 

@@ -11,11 +11,14 @@ from elec.boat.records import Bank, BoatFile, Inverter
 from elec.boat.typical import possible
 from elec.calc import charging, storage
 from elec.checks.bank_capacity import (
+    SHORTEST_H,
     ask_capacity,
     ask_exponent,
+    ask_rate,
+    ask_temperature,
     ask_usable,
     cannot,
-    rate_h,
+    one_hour_Ah,
 )
 from elec.checks.banks import GAS, LITHIUM
 from elec.checks.question import Question
@@ -26,8 +29,6 @@ __all__ = ["CHECKS", "check"]
 
 INVERTER, DRAIN = "inverter-draw", "parasitic-drain"
 CHECKS = (INVERTER, DRAIN)
-#: Discharged faster than in this time, no published rate effect holds for lead-acid.
-_SHORTEST_H = 1.0
 _HOURS_A_MONTH = 730.5
 
 
@@ -81,16 +82,13 @@ def _inverter(inverter: Inverter, bank: Bank | None, boat: BoatFile) -> Finding 
         words = "its maker lets it give {limit}"
     else:
         capacity = ask_capacity(question, bank, boat, aged=True)
-        assert capacity is not None
         sources.append(ask_exponent(question, bank))
-        hours, unsaid = rate_h(bank)
-        notes += unsaid
+        notes += ask_rate(question, bank)
+        cold, said = ask_temperature(question, bank, sources)
+        notes += said
 
         def limit(given: dict[str, Any]) -> Any:
-            held = storage.peukert_capacity_in_Ah(
-                capacity(given), rate_h=hours, time_h=_SHORTEST_H, exponent=given["exponent"]
-            )
-            return held / _SHORTEST_H
+            return one_hour_Ah(capacity(given), given) / cold(given) / SHORTEST_H
 
         words = "it is empty in an hour at {limit}, beyond which no published capacity holds"
         notes.append("The battery maker's own discharge limit goes before this.")
@@ -140,11 +138,10 @@ def _drain(bank: Bank, boat: BoatFile) -> Finding | NotChecked:
     question = Question()
     question.noted("drain_A", bank.drain, entry=bank, field="drain", worse="higher")
     capacity = ask_capacity(question, bank, boat, aged=True)
-    assert capacity is not None
     sources = ask_usable(question, bank)
+    cold, notes = ask_temperature(question, bank, sources)
     losses = table("self_discharge")
     rates = losses.numbers("pct_per_month_20C") / 100
-    notes = []
     if bank.chemistry == "lfp":
         question.exact("own_per_month", 0.0)
         notes.append("No published self-discharge of lithium cells is held; none is counted.")
@@ -169,7 +166,7 @@ def _drain(bank: Bank, boat: BoatFile) -> Finding | NotChecked:
         notes.append(f"No time was noted: {low / 24:g} days are taken ({source}).")
 
     def requirement(**given: Any) -> tuple[Any, Any]:
-        held = capacity(given)
+        held = capacity(given) / cold(given)
         own = held * given["own_per_month"] / _HOURS_A_MONTH
         hours = storage.autonomy_h(
             held, current_A=given["drain_A"] + own, usable_fraction=given["usable"]
@@ -178,7 +175,7 @@ def _drain(bank: Bank, boat: BoatFile) -> Finding | NotChecked:
 
     ruling = question.rule(requirement, "at least")
     worst = question.worst_values()
-    held = float(capacity(worst))
+    held = float(capacity(worst) / cold(worst))
     own = held * float(worst["own_per_month"]) / _HOURS_A_MONTH
     most = held * float(worst["usable"]) / float(worst["wanted_h"]) - own
     remedy = (

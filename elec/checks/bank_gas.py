@@ -58,7 +58,6 @@ def _ventilation(bank: Bank, boat: BoatFile) -> Finding:
     cells = bank.voltage.best / _VOLTS_PER_CELL
     question = Question()
     capacity = ask_capacity(question, bank, boat, aged=False)
-    assert capacity is not None
     gas, constants = table("ventilation_igas"), table("ventilation_constants")
     kinds = {"flooded": "vented lead-acid", "gel": "valve-regulated lead-acid"}
     kinds["agm"] = kinds["gel"]

@@ -11,7 +11,7 @@ from elec import units
 from elec.boat.records import Bank, BoatFile
 from elec.boat.typical import possible
 from elec.calc import charging, simulation
-from elec.checks.bank_capacity import ask_held, cannot, return_span
+from elec.checks.bank_capacity import ask_fast, ask_held, cannot, return_span
 from elec.checks.bank_course import Model, ask_model, ask_solar, course_of
 from elec.checks.bank_loads import (
     ask_daily,
@@ -61,7 +61,7 @@ def _time(bank: Bank, boat: BoatFile) -> Finding | None:
         return None  # nothing charges it: the autonomy says it all
     course = course_of(boat, bank)
     question = Question()
-    model = ask_model(question, boat, bank, course, TIME)
+    model = ask_model(question, boat, bank, course)
     if model is None:
         return None
 
@@ -86,7 +86,6 @@ def _time(bank: Bank, boat: BoatFile) -> Finding | None:
     ]
     if not course.of_timetable:
         notes.append("It begins full at six in the evening; a generator charges last in each day.")
-    notes += [f"Not counted, for want of any figure: '{m.subject}'." for m in model.skipped]
     return question.finding(
         ruling,
         check=TIME,
@@ -168,7 +167,7 @@ def _balance(bank: Bank, boat: BoatFile) -> Finding | NotChecked | None:
         read = f"hours a day that a generator runs in condition '{condition}'"
         return NotChecked(BALANCE, bank.id, words, bank.where, read if boat.generator else "")
     question = Question()
-    parts, _ = ask_daily(question, boat, bank, [condition], BALANCE)
+    parts = ask_daily(question, boat, bank, [condition])
     question.noted("back", return_span(bank), entry=bank, field="charge return", worse="higher")
     suns = [ask_solar(question, one, n, volts) for n, one in enumerate(panels)]
     amps = None
@@ -245,7 +244,7 @@ def _reserve(bank: Bank, boat: BoatFile) -> Finding | None:
     if not starts_engine(bank) or not daily_Ah(boat, bank, condition)[2]:
         return None
     question = Question()
-    parts, _ = ask_daily(question, boat, bank, [condition], RESERVE)
+    parts = ask_daily(question, boat, bank, [condition])
     held = ask_held(question, bank, boat)
     notes = list(held.notes)
     ask_wanted(question, bank, condition, notes)
@@ -256,6 +255,8 @@ def _reserve(bank: Bank, boat: BoatFile) -> Finding | None:
         _, high, source = possible("charge kept for starting")
         question.exact("kept", high)
         notes.append(f"No charge to be kept was noted: {high:.0%} is taken ({source}).")
+    most_A = float(total(parts, condition, question.worst_values())) / 24.0
+    notes += ask_fast(question, bank, held, most_A)
 
     def requirement(**given: Any) -> tuple[Any, Any]:
         current = total(parts, condition, given) / 24.0

@@ -6,15 +6,15 @@ from typing import Any
 
 import numpy as np
 
+from elec import units
 from elec.boat.records import Bank, BoatFile
 from elec.boat.typical import possible
 from elec.calc import duty_cycle, storage
-from elec.checks.bank_capacity import ask_held, cannot
+from elec.checks.bank_capacity import FAST, SHORTEST_H, ask_fast, ask_held, cannot, one_hour_Ah
 from elec.checks.bank_loads import (
     ask_daily,
     away_conditions,
     main_condition,
-    through_inverter,
     total,
 )
 from elec.checks.question import Question
@@ -45,35 +45,24 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
             skipped.append(stop)
         else:
             for condition in conditions:
-                found, left = _autonomy(bank, boat, condition)
-                findings += found
-                skipped += [one for one in left if one not in skipped]
+                findings.append(_autonomy(bank, boat, condition))
     return findings, skipped
 
 
-def _autonomy(bank: Bank, boat: BoatFile, condition: str) -> tuple[list[Finding], list[NotChecked]]:
+def _autonomy(bank: Bank, boat: BoatFile, condition: str) -> Finding:
     question = Question()
-    parts, skipped = ask_daily(question, boat, bank, [condition], AUTONOMY)
-    for load in through_inverter(boat, bank, condition):
-        skipped.append(
-            NotChecked(
-                AUTONOMY,
-                load.id,
-                f"fed from '{bank.id}' through '{load.inlet}', for hours that were not noted: "
-                "not counted",
-                load.where,
-                f"what '{load.id}' takes in a day, noted as a dc_load of '{load.inlet}'",
-            )
-        )
-    if not parts:
-        return [], skipped
+    parts = ask_daily(question, boat, bank, [condition])
     held = ask_held(question, bank, boat)
     notes = list(held.notes)
     ask_wanted(question, bank, condition, notes)
     # A span shorter than a day may hold all the hours of the day; the shortest asked is hardest.
     span = min(24.0, question.ends("wanted_h")[0])
+    shown = "24 h" if span == 24 else units.show(span, "duration")
     if span < 24:
-        notes.append(f"Hours a day are taken to fall within the {span:g} h, as far as they fit.")
+        notes.append(f"Hours a day are taken to fall within the {shown}, as far as they fit.")
+    worst = question.worst_values()
+    most_A = float(total(parts, condition, worst, span)) / span
+    notes += ask_fast(question, bank, held, most_A)
 
     def usable(given: dict[str, Any]) -> tuple[Any, Any]:
         drawn = total(parts, condition, given, span)
@@ -88,21 +77,21 @@ def _autonomy(bank: Bank, boat: BoatFile, condition: str) -> tuple[list[Finding]
     best = question.best_values()
     charge, drawn = (float(v) for v in usable(best))
     worst = question.worst_values()
-    most_A = float(total(parts, condition, worst, span)) / span
+    cold = float(held.size_factor(worst))
+    # No smaller than one that the loads empty in an hour: beyond that no capacity is published.
+    asked_h = max(float(worst["wanted_h"]) * cold / float(worst["usable"]), SHORTEST_H)
     need = storage.peukert_capacity_needed_Ah(
-        most_A * float(worst["wanted_h"]) * float(worst["size_factor"]) / float(worst["usable"]),
+        most_A * asked_h,
         current_A=max(most_A, 1e-12),
-        rate_h=held.rate_h,
+        rate_h=worst["rate_h"],
         exponent=worst["exponent"],
     )
-    notes.append(_stationary(most_A, worst, held.rate_h))
-    for missing in skipped:
-        notes.append(f"Not counted, for want of any figure: '{missing.subject}'.")
+    notes.append(_stationary(most_A, worst, cold))
     working = (
         *(
             Step(
                 f"Q({p.load.id})",
-                f"charge in {span:g} h",
+                f"charge in {shown}",
                 p.words(best, span),
                 float(p.under(condition, best, span)),
                 "Ah",
@@ -110,14 +99,14 @@ def _autonomy(bank: Bank, boat: BoatFile, condition: str) -> tuple[list[Finding]
             for p in parts
             if p.runs[condition] is not False
         ),
-        Step("Q", f"sum, {span:g} h", "", drawn, "Ah"),
+        Step("Q", f"sum, {shown}", "", drawn, "Ah"),
         Step(
             "C",
             "rated capacity x share left, parallel strings added",
             _capacity_words(bank, best),
             float(held.capacity(best)),
             "Ah",
-            f"{held.rate_h:g} h rate",
+            f"{float(best['rate_h']):g} h rate",
         ),
         Step(
             "Cu",
@@ -130,9 +119,14 @@ def _autonomy(bank: Bank, boat: BoatFile, condition: str) -> tuple[list[Finding]
     if drawn:
         numbers = f"{span:g} x {charge:.4g} / {drawn:.4g}"
         working += (Step("t", f"{span:g} h x Cu / Q", numbers, span * charge / drawn, "h"),)
-    afford = f"{_down(float(usable(worst)[0]) / float(worst['wanted_h']) * span)} Ah"
-    drop = f"cut the day's use to {afford}" if span == 24 else f"cut the use to {afford}"
-    found = question.finding(
+    lighter = worst | {FAST: 1.0} if FAST in worst else worst
+    afford_A = min(
+        float(usable(lighter)[0]) / float(worst["wanted_h"]),
+        float(one_hour_Ah(held.capacity(worst), worst)) / SHORTEST_H,
+    )
+    afford = f"{_down(afford_A * span)} Ah"
+    drop = f"cut the day's use to {afford}" if span == 24 else f"use {afford} at most in {shown}"
+    return question.finding(
         ruling,
         check=AUTONOMY,
         entry=bank,
@@ -150,11 +144,11 @@ def _autonomy(bank: Bank, boat: BoatFile, condition: str) -> tuple[list[Finding]
         ),
         caution=LITHIUM if bank.chemistry == "lfp" else GAS,
         notes=notes,
+        part=f"'{condition}'",
     )
-    return [found], skipped
 
 
-def _stationary(current_A: float, worst: dict[str, Any], rate_h: float) -> str:
+def _stationary(current_A: float, worst: dict[str, Any], cold: float) -> str:
     """Say what the stationary form of sizing asks, whose factors stand for the usable share."""
     duties = table("standards_duties")
     margin, ageing = (
@@ -165,9 +159,9 @@ def _stationary(current_A: float, worst: dict[str, Any], rate_h: float) -> str:
         [current_A],
         duration_h=[float(worst["wanted_h"])],
         hours_factor_h=lambda time_h: duty_cycle.peukert_hours_h(
-            time_h, rate_h=rate_h, exponent=exponent
+            time_h, rate_h=float(worst["rate_h"]), exponent=exponent
         ),
-        temperature_size_factor=float(worst["size_factor"]),
+        temperature_size_factor=cold,
         design_margin=margin,
         ageing_factor=ageing,
     )
@@ -205,4 +199,5 @@ def ask_wanted(question: Question, bank: Bank, condition: str, notes: list[str])
     known = not main and condition in ("under way", "manoeuvring")
     low, _, source = possible(own if known else "autonomy asked")
     question.exact("wanted_h", low)
-    notes.append(f"No autonomy was asked for: {low:g} h is taken ({source}).")
+    taken = units.show(low, "duration")
+    notes.append(f"No autonomy was asked for: {taken} is taken ({source}).")

@@ -9,7 +9,7 @@ from elec import noted, units
 from elec.boat.records import Bank, BoatFile, Run
 from elec.boat.typical import possible, remaining
 from elec.calc import cranking
-from elec.checks.bank_capacity import strings_of
+from elec.checks.bank_capacity import ask_strings
 from elec.checks.banks import GAS
 from elec.checks.basis import area_mm2
 from elec.checks.question import Option, Question
@@ -124,13 +124,15 @@ def _cranking(bank: Bank, boat: BoatFile) -> Finding | NotChecked:
         worse="higher",
         read=f"the cranking current in the manual of the engine that '{bank.id}' starts",
     )
-    strings = float(len(strings_of(bank)))
+    ask_strings(question, bank)
 
     def requirement(**given: Any) -> tuple[Any, Any]:
-        return given["rated_A"] * strings * given["share"], given["need_A"] + 0.0 * given["share"]
+        cranks = given["rated_A"] * given["strings"] * given["share"]
+        return cranks, given["need_A"] + 0.0 * cranks
 
     best = question.best_values()
-    needed = question.ends("need_A")[1] / strings
+    strings = float(best["strings"])
+    needed = question.ends("need_A")[1] / question.ends("strings")[0]
     sources: list[Source] = []
     notes = [
         "The share of rated capacity left with age stands for that of cranking current, which no "

@@ -8,7 +8,7 @@ from typing import Any
 
 from elec.boat.ac_loads import SERVICES, Service, draw, loads_of, runs
 from elec.boat.records import STANDARD_CONDITIONS, AcLoad, BoatFile, DcLoad, Entry, Generator
-from elec.boat.typical import dc_duty, gear
+from elec.boat.typical import duty_of, gear
 from elec.boat.typical import power as power_of
 from elec.noted import Noted
 
@@ -172,7 +172,7 @@ def _dc_rows(boat: BoatFile, conditions: Sequence[str]) -> list[Row]:
         elif watts is not None:
             connected = _times(watts.span, (load.count,) * 3)
         daily = _daily(load, volts)
-        duty: Noted = dc_duty(load)
+        duty: Noted = duty_of(load)
         where_from = "noted" if duty.origin == "noted" else duty.origin
         demand: dict[str, tuple[float, float, float] | None] = {}
         for condition in conditions:

@@ -9,7 +9,7 @@ import numpy as np
 from elec import units
 from elec.boat.records import Bank, BoatFile, Solar
 from elec.calc import storage
-from elec.checks.bank_capacity import ask_held, cannot
+from elec.checks.bank_capacity import ask_fast, ask_held, cannot
 from elec.checks.bank_course import ask_solar
 from elec.checks.bank_loads import ask_daily, daily_Ah, main_condition, total
 from elec.checks.banks import GAS, LITHIUM, ask_wanted
@@ -45,10 +45,12 @@ def _solar(panels: Solar, bank: Bank, boat: BoatFile) -> Finding | NotChecked:
         words = f"no load of '{bank.id}' was noted in condition '{condition}'"
         return stop or NotChecked(SOLAR, panels.id, words, panels.where)
     question = Question()
-    parts, _ = ask_daily(question, boat, bank, [condition], SOLAR)
+    parts = ask_daily(question, boat, bank, [condition])
     held = ask_held(question, bank, boat)
     notes = list(held.notes)
     ask_wanted(question, bank, condition, notes)
+    most_A = float(total(parts, condition, question.worst_values())) / 24.0
+    notes += ask_fast(question, bank, held, most_A)
     sun = ask_solar(question, panels, 0, float(bank.voltage.best or 0.0))
 
     def flows(given: dict[str, Any]) -> tuple[Any, Any, Any]:

@@ -217,7 +217,7 @@ def _course(boat: BoatFile) -> dict[str, Any] | None:
     if boat.charger:
         stretches.append(Stretch("shore", end, end + _CHARGING_H))
     question = Question()
-    model = ask_model(question, boat, bank, Course(tuple(stretches), step, True), "")
+    model = ask_model(question, boat, bank, Course(tuple(stretches), step, True))
     if model is None:
         return None
     best, worst, easiest = (
