@@ -288,7 +288,7 @@ def test_two_strings_carry_twice_as_long_and_two_in_series_no_longer():
 
 def test_an_hour_rate_that_was_not_noted_is_said():
     found = one("bank-autonomy", bank=[bank(rate="?")], dc_load=[load()])
-    assert any("20-hour" in note for note in found.notes)
+    assert any("No hour rate was noted" in note for note in found.notes)
 
 
 def test_same_metal_is_adequate_and_far_ones_are_not():

@@ -35,7 +35,7 @@ def test_bank_of_an_invented_boat():
         *BANK,
         *LOAD,
         *("--remaining", "100%", "--rate", "20 h", "--charger", "100A"),
-        *("--charge-return", "120%", "--autonomy", "24h"),
+        *("--temperature", "25 °C", "--charge-return", "120%", "--autonomy", "24h"),
     )
     autonomy = finding(given, "bank-autonomy")
     assert autonomy["value"]["best"] == pytest.approx(21.7, abs=0.05)
@@ -94,8 +94,10 @@ def test_text_fits_80_columns_in_any_terminal(encoding):
     assert encoding == "utf-8" or done.stdout.isascii()
 
 
-def test_no_rate_is_said_to_be_taken_as_20_hours():
-    assert "20-hour" in elec(*BANK, *LOAD).stdout
+def test_what_is_taken_for_no_rate_and_no_temperature_is_said():
+    said = elec(*BANK, *LOAD).stdout
+    assert "No hour rate was noted" in said
+    assert "temperature was not noted" in said
 
 
 def test_same_input_same_output():

@@ -174,7 +174,7 @@ def test_a9_fails_whatever_the_age(a):
 
 
 def test_a11_charger(a):
-    found = finding(a, "charger-size", "charger")
+    found = finding(a, "charger-size", "charger", "published limits")
     assert step(found, "f") == near(0.204)
     assert step(found, "t") == near(3.3)
     assert found.verdict == "undetermined"  # the published bands disagree
@@ -300,7 +300,7 @@ def test_b3_bank_needed(tmp_path, duty, needed):
 
 def test_b5_charger(tmp_path):
     result = surveyed(tmp_path, "vindle_sorrel", ('duty = "35..60 %"', 'duty = "45 %"'))
-    found = finding(result, "charger-size", "charger")
+    found = finding(result, "charger-size", "charger", "published limits")
     assert step(found, "f") == near(0.111)
     assert step(found, "t") == near(5.7)
 

@@ -1,0 +1,266 @@
+"""Banks: what was not noted widens the verdict, and no load aboard is left out of it.
+
+Numbers "by hand" were worked out apart from this package; boats and readings are invented.
+"""
+
+import datetime
+from itertools import product
+from math import log
+
+import pytest
+
+from elec.boat.records import BoatFile
+from elec.survey import survey
+
+BANK = {
+    "id": "bank",
+    "voltage": "12 V",
+    "chemistry": "agm",
+    "capacity": "200 Ah",
+    "rate": "20 h",
+    "temperature": "25 °C",
+    "remaining": "100 %",
+}
+LOAD = {"id": "load", "bank": "bank", "current": "2 A", "hours": "24 h", "when": ["anchor"]}
+INVERTER = {"id": "inverter", "bank": "bank", "efficiency": "90 %", "idle": "1 A"}
+KETTLE = {"id": "kettle", "inlet": "inverter", "power": "1200 W", "when": ["anchor"]}
+CHARGER = {"id": "charger", "bank": "bank", "current": "40 A"}
+SURE = {"adequate", "marginal"}
+
+
+def surveyed(only, **lists):
+    boat = {"name": "Test", "basis": "us", "surveyed": datetime.date(2026, 5, 20)}
+    return survey(BoatFile.model_validate({"boat": boat, **lists}), only=(only,))
+
+
+def one(only, part=None, **lists):
+    found = [f for f in surveyed(only, **lists).findings if part in (None, f.part)]
+    assert len(found) == 1, [f.statement for f in found]
+    return found[0]
+
+
+def autonomy(**lists):
+    return one("bank-autonomy", bank=[lists.pop("bank", BANK)], **lists)
+
+
+def step(found, symbol):
+    return next(s.result for s in found.working if s.symbol == symbol)
+
+
+# -- loads -------------------------------------------------------------------------------------
+
+
+def test_ac_load_on_an_inverter_counts_with_what_the_inverter_takes():
+    # 1200 W / (12 V x 0.9) for 0.5 h: 55.56 Ah; idle 1 A the whole day: 24 Ah; by hand
+    found = autonomy(
+        dc_load=[LOAD | {"id": "inverter idle", "inverter": "inverter", "current": "1 A"}],
+        inverter=[INVERTER],
+        ac_load=[KETTLE | {"hours": "0.5 h"}],
+    )
+    assert step(found, "Q(kettle)") == pytest.approx(55.56, abs=0.005)
+    assert step(found, "Q") == pytest.approx(79.56, abs=0.005)
+
+
+def test_ac_load_is_counted_by_its_kind_and_never_passes_unread():
+    lists = {"inverter": [INVERTER], "ac_load": [KETTLE | {"power": "?", "kind": "microwave"}]}
+    without = autonomy(dc_load=[LOAD])
+    found = autonomy(dc_load=[LOAD], **lists)
+    assert found.value.low < without.value.low
+    assert any(item.input.startswith("kettle: hours") for item in found.typical)
+    assert not surveyed("bank-autonomy", bank=[BANK], dc_load=[LOAD], **lists).not_checked
+
+
+@pytest.mark.parametrize(
+    ("draw", "low_W", "high_W"),
+    [
+        # power factor 0.8 to 1 where it was not noted (UFC 3-520-01, 2002, B-2.1)
+        ({"apparent_power": "500 VA"}, 400.0, 500.0),
+        ({"current": "5 A", "volts": "120 V", "power_factor": "0.9"}, 540.0, 540.0),
+        ({"current": "5 A", "volts": "120 V", "behaviour": "resistance"}, 600.0, 600.0),
+    ],
+)
+def test_real_power_of_an_ac_load(draw, low_W, high_W):
+    load = {
+        "id": "kettle",
+        "inlet": "inverter",
+        "when": ["anchor"],
+        "hours": "1 h",
+        "duty": "100 %",
+    }
+    idle = LOAD | {"id": "inverter idle", "current": "0 A"}
+    found = autonomy(dc_load=[idle], inverter=[INVERTER], ac_load=[load | draw])
+    # 100 Ah usable, at a load below the rated current
+    ends = [100 * 24 * 12 * 0.9 / watts for watts in (high_W, low_W)]
+    assert (found.value.low, found.value.high) == pytest.approx(ends)
+    assert step(found, "Q(kettle)") == pytest.approx((low_W + high_W) / 2 / (12 * 0.9))
+
+
+def test_inverter_without_a_word_on_its_idle_draw_takes_some():
+    quiet = {k: v for k, v in INVERTER.items() if k != "idle"}
+    found = autonomy(dc_load=[LOAD], inverter=[quiet])
+    assert any(item.input.startswith("inverter idle: current") for item in found.typical)
+    assert found.value.low < autonomy(dc_load=[LOAD]).value.low
+
+
+def test_idle_draw_noted_as_a_load_is_not_counted_twice():
+    idle = LOAD | {"id": "inverter idle", "kind": "inverter idle", "current": "1 A"}
+    assert step(autonomy(dc_load=[idle], inverter=[INVERTER]), "Q") == pytest.approx(24.0)
+
+
+def test_watts_through_an_inverter_cost_its_losses():
+    # 108 W / (12 V x 0.9) = 10 A, by hand
+    load = LOAD | {"current": "?", "power": "108 W", "hours": "1 h", "inverter": "inverter"}
+    found = autonomy(dc_load=[load], inverter=[INVERTER])
+    assert step(found, "Q(load)") == pytest.approx(10.0)
+
+
+def test_load_without_any_figure_is_counted():
+    bare = {"id": "box", "bank": "bank", "when": ["anchor"]}
+    result = surveyed("bank-autonomy", bank=[BANK], dc_load=[LOAD, bare])
+    assert not result.not_checked
+    assert result.findings[0].verdict not in SURE
+
+
+def test_kind_that_always_runs_is_not_asked_for():
+    fridge = {"id": "fridge", "bank": "bank", "kind": "refrigerator"}
+    found = autonomy(dc_load=[LOAD, fridge])
+    assert not any("running in condition" in turn.input for turn in found.turns_on)
+    assert not any("running in condition" in item.input for item in found.typical)
+
+
+# -- hour rate, temperature, reserve -----------------------------------------------------------
+
+
+@pytest.mark.parametrize("field", ["rate", "temperature"])
+def test_what_was_not_noted_is_no_settled_value(field):
+    load = [LOAD | {"current": "20 A"}]
+    noted, unseen = (autonomy(bank=BANK | words, dc_load=load) for words in ({}, {field: "?"}))
+    assert unseen.value.low < noted.value.low
+    assert unseen.value.best == pytest.approx(noted.value.best)
+    assert any("not noted" in note or "No hour rate" in note for note in unseen.notes)
+
+
+def test_every_hour_rate_of_a_range_counts():
+    load = [LOAD | {"current": "20 A"}]
+    narrow = autonomy(bank=BANK | {"rate": "100 h"}, dc_load=load)
+    wide = autonomy(bank=BANK | {"rate": "5..100 h"}, dc_load=load)
+    assert wide.value.low == pytest.approx(narrow.value.low)
+
+
+def test_cold_at_which_it_turns_is_named_as_a_temperature():
+    # IEEE 485, Table 1: factor 1.19 at 10 °C; 100 Ah / 1.19 carry 5 A for 16.8 h
+    found = autonomy(
+        bank=BANK | {"temperature": "10..25 °C", "autonomy": "18 h"},
+        dc_load=[LOAD | {"current": "5 A"}],
+    )
+    assert found.value.low == pytest.approx(100 / 1.19 / 5)
+    assert found.verdict == "undetermined"
+    assert "°C" in found.turns_on[0].adequate_if
+
+
+def test_hard_and_easy_ends_of_reserve_and_capacity_are_paired_every_way():
+    # k = ln(H / t) / ln(I H / C), 25 A and 20 h, over all four corners
+    spans = (150.0, 200.0), (95.0, 105.0)
+    by_hand = [log(20 / (m / 60)) / log(25 * 20 / c) for m, c in product(*spans)]
+    found = autonomy(
+        bank=BANK | {"chemistry": "flooded", "capacity": "95..105 Ah", "reserve": "150..200 min"},
+        dc_load=[LOAD | {"current": "20 A"}],
+    )
+    hardest = 95 * (95 / (20 * 20)) ** (max(by_hand) - 1) * 0.5 / 20
+    assert found.value.low == pytest.approx(hardest)
+
+
+def test_rate_effect_is_not_carried_beyond_one_hour():
+    windlass = LOAD | {"current": "300 A", "hours": "24 h", "when": ["manoeuvring"]}
+    found = autonomy(dc_load=[windlass])
+    # emptied in one hour it gives 200 x 20 ** (1/k - 1) Ah, k 1.05 to 1.15; half is usable
+    assert found.value.low == 0
+    assert found.value.high <= 200 * 20 ** (1 / 1.05 - 1) * 0.5 / 300 * (1 + 1e-9)
+    assert any("under an hour" in note for note in found.notes)
+    assert found.verdict != "adequate"
+
+
+def test_use_that_is_advised_instead_is_carried_and_a_little_more_is_not():
+    windlass = LOAD | {"hours": "0.5 h", "when": ["manoeuvring"]}
+    bank = BANK | {"chemistry": "lfp"}  # one published exponent, 1.05
+    remedy = autonomy(bank=bank, dc_load=[windlass | {"current": "900 A"}]).remedy
+    most = float(remedy.split("use ")[1].split(" Ah")[0])
+    for charge, sure in ((most, True), (most + 2, False)):
+        load = [windlass | {"current": f"{charge / 0.5} A"}]
+        assert (autonomy(bank=bank, dc_load=load).verdict in SURE) is sure
+
+
+# -- chargers and strings ----------------------------------------------------------------------
+
+
+def test_unknown_strings_take_longer_to_charge():
+    lists = {"charger": [CHARGER | {"recharge": "12 h"}]}
+    single = one("charger-recharge", bank=[BANK], **lists)
+    unknown = one("charger-recharge", bank=[BANK | {"in_parallel": "?"}], **lists)
+    assert single.value.high < unknown.value.high
+    assert unknown.verdict not in SURE
+
+
+def test_unknown_strings_do_not_crank_as_one():
+    start = BANK | {"id": "start battery", "cranking": "600 CCA", "cranking_needed": "540 CCA"}
+    found = one("cranking", bank=[start | {"in_parallel": "?"}])
+    assert (found.value.low, found.value.high) == pytest.approx((600, 2400))
+
+
+def test_usable_range_counts_whole_in_the_recharge_time():
+    lists = {"charger": [CHARGER | {"recharge": "12 h"}]}
+    found, most = (
+        one("charger-recharge", bank=[BANK | {"usable": text}], **lists)
+        for text in ("40..80 %", "80 %")
+    )
+    assert found.value.high == pytest.approx(most.value.high)
+
+
+def test_chargers_of_one_bank_add_up():
+    # 25 A each on 200 Ah: 0.125 C alone, 0.25 C together, over a maker's limit of 40 A
+    pair = [CHARGER | {"id": name, "current": "25 A"} for name in ("first", "second")]
+    bank = BANK | {"charge_limit": "40 A"}
+    assert one("charger-size", "most", bank=[bank], charger=pair[:1]).verdict == "adequate"
+    found = one("charger-size", "most", bank=[bank], charger=pair)
+    assert found.value.best == pytest.approx(0.25)
+    assert found.verdict == "inadequate"
+    assert "40.0 A" in found.remedy
+
+
+@pytest.mark.parametrize(
+    # published bands for agm begin at 0.05 to 0.20 C
+    ("current", "verdict"),
+    [("5 A", "inadequate"), ("20 A", "undetermined"), ("45 A", "adequate")],
+)
+def test_too_small_a_charger_is_advised_against(current, verdict):
+    found = one("charger-size", "least", bank=[BANK], charger=[CHARGER | {"current": current}])
+    assert found.verdict == verdict
+    assert found.priority in (None, "C")
+
+
+def test_charger_not_read_is_not_counted_as_none():
+    pair = [CHARGER, CHARGER | {"id": "second", "current": "?"}]
+    result = surveyed("charger-size", bank=[BANK], charger=pair)
+    assert [item.subject for item in result.not_checked] == ["second"]
+    assert all(any("second" in note for note in f.notes) for f in result.findings)
+
+
+# -- words -------------------------------------------------------------------------------------
+
+
+def test_conditions_of_one_bank_are_told_apart():
+    loads = [LOAD, LOAD | {"id": "radar", "when": ["under way"]}]
+    found = surveyed("bank-autonomy", bank=[BANK], dc_load=loads).findings
+    assert {f.part for f in found} == {"'anchor'", "'under way'"}
+
+
+def test_short_times_are_said_in_minutes():
+    thruster = LOAD | {"current": "400 A", "hours": "0.2 h", "when": ["manoeuvring"]}
+    found = autonomy(dc_load=[thruster])
+    assert "30.0 min is asked" in found.statement
+    assert "in 30.0 min" in found.remedy
+
+
+def test_charge_current_is_said_as_a_rate():
+    found = one("charger-size", "most", bank=[BANK], charger=[CHARGER])
+    assert "0.200 C" in found.statement
