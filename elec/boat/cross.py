@@ -21,6 +21,7 @@ _REFERENCES: dict[tuple[str, str], tuple[str, ...]] = {
     ("cord", "inlet"): ("inlet",),
     ("transformer", "inlet"): ("inlet",),
     ("inverter", "bank"): ("bank",),
+    ("inverter", "inlet"): ("inlet",),
     ("ac_load", "inlet"): ("inlet", "generator", "inverter"),
     ("charger", "bank"): ("bank",),
     ("charger", "inlet"): ("inlet", "generator", "inverter"),
@@ -95,7 +96,7 @@ def _entry_faults(
         yield field, text, remedy, ""
     if list_name in ("ac_load", "dc_load", "run") and entry.kind is not None:
         yield from _kind(list_name, entry)
-    if list_name in ("ac_load", "dc_load"):
+    if list_name in ("ac_load", "dc_load", "inverter"):
         yield from _feeding(boat, list_name, entry)
     if list_name == "ac_load":
         yield from ac_load_faults(boat, entry)
@@ -187,6 +188,13 @@ def _feeding(boat: BoatFile, list_name: str, entry: Any) -> Iterator[tuple[str, 
                 f"Name what feeds it: {', '.join(sources)}, a generator or an inverter.",
                 "",
             )
+    elif list_name == "inverter":
+        feeds = any(load.inlet == entry.id for load in boat.ac_load) or any(
+            load.inverter == entry.id and load.bank is None for load in boat.dc_load
+        )
+        if feeds and entry.bank is None and len(boat.bank) > 1:
+            banks = ", ".join(bank.id for bank in boat.bank)
+            yield "bank", "missing, and there are several banks", f"Name its bank: {banks}.", ""
     elif entry.bank is None and entry.inverter is None and len(boat.bank) > 1:
         banks = ", ".join(bank.id for bank in boat.bank)
         yield "bank", "missing, and there are several banks", f"Name its bank: {banks}.", ""

@@ -102,6 +102,7 @@ def _ampacity(served: _Served) -> Finding | NotChecked:
         remedy=_next_cord(need, served.service, served.inlet),
         caution=_CAUTION,
         notes=notes,
+        part="ampacity",
     )
 
 
@@ -228,6 +229,7 @@ def _drop(served: _Served) -> Finding | NotChecked:
         ],
         remedy="A shorter or thicker cord, or less load at once.",
         notes=notes,
+        part="drop",
     )
 
 

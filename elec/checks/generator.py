@@ -12,7 +12,7 @@ from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
 from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Generator
 from elec.calc import motors
 from elec.checks.generator_start import judge_start
-from elec.checks.leg_load import LegLoad, conditions_of, draws_of, in_words
+from elec.checks.leg_load import LegLoad, conditions_of, draws_of, in_words, named
 from elec.checks.question import Question, Worse
 from elec.finding import Finding, NotChecked, Step
 from elec.noted import Noted
@@ -112,8 +112,12 @@ def _load(
     service: Service,
     draws: Sequence[AcDraw],
     conditions: Sequence[str],
+    *,
+    light: bool = False,
 ) -> LegLoad:
-    return LegLoad(question, entry=one, service=service, draws=draws, conditions=conditions)
+    return LegLoad(
+        question, entry=one, service=service, draws=draws, conditions=conditions, light=light
+    )
 
 
 def _ask_rating(question: Question, one: Generator) -> None:
@@ -232,6 +236,7 @@ def _legs(
         remedy=f"Manage the loads: leave {_excess(ruling.value.high, ruling.limit.low)} a leg off "
         "while the generator carries this.",
         notes=notes,
+        part=named(conditions),
     )
 
 
@@ -279,8 +284,8 @@ def _watts(
     kW = units.show(one.power.span[1], "power", unit="kW")
     for sense, share, worst in (("at most", 1.0, "B"), ("at least", least, "C")):
         question = Question()
-        load = _load(question, one, service, draws, conditions)
         most = sense == "at most"
+        load = _load(question, one, service, draws, conditions, light=not most)
         question.noted(
             "rating_W", one.power, entry=one, field="kW", worse="lower" if most else "higher"
         )
@@ -319,6 +324,7 @@ def _watts(
                 remedy="Leave loads off while it carries this."
                 if most
                 else "Run heating, charging or the water heater with it, or run it less.",
+                part=f"{named(conditions)}, {'most' if most else 'least'} kW",
             )
         )
     return found

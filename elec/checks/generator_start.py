@@ -106,6 +106,7 @@ def judge_start(one: Generator, draws: Sequence[AcDraw], apparent: Noted) -> lis
                 "An estimate, within about 5 points: it leaves out power factor, the regulator and "
                 f"what is on already. Lights and electronics show from {lights * 100:g} %.",
             ],
+            part="motor start",
         )
     ]
 

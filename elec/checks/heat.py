@@ -84,6 +84,7 @@ def _marks(inlet: Inlet) -> Finding:
         check=CHECK,
         entry=inlet,
         field="no marks of heat",
+        part="heat marks",
         read=to_read(inlet),
         words={
             "yes": f"No marks of heat were seen on inlet '{inlet.id}'.",
@@ -158,6 +159,7 @@ def _rise(inlet: Inlet, other: Noted, against: str, words: str) -> Finding | Not
         else "Take the contact apart, clean or replace it, and read it again under the same load.",
         caution=_CAUTION if major else None,
         notes=_load_notes(inlet),
+        part=f"rise over {words}",
     )
 
 

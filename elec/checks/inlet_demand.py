@@ -17,7 +17,7 @@ from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
 from elec.boat.records import BoatFile, Inlet
 from elec.checks.demand_method import Method, Roles, boat_method, sorted_by_role
 from elec.checks.inlet_running import judge_running
-from elec.checks.leg_load import ask_rating, connected_A, draws_of
+from elec.checks.leg_load import ask_passed, ask_rating, connected_A, draws_of
 from elec.checks.question import Question
 from elec.errors import InputError
 from elec.finding import Finding, NotChecked, Step
@@ -98,6 +98,7 @@ def _judge(
         question.noted(
             f"current_{number}_A", one.current, entry=one.load, field="current", worse="higher"
         )
+    ask_passed(question, inlet, draws, worse="higher")
     area, words = _area(boat, inlet, roles)
     if area is None:
         question.exact("area_m2", 0.0)
@@ -126,7 +127,10 @@ def _judge(
     names = [f"current_{number}_A" for number in range(len(draws))]
 
     def parts(given: dict[str, Any], *, metric: bool = False) -> Any:
-        amps = [given[n] * d.load.count for n, d in zip(names, draws, strict=True)]
+        amps = [
+            given[n] * d.load.count * (given["passed"] if d.perhaps else 1.0)
+            for n, d in zip(names, draws, strict=True)
+        ]
         return method.demand(
             amps, draws, roles, service, given["area_m2"], given["uneven"], metric=metric
         )
@@ -179,6 +183,7 @@ def _judge(
         remedy="Divide the loads over another inlet, or fit gear of less demand. Go by what runs "
         "together first: the method's figures are not confirmed.",
         notes=notes,
+        part="by the method for boats",
     )
 
 

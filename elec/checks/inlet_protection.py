@@ -87,6 +87,7 @@ def _leakage(inlet: Inlet, isolating: Transformer | None) -> Finding:
         check=CHECK,
         entry=inlet,
         field="leakage protection",
+        part="leakage",
         read=to_read(inlet),
         words={
             "yes": (
@@ -142,6 +143,7 @@ def _breaker_distance(boat: BoatFile, inlet: Inlet, basis: str) -> Finding:
         f"{units.show_limit(_figure(rule_id), 'length', sense='at most')} of the inlet.",
         caution=_caution(inlet.breaker_distance.text),
         notes=[f"Status of the rule: {row['status']}."],
+        part="breaker distance",
     )
 
 
@@ -162,6 +164,7 @@ def _breaker_rating(inlet: Inlet) -> Finding:
         check=CHECK,
         entry=inlet,
         field="main breaker within its rating",
+        part="breaker rating",
         read=f"the ratings of inlet '{inlet.id}' and of its main breaker",
         words={
             "yes": f"The main breaker of inlet '{inlet.id}' ({breaker}) is not above its rating "
@@ -186,6 +189,7 @@ def _double_pole(inlet: Inlet, basis: str) -> Finding:
         check=CHECK,
         entry=inlet,
         field="breakers of all poles",
+        part="poles",
         read=to_read(inlet),
         words={
             "yes": f"The breakers of inlet '{inlet.id}' open {what}.",
@@ -206,6 +210,7 @@ def _polarity(inlet: Inlet, basis: str) -> Finding:
         check=CHECK,
         entry=inlet,
         field="polarity indicator",
+        part="polarity",
         read=to_read(inlet),
         words={
             "yes": f"Inlet '{inlet.id}' has a polarity indicator.",
@@ -228,6 +233,7 @@ def _bond(inlet: Inlet, basis: str) -> Finding:
         check=CHECK,
         entry=inlet,
         field="neutral apart from earth",
+        part="neutral and earth",
         read=to_read(inlet),
         words={
             "yes": f"On shore power by inlet '{inlet.id}', neutral and earth are not joined "

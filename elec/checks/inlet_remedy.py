@@ -16,6 +16,9 @@ from elec.judge import HOLDS_WITHIN
 
 __all__ = ["remedy"]
 
+#: More loads than this left off is no remedy.
+_MOST_LEFT_OFF = 3
+
 
 def _most_A(counted: Sequence[Counted], service: Service, supply_V: float) -> np.ndarray[Any, Any]:
     """Return the most that each load may add to each leg, all of it running."""
@@ -56,18 +59,40 @@ def remedy(
 def _leave_off(
     counted: Sequence[Counted], contribution_A: np.ndarray[Any, Any], rating_A: float
 ) -> str:
-    total, most = contribution_A.sum(axis=0), rating_A * (1 + HOLDS_WITHIN)
-    for number in (1, 2, 3):
-        sets = np.asarray(list(combinations(range(len(counted)), number)))
-        if not len(sets):
-            break
-        taken = contribution_A[sets].sum(axis=1)
-        holds = np.all(total - taken <= most, axis=1)
-        if holds.any():
-            size = np.where(holds, taken.max(axis=1), np.inf)
-            names = [counted[i].one.load.id for i in sets[int(size.argmin())]]
+    excess_A = contribution_A.sum(axis=0) - rating_A * (1 + HOLDS_WITHIN)
+    alike: dict[tuple[bool, ...], list[int]] = {}
+    for i in np.argsort(contribution_A.max(axis=1), kind="stable"):
+        alike.setdefault(tuple(contribution_A[i] > 0), []).append(int(i))
+    # of loads on the same legs the largest do it if any do, so only these are combined
+    largest = [i for places in alike.values() for i in places[-_MOST_LEFT_OFF:]]
+    for number in range(1, _MOST_LEFT_OFF + 1):
+        found = [
+            _shrunk(chosen, alike, contribution_A, excess_A)
+            for chosen in combinations(largest, number)
+            if np.all(contribution_A[list(chosen)].sum(axis=0) >= excess_A)
+        ]
+        if found:
+            least = min(found, key=lambda chosen: float(contribution_A[chosen].sum(axis=0).max()))
+            names = [counted[i].one.load.id for i in sorted(least)]
             return f"leave {' and '.join(repr(name) for name in names)} off while the rest runs"
     return ""
+
+
+def _shrunk(
+    chosen: Sequence[int],
+    alike: dict[tuple[bool, ...], list[int]],
+    contribution_A: np.ndarray[Any, Any],
+    excess_A: np.ndarray[Any, Any],
+) -> list[int]:
+    """Return the loads, each exchanged for the smallest on the same legs that still does it."""
+    left = list(chosen)
+    for place, i in enumerate(left):
+        others = [j for j in left if j != i]
+        rest_A = excess_A - contribution_A[others].sum(axis=0)
+        free = [j for j in alike[tuple(contribution_A[i] > 0)] if j not in others]
+        enough = np.all(contribution_A[free] >= rest_A, axis=1)
+        left[place] = free[int(enough.argmax())]
+    return left
 
 
 def _limit_charger(

@@ -14,7 +14,7 @@ from elec import units
 from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
 from elec.boat.records import BoatFile, Inlet
 from elec.calc import ac, demand
-from elec.checks.leg_load import LegLoad, ask_rating, conditions_ashore, draws_of, in_words
+from elec.checks.leg_load import LegLoad, ask_rating, conditions_ashore, draws_of, in_words, named
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step
 from elec.published import table
@@ -105,6 +105,7 @@ def _hours_long(
             "The 80 % binds circuits on land; no clause imposing it on a boat's inlet was found.",
             *_neutral_notes(load),
         ],
+        part=f"{named(conditions)} for hours",
     )
 
 
@@ -214,4 +215,5 @@ def _largest_motor(
         sources=[*sources, table("ac_practice").source(field="largest motor")],
         remedy=f"Start '{largest.one.load.id}' before the rest, or leave a load off while it runs.",
         notes=["The allowance for the largest motor is that of the demand methods."],
+        part=f"{named(conditions)} with its largest motor",
     )

@@ -15,6 +15,7 @@ from elec.checks.leg_load import (
     connected_A,
     draws_of,
     in_words,
+    named,
 )
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step
@@ -106,6 +107,7 @@ def _judge(
         remedy=remedy(load.counted, service, load.supply_V, question.ends("rating_A")[0]),
         caution=_CAUTION,
         notes=notes,
+        part=named(conditions),
     )
 
 

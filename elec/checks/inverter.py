@@ -11,7 +11,7 @@ from elec.boat.records import STANDARD_CONDITIONS, Bank, BoatFile, Inverter
 from elec.boat.typical import possible
 from elec.calc import ac
 from elec.checks.generator_start import hardest_start
-from elec.checks.leg_load import LegLoad, conditions_of, draws_of, in_words
+from elec.checks.leg_load import LegLoad, conditions_of, draws_of, in_words, named
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step
 from elec.published import table
@@ -80,6 +80,7 @@ def _output(
         sources=[table("ac_practice").source(field="lowest bank voltage over nominal")],
         remedy="Leave a load off it, or feed the largest from shore or generator only.",
         notes=["Volt-amperes against its watts: its real load is no more than this."],
+        part=named(conditions),
     )
 
 
@@ -143,5 +144,6 @@ def _surge(one: Inverter, draws: Sequence[AcDraw]) -> list[Finding]:
             sources=[source, table("ac_practice").source(field="locked-rotor multiple")],
             remedy="A soft start, or feed it from shore or generator: it takes at least "
             f"{units.show(start.span[0], 'apparent_power')} for a moment.",
+            part="motor start",
         )
     ]

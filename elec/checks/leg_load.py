@@ -6,13 +6,13 @@ Legs are summed arithmetically: never less than the phasor sum, so never on the 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 
 from elec import noted
-from elec.boat.ac_loads import AcDraw, Service, draw, loads_of, runs
+from elec.boat.ac_loads import SERVICES, AcDraw, Service, draw, loads_of, passed_on, runs
 from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Entry, Inlet
 from elec.calc import ac
 from elec.checks.question import Option, Question, Worse
@@ -24,6 +24,7 @@ __all__ = [
     "AtRating",
     "Counted",
     "LegLoad",
+    "ask_passed",
     "ask_rating",
     "conditions_ashore",
     "conditions_of",
@@ -31,14 +32,23 @@ __all__ = [
     "draws_of",
     "heaviest_within",
     "in_words",
+    "named",
 ]
 
 _AT_SHORE = "shore"
 
 
 def draws_of(boat: BoatFile, source: Entry, service: Service) -> list[AcDraw]:
-    """Return what each load on a source draws, noted, typical, or anything it may."""
-    return [draw(load, service) for load in loads_of(boat, source.id)]
+    """Return what each load on a source draws, noted, typical, or anything it may.
+
+    What an inverter passes on counts on the inlet: at the dock its loads run on shore power.
+    """
+    draws = [draw(load, service) for load in loads_of(boat, source.id)]
+    if isinstance(source, Inlet):
+        draws += [
+            replace(draw(load, service), perhaps=not sure) for load, sure in passed_on(boat, source)
+        ]
+    return draws
 
 
 def conditions_of(draws: Sequence[AcDraw], among: Sequence[str]) -> list[tuple[str, ...]]:
@@ -58,10 +68,14 @@ def conditions_ashore(boat: BoatFile, draws: Sequence[AcDraw]) -> list[tuple[str
     return conditions_of(draws, [_AT_SHORE, *own])
 
 
+def named(conditions: Sequence[str]) -> str:
+    """Return conditions by their names, nothing if none was noted."""
+    return " and ".join(f"'{name}'" for name in conditions)
+
+
 def in_words(conditions: Sequence[str]) -> str:
     """Return conditions as they stand in a sentence."""
-    words = " and ".join(f"'{name}'" for name in conditions)
-    return f"in {words}" if conditions else "whatever runs (no condition was noted)"
+    return f"in {named(conditions)}" if conditions else "whatever runs (no condition was noted)"
 
 
 def connected_A(service: Service, draws: Sequence[AcDraw]) -> dict[str, float]:
@@ -85,8 +99,15 @@ def ask_rating(question: Question, inlet: Inlet) -> list[Source]:
     if inlet.rating.seen:
         question.noted("rating_A", inlet.rating, entry=inlet, field="rating", worse="lower")
         return [services.source()]
-    region = "IEC" if inlet.service.startswith("230") else "US"
-    listed = sorted({float(r["rating_A"]) for r in services.rows() if r["region"] == region})
+    service = SERVICES[inlet.service]
+    listed = sorted(
+        {
+            float(r["rating_A"])
+            for r in services.rows()
+            if float(r["nominal_V_LN"]) == service.to_neutral_V
+            and int(r["hot_legs"]) == len(service.legs)
+        }
+    )
     question.among(
         "rating_A",
         [Option(v, f"{v:g} A") for v in listed],
@@ -94,10 +115,30 @@ def ask_rating(question: Question, inlet: Inlet) -> list[Source]:
         field="rating",
         worse="lower",
         best=listed[len(listed) // 2],
-        source="every service of table shore_services",
+        source="every rating of its service in table shore_services",
         read=f"the rating moulded on inlet '{inlet.id}'",
     )
     return [services.source()]
+
+
+def ask_passed(question: Question, entry: Entry, draws: Sequence[AcDraw], *, worse: Worse) -> None:
+    """Add whether the inverters of which it was not noted pass shore power on (1) or not (0)."""
+    inverters = dict.fromkeys(f"'{one.load.inlet}'" for one in draws if one.perhaps)
+    if not inverters:
+        question.exact("passed", 1.0)
+        return
+    names = ", ".join(inverters)
+    question.among(
+        "passed",
+        [Option(0.0, "no"), Option(1.0, "yes")],
+        entry=entry,
+        field=f"power passed on by inverter {names}",
+        worse=worse,
+        best=1.0,
+        more="",
+        source="passed on at the dock, or not",
+        read=f"whether inverter {names} passes shore power on, and from which inlet",
+    )
 
 
 @dataclass(frozen=True)
@@ -121,7 +162,10 @@ class LegLoad:
         draws: Sequence[AcDraw],
         conditions: Sequence[str],
         supply: Noted | None = None,
+        light: bool = False,
     ) -> None:
+        """Add what runs to ``question``; ``light`` says that too little load is what it asks."""
+        self._more: Worse = "lower" if light else "higher"
         self._question, self._entry, self.service = question, entry, service
         self.counted: list[Counted] = []
         for number, one in enumerate(draws):
@@ -134,12 +178,13 @@ class LegLoad:
                 one.current,
                 entry=one.load,
                 field="current",
-                worse="higher",
+                worse=self._more,
                 read=f"the current or power on the plate of '{one.load.id}'",
             )
             self.counted.append(Counted(one, name, bool(state)))
         self.supply_V = self._ask_supply(supply or unseen("voltage"))
         self._ask_together()
+        ask_passed(question, entry, [c.one for c in self.counted], worse=self._more)
         self._ask_legs()
 
     @property
@@ -179,7 +224,7 @@ class LegLoad:
             _any_share(f"nothing to all of {names}"),
             entry=self._entry,
             field="share of the loads of unknown condition running together",
-            worse="higher",
+            worse=self._more,
             read=f"which loads on '{self._entry.id}' run at the same time",
         )
 
@@ -192,7 +237,7 @@ class LegLoad:
             _any_share("loads of unknown leg shared evenly (0 %) to all on one leg (100 %)"),
             entry=self._entry,
             field="unevenness of the legs",
-            worse="higher",
+            worse=self._more,
             read=f"which leg each breaker of '{self._entry.id}' is on",
         )
 
@@ -207,6 +252,8 @@ class LegLoad:
                 supply_V=given["supply_V"],
                 behaviour=one.behaviour,
             )
+        if one.perhaps:
+            current = current * given["passed"]
         return current if counted.sure else current * given["together"]
 
     def by_leg(

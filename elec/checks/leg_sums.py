@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from elec.boat.ac_loads import Service, draw, loads_of
+from elec.boat.ac_loads import Service
 from elec.boat.records import BoatFile, Inlet
 from elec.calc import ac
-from elec.checks.leg_load import LegLoad
+from elec.checks.leg_load import LegLoad, draws_of
 from elec.checks.load_card import by_leg
 from elec.checks.question import Question
 
@@ -17,7 +17,7 @@ _TWO_LEGS = {"split-phase": "120/240 V", "wye two legs": "120/208 V two legs"}
 
 
 def _load(boat: BoatFile, inlet: Inlet, service: Service) -> LegLoad:
-    draws = [d for load in loads_of(boat, inlet.id) if (d := draw(load, service)) is not None]
+    draws = draws_of(boat, inlet, service)
     return LegLoad(
         Question(),
         entry=inlet,

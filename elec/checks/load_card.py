@@ -10,10 +10,11 @@ import numpy as np
 import numpy.typing as npt
 
 from elec import units
-from elec.boat.ac_loads import SERVICES, AcDraw, Service, draw, loads_of, practice
+from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
 from elec.boat.records import BoatFile, Entry, Generator, Inlet, Inverter
 from elec.boat.typical import gear
 from elec.calc import ac, together
+from elec.checks.leg_load import draws_of
 from elec.finding import NotChecked
 from elec.noted import Noted
 from elec.published import table
@@ -147,8 +148,7 @@ def _card(
     draws = []
     for one in fed:
         if service is not None:
-            found = [draw(load, service) for load in loads_of(boat, one.id)]
-            draws += [d for d in found if d is not None]
+            draws += draws_of(boat, one, service)
     if not draws or service is None:
         return None  # said under inlet-load, generator, inverter
     limit = _limit_A(source, service)
@@ -260,7 +260,7 @@ def by_leg(
             if not one.legs:
                 high[place, column] = amps[1]
             elif leg in one.legs:
-                low[place, column], high[place, column] = amps
+                low[place, column], high[place, column] = 0.0 if one.perhaps else amps[0], amps[1]
     return low, high
 
 

@@ -56,6 +56,7 @@ def presence_finding(
     caution: str | None = None,
     notes: Sequence[str] = (),
     working: Sequence[Step] = (),
+    part: str = "",
 ) -> Finding:
     """Return the finding of one thing; ``words`` holds the statement for yes, no and ?."""
     question = Question()
@@ -77,4 +78,5 @@ def presence_finding(
         remedy=remedy,
         caution=caution,
         notes=notes,
+        part=part,
     )

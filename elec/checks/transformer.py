@@ -80,6 +80,7 @@ def _rating(boat: BoatFile, one: Transformer, inlet: Inlet) -> Finding:
         ],
         sources=[table("shore_services").source()],
         remedy="Run less at once, or fit one of that rating.",
+        part="rating",
     )
 
 
@@ -89,6 +90,7 @@ def _isolating(one: Transformer) -> Finding:
         check=CHECK,
         entry=one,
         field="isolating windings",
+        part="windings",
         read=f"the diagram on '{one.id}', and whether the shore earth wire ends at it",
         words={
             "yes": f"Transformer '{one.id}' isolates: the shore earth ends at it, its secondary "

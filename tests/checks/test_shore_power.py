@@ -443,3 +443,184 @@ def test_load_analysis_multiplies_connected_by_factor_and_adds_up():
     assert total.demand["anchor"][1] == pytest.approx(0.2 * 2400)
     assert total.demand["under way"][1] == 0
     assert total.open == 0
+
+
+# -- the least change, and many loads ------------------------------------------------------------
+
+
+@SETTINGS
+@given(
+    st.lists(st.tuples(amps, st.sampled_from(["L1", "L2", "L1-L2"])), min_size=1, max_size=7),
+    st.integers(10, 60),
+)
+def test_no_fewer_loads_left_off_would_do(loads, rating):
+    # by plain enumeration of what may be left off
+    entries = [load(f"l{n}", a, legs, behaviour="resistance") for n, (a, legs) in enumerate(loads)]
+    found = one(
+        surveyed("inlet-load", inlet=[inlet(rating=f"{rating} A")], ac_load=entries), "inlet-load"
+    )
+
+    def holds(off):
+        sums = [
+            sum(a for n, (a, legs) in enumerate(loads) if n not in off and leg in legs)
+            for leg in ("L1", "L2")
+        ]
+        return max(sums) <= rating * (1 + 1e-9)
+
+    numbers = range(len(loads))
+    if holds(()):
+        assert found.remedy is None
+        return
+    fewest = next(k for k in range(1, 8) if any(holds(c) for c in combinations(numbers, k)))
+    if fewest > 3:
+        assert "no three loads" in found.remedy.lower()
+        return
+    off = {n for n in numbers if f"'l{n}'" in found.remedy}
+    assert len(off) == fewest
+    assert holds(off)
+
+
+def test_six_hundred_loads_take_little_time_and_memory():
+    import time
+    import tracemalloc
+
+    from elec.boat.ac_loads import SERVICES
+    from elec.boat.records import BoatFile
+    from elec.checks.inlet_remedy import remedy
+    from elec.checks.leg_load import LegLoad, draws_of
+    from elec.checks.question import Question
+
+    entries = [
+        load(f"l{n}", 1 + n % 97 / 10, ["L1", "L2"][n % 2], when=["shore"]) for n in range(600)
+    ]
+    boat = BoatFile.model_validate({"boat": {"name": "T"}, "inlet": [inlet()], "ac_load": entries})
+    service = SERVICES["120/240 V"]
+    counted = LegLoad(
+        Question(),
+        entry=boat.inlet[0],
+        service=service,
+        draws=draws_of(boat, boat.inlet[0], service),
+        conditions=("shore",),
+    ).counted
+    most = max(
+        sum(c.one.current.best for c in counted if c.one.legs == (leg,)) for leg in ("L1", "L2")
+    )
+    tracemalloc.start()
+    started = time.perf_counter()
+    text = remedy(counted, service, 240.0, most - 9)
+    seconds, peak = time.perf_counter() - started, tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    assert "off while the rest runs" in text
+    assert seconds < 1
+    assert peak < 20e6
+
+
+# -- what tells findings apart -------------------------------------------------------------------
+
+
+def test_findings_of_one_check_and_subject_differ_in_their_part():
+    motor = load("m", 5, "L1-L2", behaviour="motor", when=["shore", "evening"])
+    entries = [motor, load("a", 20, "L1", when=["shore"])]
+    seen = {"breaker": "50 A", "terminal_hot": "45 °C", "terminal_similar": "40 °C"}
+    seen |= {"terminal_ambient": "30 °C", "terminal_current": "45 A"}
+    result = surveyed(
+        about={"conditions": ["evening"]},
+        inlet=[inlet(**seen)],
+        cord=[CORD],
+        generator=[{"id": "g", "power": "10 kW", "intake": "30 °C"}],
+        ac_load=[*entries, load("b", 5, "L1-L2", inlet="g", when=["anchor"], behaviour="motor")],
+    )
+    of_ac = ("inlet", "cord", "generator")
+    rows = [(f.check, f.about) for f in result.findings if f.check.startswith(of_ac)]
+    assert len(rows) > 15
+    assert len(set(rows)) == len(rows)
+
+
+@pytest.mark.parametrize(
+    ("service", "ratings"), [("120/240 V", "50 A to 100 A"), ("230 V", "16 A to 125 A")]
+)
+def test_an_unread_rating_is_one_of_its_own_service(service, ratings):
+    # NFPA 70-2017 and IEC 60309 configurations: no 15 A, 20 A or 30 A inlet has two legs
+    source = inlet(service=service, rating="?", supply="?")
+    entries = [load("a", 10, "?", volts="?", power="1000 W")]
+    entries[0].pop("current")
+    found = one(surveyed("inlet-load", inlet=[source], ac_load=entries), "inlet-load")
+    taken = {t.taken for t in found.typical if t.input.endswith("rating")}
+    assert taken in ({ratings}, {ratings.replace(" to ", " or ")})
+
+
+# -- an inverter that passes shore power on ------------------------------------------------------
+
+
+def passing(inlets, **changes):
+    source = {"id": "v", "bank": "b", "power": "3000 W", "service": "120 V"} | changes
+    kettle = load("kettle", 15, "L1", inlet="v", volts=source["service"])
+    entries = [load("own", 20, "L1"), kettle]
+    return surveyed(
+        "inlet-load",
+        "inlet-demand",
+        "load-card",
+        bank=[{"id": "b", "voltage": "12 V"}],
+        inverter=[source],
+        inlet=inlets,
+        ac_load=entries,
+    )
+
+
+ONE_LEG = inlet(service="120 V", rating="30 A", supply="120 V")
+
+
+@pytest.mark.parametrize(
+    ("passes", "span", "verdict"),
+    [
+        ("yes", (35, 35, 35), "inadequate"),  # 20 A of its own and 15 A passed on
+        ("no", (20, 20, 20), "adequate"),
+        ("?", (20, 35, 35), "undetermined"),
+    ],
+)
+def test_loads_of_an_inverter_that_passes_shore_power_on_count_on_the_inlet(passes, span, verdict):
+    result = passing([ONE_LEG], passes_through=passes, inlet="i")
+    found = one(result, "inlet-load")
+    assert (found.value.low, found.value.best, found.value.high) == pytest.approx(span)
+    assert found.verdict == verdict
+    card = result.cards[0]
+    assert (card.surely_count, card.possibly_count) == {
+        "yes": (1, 0),
+        "no": (0, 0),
+        "?": (0, 1),
+    }[passes]
+    if passes == "?":
+        assert any("passes shore power on" in item.read for item in result.go_back)
+
+
+def test_of_two_inlets_either_may_feed_an_inverter_whose_inlet_was_not_noted():
+    two = [ONE_LEG, ONE_LEG | {"id": "j"}]
+    found = [f for f in passing(two, passes_through="yes").findings if f.check == "inlet-load"]
+    assert {f.subject: (f.value.low, f.value.high) for f in found} == {"i": (20, 35), "j": (0, 15)}
+    found = [
+        f for f in passing(two, passes_through="yes", inlet="j").findings if f.check == "inlet-load"
+    ]
+    assert {f.subject: (f.value.low, f.value.high) for f in found} == {"i": (20, 20), "j": (15, 15)}
+
+
+def test_an_inverter_of_another_voltage_passes_nothing_on():
+    found = one(passing([ONE_LEG], service="230 V", passes_through="?"), "inlet-load")
+    assert found.value.high == pytest.approx(20)
+
+
+def test_what_one_leg_of_an_inverter_carries_may_be_on_either_leg_of_two():
+    found = one(passing([inlet()], passes_through="yes", inlet="i"), "inlet-load")
+    assert (found.value.low, found.value.high) == pytest.approx((20, 35))
+
+
+@pytest.mark.parametrize(
+    ("current", "verdict"),
+    [("30..40 A", "adequate"), ("10..20 A", "inadequate"), ("10..40 A", "undetermined")],
+)
+def test_light_load_of_a_diesel_is_judged_by_the_least_that_may_run(current, verdict):
+    # NFPA 110-2010, 8.4.2: 30 % of 20 kW is 6 kW, 25 A at 240 V
+    source = {"id": "g", "service": "120/240 V", "power": "20 kW", "apparent_power": "20 kVA"}
+    entries = [load("a", 1, "L1-L2", inlet="g", when=["anchor"], behaviour="resistance")]
+    entries[0]["current"] = current
+    result = surveyed("generator", generator=[source], ac_load=entries)
+    assert one(result, "generator", "steady running").verdict == verdict
