@@ -139,6 +139,7 @@ def _mix(bank: Bank, boat: BoatFile) -> Finding | NotChecked | None:
     return question.finding(
         ruling,
         check=MIX,
+        part="age",
         entry=bank,
         sense="at most",
         quantity="age",
@@ -177,6 +178,7 @@ def _labels(bank: Bank) -> Finding | None:
     return question.finding(
         question.rule(requirement, "at most"),
         check=MIX,
+        part="types",
         entry=bank,
         sense="at most",
         quantity="ratio",

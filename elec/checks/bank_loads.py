@@ -121,9 +121,11 @@ def _idles(boat: BoatFile, bank: Bank) -> list[tuple[DcLoad, Inverter]]:
 
 def _running(boat: BoatFile, load: Load, condition: str) -> bool | None:
     """Whether a load takes from the bank under a condition; None where that is not known."""
-    running = runs(load, condition)
-    # At the dock an inverter may pass the shore's power through.
-    return None if running and condition == DOCK and _through(boat, load) else running
+    running, through = runs(load, condition), _through(boat, load)
+    if running is False or condition != DOCK or through is None:
+        return running
+    # At the dock an inverter may pass the shore's power on.
+    return {"yes": False, "no": running, "?": None}[through.passes_through]
 
 
 def ask_daily(

@@ -11,7 +11,14 @@ from elec import units
 from elec.boat.records import Bank, BoatFile
 from elec.boat.typical import possible
 from elec.calc import charging, simulation
-from elec.checks.bank_capacity import ask_fast, ask_held, cannot, return_span
+from elec.checks.bank_capacity import (
+    SHORTEST_H,
+    ask_fast,
+    ask_held,
+    cannot,
+    one_hour_Ah,
+    return_span,
+)
 from elec.checks.bank_course import Model, ask_model, ask_solar, course_of
 from elec.checks.bank_loads import (
     ask_daily,
@@ -55,7 +62,7 @@ def _generator_h(boat: BoatFile) -> Noted | None:
 # -- through time ----------------------------------------------------------------------------
 
 
-def _time(bank: Bank, boat: BoatFile) -> Finding | None:
+def _time(bank: Bank, boat: BoatFile) -> Finding | NotChecked | None:
     fed = any(p.bank == bank.id and p.power.seen for p in boat.solar) or _generator_h(boat)
     if not (boat.period or fed):
         return None  # nothing charges it: the autonomy says it all
@@ -64,6 +71,16 @@ def _time(bank: Bank, boat: BoatFile) -> Finding | None:
     model = ask_model(question, boat, bank, course)
     if model is None:
         return None
+    worst = question.worst_values()
+    most_A = max(float(total(model.parts, word, worst)) / 24.0 for word in course.conditions)
+    if most_A * SHORTEST_H > float(one_hour_Ah(model.held.capacity(worst), worst)):
+        return NotChecked(
+            TIME,
+            bank.id,
+            "its loads may empty it in under an hour, for which no effect of the rate is published",
+            bank.where,
+            f"the hours and currents of the largest loads of '{bank.id}'",
+        )
 
     def requirement(**given: Any) -> tuple[Any, Any]:
         level = np.maximum(simulation.lowest(model.run(given))[0], 0.0)
@@ -102,7 +119,7 @@ def _time(bank: Bank, boat: BoatFile) -> Finding | None:
             Step("s", "lowest charge", f"after {when:.3g} h", level * 100, "%"),
         ),
         sources=model.cited,
-        remedy=_larger(model, question.worst_values()),
+        remedy=_larger(model, worst),
         caution=_caution(bank),
         notes=notes,
     )

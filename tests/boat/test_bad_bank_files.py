@@ -52,6 +52,17 @@ TEXTS = {
         HEAD + period("one", "0 h", "800 days"),
         ("period 'one', end", "At most"),
     ),
+    "an inverter with loads and none of several banks": (
+        HEAD
+        + BANK
+        + BANK.replace('"b"', '"c"')
+        + '[[inverter]]\nid = "i"\n[[ac_load]]\nid = "k"\ninlet = "i"\nhours = "1 h"\n',
+        ("inverter 'i', bank", "missing, and there are several banks", "b, c"),
+    ),
+    "more hours of an AC load than a day has": (
+        HEAD + BANK + '[[ac_load]]\nid = "k"\nhours = "25 h"\n',
+        ("ac_load 'k', hours", "more than a day has"),
+    ),
     "reserve and rated capacity of two batteries": (
         # the one corrupt row of a published table: 140 min at 25 A with 43 Ah
         HEAD + BANK.replace("200 Ah", "43 Ah") + 'reserve = "140 min"\n',

@@ -10,6 +10,7 @@ from math import log
 import pytest
 
 from elec.boat.records import BoatFile
+from elec.checks.bank_loads import daily_Ah
 from elec.survey import survey
 
 BANK = {
@@ -119,6 +120,32 @@ def test_load_without_any_figure_is_counted():
     result = surveyed("bank-autonomy", bank=[BANK], dc_load=[LOAD, bare])
     assert not result.not_checked
     assert result.findings[0].verdict not in SURE
+
+
+@pytest.mark.parametrize(
+    ("passes", "runs"), [("yes", "does not"), ("no", "does"), ("?", "may or may not")]
+)
+def test_at_the_dock_an_inverter_may_pass_power_on(passes, runs):
+    data = {
+        "boat": {"name": "Test"},
+        "bank": [BANK],
+        "inverter": [INVERTER | {"passes_through": passes}],
+        "ac_load": [KETTLE | {"hours": "1 h", "when": ["shore"]}],
+        "dc_load": [LOAD | {"id": "inverter idle"}],
+    }
+    boat = BoatFile.model_validate(data)
+    least, _, most = daily_Ah(boat, boat.bank[0], "shore")
+    kettle = 1200 / (12 * 0.9)
+    expected = {"does not": (0, 0), "does": (kettle, kettle), "may or may not": (0, kettle)}[runs]
+    assert (least, most) == pytest.approx(expected)
+
+
+def test_loads_too_large_for_any_published_rate_are_not_run_through_time():
+    load = LOAD | {"current": "300 A"}
+    sun = {"id": "panels", "bank": "bank", "power": "200 W"}
+    result = surveyed("bank-through-time", bank=[BANK], dc_load=[load], solar=[sun])
+    assert not result.findings
+    assert "under an hour" in result.not_checked[0].reason
 
 
 def test_kind_that_always_runs_is_not_asked_for():
@@ -264,3 +291,9 @@ def test_short_times_are_said_in_minutes():
 def test_charge_current_is_said_as_a_rate():
     found = one("charger-size", "most", bank=[BANK], charger=[CHARGER])
     assert "0.200 C" in found.statement
+
+
+def test_ages_and_types_of_one_bank_are_told_apart():
+    strings = [{"year": 2022, "label": "Type X 180"}, {"year": 2018, "label": "Type Y 180"}]
+    found = surveyed("bank-mix", bank=[BANK | {"string": strings}]).findings
+    assert {f.part for f in found} == {"age", "types"}
