@@ -105,7 +105,15 @@ def _plate(entry: Any) -> Found:
 
 
 def supply_faults(entry: Any) -> Found:
-    """Say if the voltage at an inlet is one that its service cannot have."""
+    """Say if a voltage at an inlet is one that it cannot have."""
+    before, after = entry.no_load_voltage, entry.loaded_voltage
+    if before.seen and after.seen and after.span[0] > before.span[2]:
+        yield (
+            "loaded_voltage",
+            f"{after.text} is above the {before.text} read without the load",
+            "The dock moved between the readings: take both again, close together.",
+            "",
+        )
     if not entry.supply.seen or entry.service == "?":
         return
     nominal = SERVICES[entry.service].supply_V

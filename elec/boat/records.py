@@ -24,6 +24,7 @@ __all__ = [
     "Cord",
     "Couple",
     "DcLoad",
+    "Dock",
     "Entry",
     "Generator",
     "Inlet",
@@ -203,6 +204,19 @@ class Cord(Entry):
     size: Gauge = _NO_SIZE
     length: Length = unseen("length")
     legend: Words | None = None
+
+
+class Dock(Entry):
+    """Receptacles of one kind on a feeder of a dock; only for the demand of that feeder."""
+
+    rating: Current = unseen("current")
+    service: Service = "?"
+    count: Annotated[int, Field(ge=1, le=1000)] = 1
+    feeder: Words = Field("feeder", description="name of the feeder, one for all if left out")
+    feeder_rating: Current = Field(
+        default=unseen("current"), description="breaker of the feeder, on any of its entries"
+    )
+    feeder_service: Service = "?"
 
 
 class Transformer(Entry):
@@ -590,6 +604,7 @@ class BoatFile(_Record):
     boat: Boat
     inlet: tuple[Inlet, ...] = ()
     cord: tuple[Cord, ...] = ()
+    dock: tuple[Dock, ...] = ()
     transformer: tuple[Transformer, ...] = ()
     generator: tuple[Generator, ...] = ()
     inverter: tuple[Inverter, ...] = ()

@@ -624,3 +624,151 @@ def test_light_load_of_a_diesel_is_judged_by_the_least_that_may_run(current, ver
     entries[0]["current"] = current
     result = surveyed("generator", generator=[source], ac_load=entries)
     assert one(result, "generator", "steady running").verdict == verdict
+
+
+# -- 50 and 60 Hz --------------------------------------------------------------------------------
+
+
+def motor_on(supply, plate, volts="230 V", dock="230 V"):
+    motor = load("m", 5, "L1", behaviour="motor", rated_frequency=plate, volts=volts)
+    source = inlet(service="230 V", rating="16 A", supply=dock, frequency=supply)
+    return surveyed("frequency", basis="iso", inlet=[source], ac_load=[motor])
+
+
+@pytest.mark.parametrize(
+    ("supply", "plate", "verdict", "value"),
+    [
+        ("50 Hz", "60 Hz", "inadequate", 1 / 6),
+        ("60 Hz", "50 Hz", "inadequate", 0.2),
+        ("50 Hz", "50/60 Hz", "adequate", 0),
+        ("52.6 Hz", "50 Hz", "inadequate", 0.052),  # NEMA MG 1-2011, 12.44.1: 5 % at most
+        ("?", "60 Hz", "undetermined", 0),
+        ("?", "50/60 Hz", "adequate", 0),
+    ],
+)
+def test_a_motor_of_one_frequency_on_the_other(supply, plate, verdict, value):
+    found = one(motor_on(supply, plate), "frequency")
+    assert found.verdict == verdict
+    assert found.value.best == pytest.approx(value)
+
+
+def test_volts_per_hertz_of_a_60_Hz_motor_on_50_Hz():
+    # circuit theory: (230 / 50) / (230 / 60) = 1.2 of its flux, at 5/6 of its speed
+    steps = {s.symbol: s.result for s in one(motor_on("50 Hz", "60 Hz"), "frequency").working}
+    assert steps == pytest.approx({"V/Hz": 1.2, "n/n rated": 5 / 6})
+
+
+@pytest.mark.parametrize(
+    ("hertz", "volts", "verdict"),
+    [
+        # T. Bishop, nameplate ratings, EASA 2013: 5.1 % low and 1.6 % high are 6.7 %: within 10 %
+        (50 * 1.016, 230 * (1 - 0.051), "adequate"),
+        (50, 230 * 0.905, "marginal"),
+        (50, 230 * 0.895, "inadequate"),
+        (50 * 1.04, 230 * 0.93, "inadequate"),
+    ],
+)
+def test_volts_and_frequency_off_the_plate_add_up_to_ten_percent(hertz, volts, verdict):
+    result = motor_on(f"{hertz:.3f} Hz", "50 Hz", dock=f"{volts:.3f} V")
+    found = one(result, "frequency")
+    off = abs(hertz / 50 - 1) + abs(volts / 230 - 1)
+    assert found.value.best == pytest.approx(off, abs=1e-5)
+    assert found.verdict == verdict
+
+
+def test_plates_not_read_are_said():
+    result = motor_on("60 Hz", "?")
+    assert not result.findings
+    assert "'m'" in result.not_checked[0].reason
+    assert result.exit_code == 3
+
+
+def test_a_generator_of_another_frequency_is_judged_by_the_loads_it_can_carry():
+    motor = load("m", 5, "L1-L2", behaviour="motor", rated_frequency="60 Hz")
+    source = {"id": "g", "service": "120/240 V", "frequency": "50 Hz"}
+    result = surveyed(
+        "frequency", inlet=[inlet(frequency="60 Hz")], generator=[source], ac_load=[motor]
+    )
+    assert {f.part: f.verdict for f in result.findings} == {
+        "on 'i'": "adequate",
+        "on 'g'": "inadequate",
+    }
+
+
+# -- two voltage readings ------------------------------------------------------------------------
+
+
+def by_readings(**changes):
+    given = {"no_load_voltage": "122 V", "loaded_voltage": "121 V", "loaded_current": "10 A"}
+    source = inlet(service="120 V", rating="30 A", supply="120 V", **(given | changes))
+    return surveyed("supply-resistance", inlet=[source], cord=[CORD | {"length": "50 ft"}])
+
+
+@pytest.mark.parametrize(
+    ("loaded", "verdict"), [("121 V", "adequate"), ("118 V", "inadequate"), ("119..121 V", None)]
+)
+def test_resistance_by_two_readings_against_the_drop_advised(loaded, verdict):
+    # NFPA 70-2017, 215.2(A)(1) note: 5 % over feeder and branch; 0.1 ohm x 30 A / 122 V is 2.5 %
+    found = one(by_readings(loaded_voltage=loaded), "supply-resistance")
+    assert found.verdict == (verdict or "undetermined")
+    if loaded == "121 V":
+        assert found.value.best == pytest.approx(0.1 * 30 / 122)
+
+
+def test_heat_apart_from_the_cord_is_what_contacts_and_dock_give_off():
+    # NFPA 70-2017 chapter 9 Table 9: 6 AWG 0.49 ohm per 1000 ft, 100 ft there and back
+    steps = {s.symbol: s.result for s in one(by_readings(), "supply-resistance").working}
+    assert steps["R"] == pytest.approx(0.1)
+    assert steps["R cord"] == pytest.approx(0.049)
+    assert steps["P"] == pytest.approx(900 * (0.1 - 0.049))
+
+
+def test_half_a_reading_is_said():
+    result = by_readings(loaded_current="?")
+    assert not result.findings
+    assert "current of the load" in result.not_checked[0].reason
+
+
+def test_volts_that_rise_under_load_are_refused():
+    from elec.errors import InputError
+
+    with pytest.raises(InputError, match="above the 122 V read without the load"):
+        by_readings(loaded_voltage="123 V")
+
+
+# -- a dock's feeder -----------------------------------------------------------------------------
+
+
+def dock(count, **changes):
+    feeder = {"feeder_rating": "400 A", "feeder_service": "120/240 V"} | changes
+    each = {"id": "d", "rating": "30 A", "service": "120 V", "count": count} | feeder
+    return surveyed("dock-feeder", dock=[each])
+
+
+def test_48_slips_of_30_A_ask_for_360_A():
+    # NEC 555.12, a licensed engineer's worked answer: 48 x 30 x 120 x 0.50 = 86,400 VA, 360 A
+    found = one(dock(48), "dock-feeder")
+    steps = {s.symbol: s.result for s in found.working}
+    assert (steps["D"], steps["I"]) == pytest.approx((86400, 360))
+    assert found.verdict == "adequate"
+    assert one(dock(48, feeder_rating="350 A"), "dock-feeder").verdict == "inadequate"
+
+
+@pytest.mark.parametrize(
+    ("count", "percent"), [(1, 100), (4, 100), (5, 90), (45, 50), (70, 40), (71, 30), (500, 30)]
+)
+def test_share_by_number_of_receptacles(count, percent):
+    # NEC Table 555.12
+    steps = {s.symbol: s.result for s in one(dock(count), "dock-feeder").working}
+    assert steps["D"] == pytest.approx(steps["S"] * percent / 100)
+
+
+def test_a_dock_without_its_feeder_gets_the_demand_alone():
+    result = dock(48, feeder_rating="?")
+    assert not result.findings
+    assert "86.4 kVA" in result.not_checked[0].reason
+
+
+def test_no_dock_no_word_of_it():
+    result = surveyed(inlet=[inlet()], ac_load=[load("a", 5, "L1")])
+    assert not [x for x in (*result.findings, *result.not_checked) if x.check == "dock-feeder"]
