@@ -13,13 +13,11 @@ from elec.calc import charging, storage
 from elec.checks.bank_capacity import (
     SHORTEST_H,
     ask_capacity,
-    ask_exponent,
-    ask_rate,
-    ask_temperature,
     ask_usable,
     cannot,
     one_hour_Ah,
 )
+from elec.checks.bank_effects import ask_exponent, ask_rate, ask_temperature
 from elec.checks.banks import GAS, LITHIUM
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step
