@@ -1,30 +1,28 @@
-"""What each load gets with everything else running, and what electronics see meanwhile."""
+"""What each load gets with everything else running, and what is not drawn of the networks."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
 import numpy as np
 
-from elec import units
-from elec.boat.records import BoatFile, Bus, DcLoad
-from elec.checks import run_drop
+from elec.boat.records import BoatFile
+from elec.checks import bank_share, brown_out, run_drop
 from elec.checks.cable import CannotJudge
-from elec.checks.graph import WARM_C, Graph, Place, graph_of
+from elec.checks.graph import Graph, Place, graphs_of
+from elec.checks.graph_solve import WARM_C, ask_network
+from elec.checks.network_remedy import larger_or_shorter
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step
 
 __all__ = ["CHECKS", "check"]
 
-DROP, BROWN_OUT = "network-drop", "brown-out"
-CHECKS = (DROP, BROWN_OUT)
-#: Loads whose running together may starve the rest.
-_HEAVY = ("windlass", "thruster", "capstan", "crane")
+DROP = "network-drop"
+CHECKS = (DROP, brown_out.CHECK, bank_share.CHECK)
 
 
 def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Solve the network of every bank in every condition."""
+    """Solve every network in every condition."""
     findings: list[Finding] = []
     skipped: list[NotChecked] = []
     for run in boat.run:
@@ -32,28 +30,93 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
             reason = "where it starts was not noted"
             read = f"what '{run.id}' starts from: its bank, busbar or panel"
             skipped.append(NotChecked(DROP, run.id, reason, run.where, read))
-    fed: set[str] = set()
-    for bank in boat.bank:
-        graph, left = graph_of(bank, boat, basis, check=DROP)
-        skipped += left
-        fed |= {*graph.ends, *(item.subject for item in left)}
-        if not graph.cables:
-            continue
-        conditions = dict.fromkeys(when for place in graph.places for when in place.when)
-        try:
-            for condition in conditions:
-                findings += _drops(graph, condition)
-                found, open_ = _brown_outs(graph, condition)
+    graphs, left = graphs_of(boat, basis, check=DROP)
+    skipped += left
+    for graph in graphs:
+        said = _not_solvable(graph)
+        if said is None:
+            skipped += _loose(graph, boat)
+            try:
+                found, open_ = _judge(graph)
                 findings += found
                 skipped += open_
-        except CannotJudge as error:
-            skipped.append(NotChecked(DROP, bank.id, error.reason, bank.where, error.read))
-    for run in boat.run:
-        if isinstance(boat.find(run.start or ""), Bus) and run.id not in fed:
-            reason = f"no bank feeds '{run.start}', where it starts, by any run noted"
-            read = f"the run that feeds '{run.start}', and from which bank"
-            skipped.append(NotChecked(DROP, run.id, reason, run.where, read))
+            except CannotJudge as error:
+                where = graph.banks[0].where
+                said = NotChecked(DROP, graph.id, error.reason, where, error.read)
+        if said is not None and graph.cables:
+            skipped.append(said)
+    skipped += _not_fed(boat, graphs, {item.subject for item in left})
     return findings, skipped
+
+
+def _judge(graph: Graph) -> tuple[list[Finding], list[NotChecked]]:
+    findings: list[Finding] = []
+    skipped: list[NotChecked] = []
+    if not graph.cables:
+        return findings, skipped
+    conditions = dict.fromkeys(when for place in graph.places for when in place.when)
+    if len(graph.banks) > 1 and conditions:
+        findings += bank_share.judge(graph, max(conditions, key=lambda c: _drawn_A(graph, c)))
+    for condition in conditions:
+        findings += _drops(graph, condition)
+        found, open_ = brown_out.judge(graph, condition)
+        findings += found
+        skipped += open_
+    return findings, skipped
+
+
+def _drawn_A(graph: Graph, condition: str) -> float:
+    return sum(place.current.span[1] * place.count for place in graph.running(condition))
+
+
+def _not_solvable(graph: Graph) -> NotChecked | None:
+    """Say what keeps a network from being solved at all."""
+    volts = {bank.voltage.span for bank in graph.banks if bank.voltage.seen}
+    where = graph.banks[0].where
+    if len(volts) > 1:
+        shown = " and ".join(f"'{bank.id}' ({bank.voltage.text})" for bank in graph.banks)
+        reason = f"runs join banks of different voltages: {shown}"
+        return NotChecked(DROP, graph.id, reason, where, f"what joins {shown}")
+    unread = [bank.id for bank in graph.banks if not bank.voltage.seen]
+    if unread:
+        reason = f"the voltage of '{unread[0]}' was not noted"
+        read = f"the voltage and chemistry on the label of '{unread[0]}'"
+        return NotChecked(DROP, graph.id, reason, where, read)
+    return None
+
+
+def _loose(graph: Graph, boat: BoatFile) -> list[NotChecked]:
+    """Say which loads no run names, where the network of their bank is drawn up to a bus."""
+    if not graph.loose or not graph.buses & {bus.id for bus in boat.bus}:
+        return []
+    names = brown_out.listed(graph.loose)
+    reason = f"no run names {names}: taken at the bank's terminals, the drop of no cable counted"
+    read = f"which run feeds {names}"
+    return [NotChecked(DROP, graph.id, reason, graph.banks[0].where, read)]
+
+
+def _not_fed(boat: BoatFile, graphs: list[Graph], said: set[str]) -> list[NotChecked]:
+    """Say which buses no bank feeds: the runs that start there, else the bus itself."""
+    fed = {name for graph in graphs for name in graph.buses}
+    found = []
+    for bus in boat.bus:
+        if bus.id in fed:
+            continue
+        starting = [run for run in boat.run if run.start == bus.id and run.id not in said]
+        read = f"the run that feeds '{bus.id}', and from which bank"
+        if any(
+            run.voltage.seen and run.voltage.span[0] >= 50
+            for run in boat.run
+            if bus.id in (run.start, run.end)
+        ):
+            continue
+        for run in starting:
+            reason = f"no bank feeds '{bus.id}', where it starts, by any run noted"
+            found.append(NotChecked(DROP, run.id, reason, run.where, read))
+        if not starting:
+            reason = "no bank feeds it by any run noted whose size was read"
+            found.append(NotChecked(DROP, bus.id, reason, bus.where, read))
+    return found
 
 
 def _drops(graph: Graph, condition: str) -> list[Finding]:
@@ -63,145 +126,67 @@ def _drops(graph: Graph, condition: str) -> list[Finding]:
     for number, place in enumerate(running):
         if place.cable is not None and graph.shares_path(place, condition):
             ends.setdefault(place.cable.run.id, (number, place))
-    found = []
-    for run_id, (number, place) in ends.items():
-        assert place.cable is not None
-        question = Question()
-        solved, sources, notes = graph.ask(question, running)
-        options = run_drop.ask_limit(place.cable, question)
-        volts = place.cable.voltage_V
-
-        def requirement(
-            *, _solved: Any = solved, _at: int = number, _volts: float = volts, **given: Any
-        ) -> tuple[Any, Any]:
-            solution = _solved(given)
-            share = solution.load_drop_V[..., _at] / _volts
-            return np.where(solution.supplied, share, np.inf), given["limit"]
-
-        ruling = question.rule(requirement, "at most")
-        best = solved(question.best_values())
-        found.append(
-            question.finding(
-                ruling,
-                check=DROP,
-                entry=place.cable.run,
-                sense="at most",
-                quantity="percentage",
-                worst="B",
-                statement=_drop_words(
-                    f"With everything on that runs '{condition}' ({len(running)} loads), the end "
-                    f"of run '{run_id}' loses",
-                    f"on the way from '{graph.bank.id}'",
-                ),
-                working=_path_steps(graph, place, best),
-                sources=[*sources, *run_drop.limit_sources(place.cable, options)],
-                remedy="Fit larger cable on the run with the largest drop, or feed it apart.",
-                notes=[*notes, f"By physics, copper at {WARM_C:g} °C, all drops on the way added."],
-            )
-        )
-    return found
+    return [_drop(graph, condition, running, number) for number, _ in ends.values()]
 
 
-def _drop_words(first: str, way: str) -> Callable[[str, str], str]:
-    return lambda value, limit: f"{first} {value} {way}; at most {limit} is allowed."
-
-
-def _seen_words(first: str) -> Callable[[str, str], str]:
-    return lambda value, limit: f"{first} {value}; it needs {limit}."
-
-
-def _path_steps(graph: Graph, place: Place, solution: Any) -> list[Step]:
-    steps = []
-    for number, run in enumerate(graph.paths[place.bus], start=1):
-        amperes = float(np.asarray(solution.in_run_A(run)))
-        steps.append(
-            Step(
-                f"E{number}",
-                f"I R along '{run}'",
-                f"{amperes:.4g} A",
-                float(np.asarray(solution.along_run_V(run))),
-                "V",
-                "nodal analysis",
-            )
-        )
-    return steps
-
-
-def _brown_outs(graph: Graph, condition: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Judge what electronics see while windlass and thrusters run together."""
-    running = graph.running(condition)
-    heavy = [place for place in running if any(word in place.words for word in _HEAVY)]
-    # what is on the bank at all stays on while the heavy loads run
-    seen = [
-        place
-        for place in graph.places
-        if not place.short_time and (_lowest(place).seen or place.constant_power)
-    ]
-    if not heavy or not seen:
-        return [], []
-    together = [*running, *(place for place in seen if place not in running)]
-    words = _listed([one.id for one in heavy])
+def _drop(graph: Graph, condition: str, running: list[Place], number: int) -> Finding:
+    place = running[number]
+    assert place.cable is not None
+    run = place.cable.run
     question = Question()
-    solved, sources, notes = graph.ask(question, together)
+    solved, sources, notes = ask_network(question, graph, running, drop=True)
+    options = run_drop.ask_limit(place.cable, question)
+    volts = place.cable.voltage_V
+
+    def share(given: dict[str, Any], **changes: Any) -> tuple[Any, Any]:
+        solution = solved(given, **changes)
+        lost = solution.load_drop_V[..., number] / volts
+        return np.where(solution.supplied, lost, np.inf), given["limit"]
+
+    ruling = question.rule(lambda **given: share(given), "at most")
     best = solved(question.best_values())
-    findings, wanting = [], list[tuple[str, float]]()
-    for place in seen:
-        number = together.index(place)
-        if not _lowest(place).seen:
-            wanting.append((place.id, float(np.asarray(best.load_V[..., number]))))
-            continue
-        question = Question()
-        solved, sources, notes = graph.ask(question, together)
-        question.noted(
-            "lowest_V", _lowest(place), entry=place.entry, field="lowest voltage", worse="higher"
+    root = max(graph.banks, key=lambda bank: float(np.asarray(best.at_bus_V(bank.id)))).id
+    path = graph.path(place.bus, root)
+    remedy = None
+    if ruling.verdict in ("inadequate", "undetermined"):
+        hardest = solved(question.worst_values())
+        remedy = larger_or_shorter(graph, path, question, hardest, share, "at most") or (
+            "No listed size of any one run on the way is enough: divide the loads between several "
+            f"runs from '{root}', or shorten the way."
         )
-
-        def requirement(*, _solved: Any = solved, _at: int = number, **given: Any) -> Any:
-            solution = _solved(given)
-            return np.where(solution.supplied, solution.load_V[..., _at], 0.0), given["lowest_V"]
-
-        ruling = question.rule(requirement, "at least")
-        findings.append(
-            question.finding(
-                ruling,
-                check=BROWN_OUT,
-                entry=place.entry,
-                sense="at least",
-                quantity="voltage",
-                worst="B",
-                statement=_seen_words(f"While {words} run together, '{place.id}' sees"),
-                sources=sources,
-                remedy="Feed it from another bank, or through a converter that holds its voltage.",
-                notes=[
-                    *notes,
-                    "The bank from half full to full, no charger or alternator helping.",
-                ],
-            )
-        )
-    if not wanting:
-        return findings, []
-    volts = [volt for _, volt in wanting]
-    names = _listed([name for name, _ in wanting])
-    reason = (
-        f"the lowest voltage that {names} work at was not noted; they see about "
-        f"{units.show_range(min(volts), max(volts), 'voltage')} while {words} run together"
-        if len(set(volts)) > 1
-        else f"the lowest voltage that {names} works at was not noted; about "
-        f"{units.show(volts[0], 'voltage')} is there while {words} run together"
-    )
-    read = f"the lowest supply voltage of {names}, on the plate or in the papers"
-    return findings, [NotChecked(BROWN_OUT, graph.bank.id, reason, None, read)]
-
-
-def _lowest(place: Place) -> Any:
-    from elec import noted
-
-    return (
-        place.entry.lowest_voltage if isinstance(place.entry, DcLoad) else noted.unseen("voltage")
+    several = "" if len(graph.banks) == 1 else " The highest of the banks' terminals counts."
+    return question.finding(
+        ruling,
+        check=DROP,
+        entry=run,
+        sense="at most",
+        quantity="percentage",
+        worst="B",
+        statement=lambda value, limit: (
+            f"With everything on that runs '{condition}' ({len(running)} loads), the end of run "
+            f"'{run.id}' loses {value} on the way from '{root}'; at most {limit} is allowed."
+        ),
+        working=_path_steps(graph, path, root, best),
+        sources=[*sources, *run_drop.limit_sources(place.cable, options)],
+        remedy=remedy,
+        notes=[
+            *notes,
+            f"By physics, copper at {WARM_C:g} °C, all drops on the way added, no charger or "
+            f"alternator helping.{several}",
+        ],
+        part=condition,
     )
 
 
-def _listed(names: list[str]) -> str:
-    if len(names) > 4:
-        return f"'{names[0]}', '{names[1]}' and {len(names) - 2} more"
-    return " and ".join(f"'{name}'" for name in names) or "nothing else"
+def _path_steps(graph: Graph, path: tuple[str, ...], root: str, solution: Any) -> list[Step]:
+    """Return the drop along each run of the way, counted away from the bank."""
+    steps, here = [], root
+    for number, run in enumerate(path, start=1):
+        start, end = graph.joined[run]
+        sign = 1.0 if start == here else -1.0
+        here = end if start == here else start
+        amperes = sign * float(np.asarray(solution.in_run_A(run)))
+        volts = sign * float(np.asarray(solution.along_run_V(run)))
+        formula = f"I R along '{run}'"
+        steps.append(Step(f"E{number}", formula, f"{amperes:.4g} A", volts, "V", "nodal analysis"))
+    return steps

@@ -1,0 +1,135 @@
+"""What electronics see while windlass and thrusters run together."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from elec import noted, units
+from elec.boat.records import DcLoad
+from elec.checks.graph import Graph, Place
+from elec.checks.graph_solve import Solver, ask_network
+from elec.checks.network_remedy import larger_or_shorter
+from elec.checks.question import Question
+from elec.finding import Finding, NotChecked
+from elec.noted import Noted
+
+__all__ = ["CHECK", "judge", "listed"]
+
+CHECK = "brown-out"
+#: Loads whose running together may starve the rest.
+_HEAVY = ("windlass", "thruster", "capstan", "crane")
+#: How often the strings of a bank are multiplied before another remedy is named.
+_MULTIPLES = (2, 3, 4)
+
+
+def judge(graph: Graph, condition: str) -> tuple[list[Finding], list[NotChecked]]:
+    """Judge the voltage of each load that needs one, the heavy loads of a condition running."""
+    running = graph.running(condition)
+    heavy = [place for place in running if any(word in place.words for word in _HEAVY)]
+    # what is on the bank at all stays on while the heavy loads run
+    seen = [
+        place
+        for place in graph.places
+        if not place.short_time and (_lowest(place).seen or place.electronic)
+    ]
+    if not heavy or not seen:
+        return [], []
+    together = [*running, *(place for place in seen if place not in running)]
+    words = listed([one.id for one in heavy])
+    findings, wanting = [], []
+    for place in seen:
+        if _lowest(place).seen:
+            findings.append(_judge(graph, together, place, words, condition))
+        else:
+            wanting.append(place)
+    if not wanting:
+        return findings, []
+    return findings, [_wanting(graph, together, wanting, words)]
+
+
+def _judge(
+    graph: Graph, together: list[Place], place: Place, words: str, condition: str
+) -> Finding:
+    question = Question()
+    solved, sources, notes = ask_network(question, graph, together, drop=False)
+    lowest = _lowest(place)
+    question.noted("lowest_V", lowest, entry=place.entry, field="lowest voltage", worse="higher")
+    number = together.index(place)
+
+    def sees(given: dict[str, Any], **changes: Any) -> tuple[Any, Any]:
+        solution = solved(given, **changes)
+        return np.where(solution.supplied, solution.load_V[..., number], 0.0), given["lowest_V"]
+
+    ruling = question.rule(lambda **given: sees(given), "at least")
+    remedy = None
+    if ruling.verdict in ("inadequate", "undetermined"):
+        remedy = _remedy(graph, place, question, solved, sees)
+    return question.finding(
+        ruling,
+        check=CHECK,
+        entry=place.entry,
+        sense="at least",
+        quantity="voltage",
+        worst="B",
+        statement=lambda value, limit: (
+            f"While {words} run together, '{place.id}' sees {value}; it needs {limit}."
+        ),
+        sources=sources,
+        remedy=remedy,
+        notes=[*notes, "The bank from half full to full, no charger or alternator helping."],
+        part=condition,
+    )
+
+
+def _remedy(graph: Graph, place: Place, question: Question, solved: Solver, sees: Any) -> str:
+    hardest = solved(question.worst_values())
+    larger = larger_or_shorter(graph, graph.path(place.bus), question, hardest, sees, "at least")
+    if larger:
+        return larger
+    other = f"feed '{place.id}' from another bank, or through a converter that holds its voltage"
+    for times in _MULTIPLES:
+        ruling = question.rule(lambda *, _n=times, **g: sees(g, stronger=_n), "at least")
+        if ruling.verdict in ("adequate", "marginal"):
+            return (
+                f"No cable on the way is the cause: {times} times the batteries in parallel would "
+                f"hold the voltage up; or {other}."
+            )
+    return (
+        f"Neither a larger cable on its way nor {_MULTIPLES[-1]} times the batteries is enough: "
+        f"{other}."
+    )
+
+
+def _wanting(graph: Graph, together: list[Place], wanting: list[Place], words: str) -> NotChecked:
+    """Say what the loads see whose lowest voltage was not noted."""
+    question = Question()
+    solved, _, _ = ask_network(question, graph, together, drop=False)
+    best = solved(question.best_values())
+    volts = [float(np.asarray(best.load_V[..., together.index(place)])) for place in wanting]
+    names = listed([place.id for place in wanting])
+    if not bool(np.asarray(best.supplied)):
+        seen = f"the bank cannot carry them while {words} run together"
+    elif len(set(volts)) > 1:
+        shown = units.show_range(min(volts), max(volts), "voltage")
+        seen = f"they see about {shown} while {words} run together"
+    else:
+        seen = f"about {units.show(volts[0], 'voltage')} is there while {words} run together"
+    verb = "work" if len(wanting) > 1 else "works"
+    reason = f"the lowest voltage that {names} {verb} at was not noted; {seen}"
+    read = f"the lowest supply voltage of {names}, on the plate or in the papers"
+    return NotChecked(CHECK, graph.id, reason, None, read)
+
+
+def _lowest(place: Place) -> Noted:
+    if isinstance(place.entry, DcLoad):
+        return place.entry.lowest_voltage
+    return noted.unseen("voltage")
+
+
+def listed(names: list[str]) -> str:
+    """Return a few names in words."""
+    if len(names) > 4:
+        return f"'{names[0]}', '{names[1]}' and {len(names) - 2} more"
+    return " and ".join(f"'{name}'" for name in names) or "nothing else"

@@ -1,0 +1,189 @@
+"""The network of a boat as a question: what is not settled of it, and its solution."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Callable, Mapping
+from typing import Any
+
+import numpy as np
+
+from elec.calc import conductors, network
+from elec.checks.bank_source import ask_fault, ask_open_circuit
+from elec.checks.cable import Cable
+from elec.checks.graph import Graph, Place
+from elec.checks.question import Question, Worse
+from elec.published import Source, table
+
+__all__ = [
+    "WARM_C",
+    "Part",
+    "Solver",
+    "area_mm2",
+    "ask_banks",
+    "ask_network",
+    "loop_ohm",
+    "stacked",
+]
+
+WARM_C = 60.0
+Solver = Callable[..., network.Solution]
+
+
+class Part(Question):
+    """A part of a question, whose inputs carry the name of the part."""
+
+    def __init__(self, whole: Question, name: str) -> None:
+        super().__init__()
+        self._whole, self._name = whole, name
+
+    def exact(self, name: str, value: float) -> None:
+        """Add an input that is settled."""
+        self._whole.exact(self._name + name, value)
+
+    def noted(self, name: str, *args: Any, **kinds: Any) -> None:
+        """Add a value as noted."""
+        self._whole.noted(self._name + name, *args, **kinds)
+
+    def among(self, name: str, *args: Any, **kinds: Any) -> None:
+        """Add an input that is one of several."""
+        self._whole.among(self._name + name, *args, **kinds)
+
+    def own(self, given: Mapping[str, Any]) -> dict[str, Any]:
+        """Return the inputs of this part, by their names within it."""
+        return {
+            name.removeprefix(self._name): value
+            for name, value in given.items()
+            if name.startswith(self._name)
+        }
+
+
+def ask_banks(
+    question: Question, graph: Graph, *, full: bool, emf: Worse, fault: Worse
+) -> tuple[Callable[[dict[str, Any]], tuple[Any, Any]], list[Source], list[str]]:
+    """Add what is not settled of the banks; return the function giving their EMFs and currents."""
+    sources: list[Source] = []
+    notes: list[str] = []
+    parts = []
+    for number, bank in enumerate(graph.banks):
+        part = Part(question, f"bank_{number}_")
+        sources.append(ask_open_circuit(part, bank, full=full, worse=emf))
+        full_A, said = ask_fault(part, bank, worse=fault)
+        notes += said
+        parts.append((part, full_A))
+
+    def banks(given: dict[str, Any]) -> tuple[Any, Any]:
+        own = [(part.own(given), full_A) for part, full_A in parts]
+        return stacked([g["emf_V"] for g, _ in own]), stacked([f(g) for g, f in own])
+
+    return banks, sources, list(dict.fromkeys(notes))
+
+
+def ask_network(
+    question: Question, graph: Graph, running: list[Place], *, drop: bool
+) -> tuple[Solver, list[Source], list[str]]:
+    """Add what is not settled; return the solver from inputs, sources, and notes.
+
+    The solver takes the inputs, and optionally other areas [mm²] or lengths [m] of runs and a
+    multiple of the fault current of the banks.
+    """
+    # which end is the hardest is only known where each place has one way from one bank, and for a
+    # drop where no load draws less as its voltage falls
+    rising = not (drop and any(p.behaviour == "resistance" for p in running))
+    simple = graph.radial and rising
+    end: Worse = "lower" if simple else None
+    by_load = simple or not drop
+    banks, sources, notes = ask_banks(
+        question, graph, full=False, emf="lower" if by_load else None, fault=end
+    )
+    for number, place in enumerate(running):
+        question.noted(
+            f"load_{number}_A",
+            place.current,
+            entry=place.entry,
+            field="current",
+            worse="higher" if by_load else None,
+        )
+    cables = graph.needed(running)
+    for number, cable in enumerate(cables):
+        question.noted(
+            f"length_{number}_m",
+            cable.length,
+            entry=cable.run,
+            field="length",
+            worse="higher" if simple else None,
+        )
+    base = network.prepare(
+        [network.Run(c.run.id, *graph.joined[c.run.id], 1.0) for c in cables],
+        banks=[network.Bank(bank.id, bank.id, 12.0, 1.0) for bank in graph.banks],
+        loads=[network.Load(str(i), p.bus, 1.0) for i, p in enumerate(running)],
+    )
+    noted_mm2 = {cable.run.id: area_mm2(cable) for cable in cables}
+    volts = graph.volts
+    power, steady, heat = (
+        np.array([place.behaviour == kind for place in running])
+        for kind in ("constant power", "constant current", "resistance")
+    )
+
+    def solved(
+        given: dict[str, Any],
+        areas: Mapping[str, float] | None = None,
+        lengths: Mapping[str, float] | None = None,
+        stronger: float = 1.0,
+    ) -> network.Solution:
+        emf, full_A = banks(given)
+        mm2, metres = noted_mm2 | dict(areas or {}), lengths or {}
+        ohms = [
+            loop_ohm(
+                metres.get(c.run.id, given[f"length_{i}_m"]),
+                area_mm2=mm2[c.run.id],
+                conductor_temp_C=WARM_C,
+            )
+            for i, c in enumerate(cables)
+        ]
+        loads = stacked([np.asarray(given[f"load_{i}_A"]) * p.count for i, p in enumerate(running)])
+        resistances = np.where(loads > 0, volts / np.where(loads > 0, loads, 1.0), np.inf)
+        return network.solve(
+            dataclasses.replace(
+                base,
+                run_ohm=stacked(ohms),
+                bank_V=emf,
+                bank_ohm=emf / (full_A * stronger),
+                load_A=np.where(steady, loads, 0.0),
+                load_W=np.where(power, loads * volts, 0.0),
+                load_ohm=np.where(heat, resistances, np.inf),
+            )
+        )
+
+    sources.append(table("resistivity_constants").source(name="IACS annealed copper 20 C"))
+    return solved, sources, notes
+
+
+def stacked(values: list[Any]) -> Any:
+    """Return values of parts, samples before, the parts along the last axis."""
+    if not values:
+        return np.zeros((0,))
+    return np.stack(np.broadcast_arrays(*(np.asarray(v, dtype=float) for v in values)), axis=-1)
+
+
+def area_mm2(cable: Cable, *, least: bool = True) -> float:
+    """Return the metal area of a run [mm²]; the smaller, or larger, where its size is two."""
+    assert cable.run.size.size is not None
+    row, _ = cable.basis.size_rows(cable.run.size.size)
+    normal, small = cable.areas_mm2()
+    ambiguous = cable.run.size.ambiguous and np.isfinite(small[row])
+    return float(small[row] if ambiguous and least else normal[row])
+
+
+def loop_ohm(length_m: Any, *, area_mm2: float, conductor_temp_C: float) -> Any:
+    """Return the resistance of a run out and back [ohm]."""
+    constants = table("resistivity_constants")
+    return conductors.resistance_ohm(
+        2 * np.asarray(length_m),
+        area_mm2=area_mm2,
+        resistivity_20C_ohm_mm2_per_m=constants.exact(
+            "equivalent_ohm_mm2_per_m", name="IACS annealed copper 20 C"
+        ),
+        temperature_coefficient_per_K=constants.exact("value", name="copper alpha20"),
+        conductor_temp_C=conductor_temp_C,
+    )
