@@ -99,7 +99,7 @@ def _paint(verdict: str, colour: bool) -> str:
 def _summary(survey: Survey, colour: bool) -> Iterator[str]:
     from tabulate import tabulate
 
-    margins = [_margin(f.margin) for f in survey.findings]
+    margins = [_least(f.margin) for f in survey.findings]
     taken = max((len(f.check) for f in survey.findings), default=0) + max(
         map(len, margins), default=0
     )
@@ -117,14 +117,14 @@ def _summary(survey: Survey, colour: bool) -> Iterator[str]:
         for number, (f, margin) in enumerate(zip(survey.findings, margins, strict=True), start=1)
     ]
     if rows:
-        headers = ("no", "pri", "check", "subject", "verdict", "margin")
+        headers = ("no", "pri", "check", "subject", "verdict", "least")
         yield tabulate(rows, headers=headers, tablefmt="simple", disable_numparse=True)
     else:
         yield "Nothing could be judged."
     yield ""
     yield wrap(
-        "Priority A: attend before use. B: attend soon. C: advice. Margin: in hand, as a share of "
-        "the limit; negative is over."
+        "Priority A: attend before use. B: attend soon. C: advice. Least: what is in hand at worst, "
+        "as a share of the limit; negative is over."
     )
 
 
@@ -133,20 +133,15 @@ def _cut(text: str, width: int) -> str:
     return shown if len(shown) <= width else shown[: width - 1] + "…"
 
 
-def _margin(margin: Shown) -> str:
-    def one(value: float) -> str:
-        if not math.isfinite(value):
-            return "no limit" if value > 0 else "-inf"
-        if abs(value) >= 10:
-            return "far over" if value < 0 else "ample"
-        if abs(value) < 1e-9:
-            return "0 %"
-        # rounded down, so that no margin looks larger than it is
-        places = 0 if abs(value) >= 0.2 else 1 if abs(value) >= 0.001 else 3
-        return f"{math.floor(value * 100 * 10**places + 1e-6) / 10**places:+.{places}f} %"
-
-    low, high = one(margin.low), one(margin.high)
-    return low if low == high else f"{low.removesuffix(' %')}..{high}"
+def _least(margin: Shown) -> str:
+    """Return the least that may be in hand, rounded down so that none looks larger than it is."""
+    value = margin.low
+    if not math.isfinite(value) or abs(value) >= 10:
+        return "far over" if value < 0 else "ample"
+    if abs(value) < 1e-9:
+        return "0 %"
+    places = 0 if abs(value) >= 0.2 else 1 if abs(value) >= 0.001 else 3
+    return f"{math.floor(value * 100 * 10**places + 1e-6) / 10**places:+.{places}f} %"
 
 
 def finding_lines(number: int, f: Finding, colour: bool, working: bool) -> Iterator[str]:
