@@ -123,8 +123,8 @@ def _summary(survey: Survey, colour: bool) -> Iterator[str]:
         yield "Nothing could be judged."
     yield ""
     yield wrap(
-        "Priority A: attend before use. B: attend soon. C: advice. Least: what is in hand at worst, "
-        "as a share of the limit; negative is over."
+        "Priority A: attend before use. B: attend soon. C: advice. Least: what is in hand at "
+        "worst, as a share of the limit; negative is over."
     )
 
 
