@@ -8,14 +8,15 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from elec import noted
 from elec.calc import conductors
 from elec.checks.basis import Basis, area_mm2, basis_of
+from elec.checks.cannot import CannotJudge
+from elec.checks.legend import promise_of
 from elec.checks.question import Option, Question
 from elec.errors import TableRangeError
 from elec.finding import NotChecked
 from elec.noted import Noted
-from elec.published import table
+from elec.published import Source, table
 
 if TYPE_CHECKING:
     from elec.boat.records import BoatFile, Run
@@ -27,17 +28,7 @@ __all__ = [
     "not_checked",
     "notes_of",
     "short_time",
-    "smallest_size",
 ]
-
-
-class CannotJudge(Exception):
-    """A run lacks something without which nothing can be said; carries what to read."""
-
-    def __init__(self, reason: str, read: str = "") -> None:
-        super().__init__(reason)
-        self.reason = reason
-        self.read = read
 
 
 @dataclass(frozen=True)
@@ -52,6 +43,7 @@ class Cable:
     short_time: bool
     notes: tuple[str, ...]
     wire: str = ""
+    said: tuple[str, ...] = ()  # of the voltage it is judged at
 
     # -- inputs ------------------------------------------------------------------------------
 
@@ -120,14 +112,34 @@ class Cable:
         row = np.asarray(np.rint(given["row"]), dtype=int)
         return np.where(np.asarray(given["small"]) > 0.5, small[row], normal[row])
 
+    def rating(self) -> Noted:
+        """Return the insulation rating, noted, or what the legend printed on it promises."""
+        promised = promise_of(self.run.legend)
+        return promised.rating if promised and not self.run.insulation.seen else self.run.insulation
+
+    def least_rated_C(self) -> float:
+        """Return the lowest listed insulation rating that is possible."""
+        listed, rating = self.basis.insulation_C, self.rating()
+        column = self.basis.insulation_column(rating.span[0])[0] if rating.seen else 0
+        return float(listed[column])
+
+    def legend_sources(self) -> list[Source]:
+        """Return where the rating of a legend is from, if that was taken."""
+        promised = promise_of(self.run.legend)
+        return [promised.source] if promised and not self.run.insulation.seen else []
+
+    def load_A(self) -> tuple[float, float, float]:
+        """Return the least, best and most current of all that it feeds."""
+        low, best, high = (
+            sum(current.span[end] * count for _, _, current, count in self.loads)
+            for end in range(3)
+        )
+        return low, best, high
+
     def ask_insulation(self, question: Question) -> None:
         """Add the insulation's column in the ampacity table."""
         run, basis = self.run, self.basis
-        rating = run.insulation
-        if not rating.seen:
-            legend = _legend_rating(run.legend)
-            if legend is not None:
-                rating = noted.exact(legend, "temperature")
+        rating = self.rating()
         if not rating.seen:
             columns = [Option(float(i), f"{t} °C") for i, t in enumerate(basis.insulation_C)]
             question.among(
@@ -239,68 +251,6 @@ def short_time(kind: str | None) -> bool:
     return bool(kind) and any(word in kind.lower() for word in words)  # type: ignore[union-attr]
 
 
-def _legend_rating(legend: str | None) -> float | None:
-    """Return the dry temperature rating that a printed legend stands for, if it is listed."""
-    if not legend:
-        return None
-    text = legend.upper().replace(" ", "")
-    best: tuple[int, float] | None = None
-    for row in table("cable_legends").rows():
-        if not row.get("rated_dry_C"):
-            continue
-        try:
-            rating = float(row["rated_dry_C"])
-        except ValueError:
-            continue
-        for mark in row["legend"].replace(" or ", "/").split("/"):
-            key = mark.upper().replace(" ", "")
-            if len(key) >= 4 and key in text and (best is None or len(key) > best[0]):
-                best = (len(key), rating)
-    return best[1] if best else None
-
-
-def _voltage(run: Run, boat: BoatFile) -> float:
-    from elec.boat.records import AcLoad, Bank
-
-    if run.voltage.seen and run.voltage.low == run.voltage.high:
-        assert run.voltage.low is not None
-        return run.voltage.low
-    names = [run.start, run.end, *run.serves]
-    for name in filter(None, names):
-        entry = boat.find(name)
-        bank_id = getattr(entry, "bank", None)
-        bank = entry if isinstance(entry, Bank) else boat.find(bank_id) if bank_id else None
-        if isinstance(bank, Bank) and bank.voltage.seen and bank.voltage.low == bank.voltage.high:
-            assert bank.voltage.low is not None
-            return bank.voltage.low
-        if isinstance(entry, AcLoad) and entry.volts.seen and entry.volts.best is not None:
-            return entry.volts.best
-    raise CannotJudge("the system voltage was not noted", f"the system voltage of '{run.id}'")
-
-
-def _load_current(entry: Any, voltage_V: float) -> tuple[Noted | None, int]:
-    from elec.boat.records import AcLoad, Charger, DcLoad, Inlet, Inverter
-    from elec.boat.typical import dc_current, power, scaled
-
-    if isinstance(entry, DcLoad):
-        return dc_current(entry, voltage_V), entry.count
-    if isinstance(entry, AcLoad):
-        if entry.current.seen:
-            return entry.current, entry.count
-        watts = power(entry)
-        if watts is None:
-            return None, 1
-        return scaled(watts, 1 / voltage_V, 1 / voltage_V, "current"), entry.count
-    if isinstance(entry, (Charger, Inlet)):
-        current = entry.current if isinstance(entry, Charger) else entry.rating
-        return (current if current.seen else None), 1
-    if isinstance(entry, Inverter) and entry.power.seen and entry.efficiency.seen:
-        least, _, most = entry.efficiency.span
-        low, high = 1 / most, 1 / least
-        return scaled(entry.power, low / voltage_V, high / voltage_V, "current"), 1
-    return None, 1
-
-
 def cable_of(run: Run, boat: BoatFile, basis_name: str) -> Cable:
     """Bring a run as noted to what its questions need.
 
@@ -309,42 +259,16 @@ def cable_of(run: Run, boat: BoatFile, basis_name: str) -> Cable:
     CannotJudge
         If voltage or current cannot be had from anything noted.
     """
-    from elec.boat.typical import gear, run_length, scaled
+    from elec.boat.typical import run_length
+    from elec.checks.run_load import loads_on, voltage_of
 
     basis = basis_of(basis_name)
-    voltage_V = _voltage(run, boat)
-    loads: list[tuple[str, Any, Noted, int]] = []
-    is_short = short_time(run.kind) or short_time(run.circuit)
-    if run.current.seen:
-        loads.append(("current", run, run.current, 1))
-    elif run.serves:
-        for load_id in run.serves:
-            entry = boat.find(load_id)
-            current, count = _load_current(entry, voltage_V)
-            if current is None:
-                raise CannotJudge(
-                    f"the current of '{load_id}' was not noted and no typical range is held for it",
-                    f"the current on the plate of '{load_id}'",
-                )
-            loads.append(("current", entry, current, count))
-        is_short = is_short or (len(loads) == 1 and short_time(getattr(loads[0][1], "kind", None)))
-    elif (known := gear(run.kind)) is not None:
-        low, high = known.number("power_low_W"), known.number("power_high_W")
-        if low is None or high is None:
-            raise CannotJudge("its current was not noted", f"the current of '{run.id}'")
-        watts = noted.between(
-            low, high, "power", origin="typical", source=known.source, text="not seen"
-        )
-        loads.append(("current", run, scaled(watts, 1 / voltage_V, 1 / voltage_V, "current"), 1))
-    else:
-        raise CannotJudge(
-            "neither its current nor the loads it serves were noted",
-            f"what '{run.id}' feeds, and the current on its plate",
-        )
-    notes = notes_of(run, basis)
-    return Cable(
-        run, basis, voltage_V, tuple(loads), run_length(run, boat.boat), is_short, tuple(notes)
-    )
+    voltage_V, said = voltage_of(run, boat)
+    loads = loads_on(run, boat, voltage_V)
+    alone = loads[0][1].kind if len(loads) == 1 else None
+    brief = any(short_time(words) for words in (run.kind, run.circuit, alone))
+    notes, length = tuple(notes_of(run, basis)), run_length(run, boat.boat)
+    return Cable(run, basis, voltage_V, tuple(loads), length, brief, notes, said=tuple(said))
 
 
 def notes_of(run: Run, basis: Basis) -> list[str]:
@@ -363,6 +287,9 @@ def notes_of(run: Run, basis: Basis) -> list[str]:
             raise CannotJudge(str(error)) from None
         if note:
             notes.append(note)
+    promised = promise_of(run.legend)
+    if promised:
+        notes.append(promised.note)
     if run.insulation.seen and run.insulation.low is not None:
         try:
             _, note = basis.insulation_column(run.insulation.low)
@@ -376,29 +303,6 @@ def notes_of(run: Run, basis: Basis) -> list[str]:
             "is taken, or the engine-space factor where it is less."
         )
     return notes
-
-
-def smallest_size(
-    cable: Cable, question: Question, requirement: Callable[..., tuple[Any, Any]]
-) -> str | None:
-    """Return the smallest listed size that holds over everything else that is possible."""
-    labels = cable.basis.size_labels
-    if not cable.run.size.seen:
-        return None
-    normal, small = cable.areas_mm2()
-    areas = small if cable.run.size.ambiguous and not cable.wire else normal
-    for row, label in enumerate(labels):
-        if not np.isfinite(areas[row]):  # no least area was found for this size
-            continue
-        if question.holds_at_worst(requirement, "at most", row=float(row)):
-            noted_size = cable.run.size.size
-            if noted_size is not None and row <= cable.basis.size_rows(noted_size)[0]:
-                return None
-            return f"Fit {label} or larger, of the same insulation rating and route."
-    return (
-        f"No listed size up to {labels[-1]} is enough: divide the load, shorten the run, raise the "
-        "voltage, or run conductors in parallel."
-    )
 
 
 def not_checked(check: str, run: Run, error: CannotJudge) -> NotChecked:

@@ -8,15 +8,18 @@ import numpy as np
 
 from elec import units
 from elec.calc import duty
-from elec.checks.cable import Cable, smallest_size
+from elec.checks.cable import Cable
 from elec.checks.question import Option, Question
+from elec.checks.size_remedy import Asked, remedy
 from elec.finding import Finding, Step
+from elec.judge import Ruling
+from elec.judge.records import Span
 from elec.published import Source, table
 
 if TYPE_CHECKING:
     from elec.boat.records import BoatFile
 
-__all__ = ["CHECK", "HOT", "judge_run"]
+__all__ = ["CHECK", "HOT", "asked", "judge_run"]
 
 CHECK = "run-ampacity"
 COPPER_J_PER_K_MM3 = 3.45e-3  # volumetric heat of copper, IEC 60949
@@ -29,26 +32,30 @@ HOT = (
 def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
     """Judge the current as continuous; by duty cycle too where a short-time load fails that."""
     found = _judge(cable, by_duty=False)
-    if (cable.short_time or cable.run.on_time.seen or cable.run.duty.seen) and found.verdict in (
-        "inadequate",
-        "undetermined",
-    ):
+    if _brief(cable) and found.verdict in ("inadequate", "undetermined"):
         return _judge(cable, by_duty=True)
     return found
 
 
-def _judge(cable: Cable, *, by_duty: bool) -> Finding:
-    run, basis = cable.run, cable.basis
+def asked(cable: Cable) -> Asked:
+    """Return the question of heat at its easiest: by duty cycle where the run has one."""
+    return _asked(cable, _brief(cable), [], [])
+
+
+def _brief(cable: Cable) -> bool:
+    return cable.short_time or cable.run.on_time.seen or cable.run.duty.seen
+
+
+def _asked(cable: Cable, by_duty: bool, notes: list[str], sources: list[Source]) -> Asked:
     question = Question()
     total = cable.ask_current(question)
-    timed = by_duty and run.on_time.seen
+    timed = by_duty and cable.run.on_time.seen
     cable.ask_size(question, area=timed)
     cable.ask_insulation(question)
     cable.ask_route(question)
-    notes = list(cable.notes)
-    sources: list[Source] = []
     if timed:
         _ask_time(cable, question, notes)
+        sources.append(table("ampacity_surroundings").source(basis=cable.basis.name))
     elif by_duty:
         sources.append(_ask_duty(cable, question, notes))
     else:
@@ -58,7 +65,15 @@ def _judge(cable: Cable, *, by_duty: bool) -> Finding:
         share = _heating_share(cable, given) if timed else given["duty_multiplier"]
         return total(given) * share, cable.ampacity(given)
 
-    ruling = question.rule(requirement, "at most")
+    return Asked(question, requirement)
+
+
+def _judge(cable: Cable, *, by_duty: bool) -> Finding:
+    run, basis = cable.run, cable.basis
+    notes, sources = [*cable.said, *cable.notes], list[Source]()
+    heat = _asked(cable, by_duty, notes, sources)
+    question = heat.question
+    ruling = question.rule(heat.requirement, "at most")
     best = question.best_values()
     row, column = round(float(best["row"])), round(float(best["insulation"]))
     base = float(basis.ampacity_A[row, column])
@@ -66,7 +81,7 @@ def _judge(cable: Cable, *, by_duty: bool) -> Finding:
     carries = float(cable.ampacity(best))
     surroundings = carries / (base * bundle)
     size, rating = cable.row_label(question), basis.insulation_C[column]
-    current = float(total(best))
+    low_A, current, high_A = cable.load_A()
     working = [
         Step(
             "Iz",
@@ -87,9 +102,6 @@ def _judge(cable: Cable, *, by_duty: bool) -> Finding:
             "Below 50 V the regulation takes nothing off for bundling; recent voluntary standards "
             "do, by factors not held here."
         )
-    counts = ", which counts as {value} by its duty cycle," if by_duty else ""
-    carried = units.show(current, "current") if by_duty else "{value}"
-    words = f"Run '{run.id}' carries {carried}{counts} on {{size}} cable of ampacity {{limit}}."
     return question.finding(
         ruling,
         check=CHECK,
@@ -97,8 +109,12 @@ def _judge(cable: Cable, *, by_duty: bool) -> Finding:
         sense="at most",
         quantity="current",
         worst="A",
-        statement=lambda value, limit: words.format(
-            value=value, limit=limit, size=run.size.show() if run.size.seen else "unread"
+        statement=lambda value, limit: _statement(
+            cable,
+            units.show_range(low_A, high_A, "current") if by_duty else value,
+            value if by_duty else "",
+            limit,
+            ruling.limit,
         ),
         working=working,
         sources=[
@@ -107,17 +123,35 @@ def _judge(cable: Cable, *, by_duty: bool) -> Finding:
                 engine=question.ends("engine")[1] > 0.5,
                 bundle=question.ends("bundle")[0] < 1.0,
             ),
-            *([table("ampacity_surroundings").source(basis=basis.name)] if timed else []),
+            *cable.legend_sources(),
             *sources,
         ],
-        remedy=(
-            smallest_size(cable, question, requirement)
-            if ruling.verdict in ("inadequate", "undetermined")
-            else None
-        ),
+        remedy=_remedy(cable, heat, ruling),
         caution=HOT,
         notes=notes,
     )
+
+
+def _statement(cable: Cable, carried: str, counts: str, limit: str, limits: Span) -> str:
+    size = cable.run.size.show() if cable.run.size.seen else "unread"
+    duty = f", which counts as {counts} by its duty cycle," if counts else ""
+    head = f"Run '{cable.run.id}' carries {carried}{duty} on {size} cable"
+    barred = f"{cable.basis.instrument} allows none of its insulation there"
+    if limits.high <= 0:
+        return f"{head}; {barred}."
+    if limits.low <= 0:
+        most = units.show(limits.high, "current")
+        return f"{head} of ampacity up to {most}; of its lowest rating, {barred}."
+    return f"{head} of ampacity {limit}."
+
+
+def _remedy(cable: Cable, heat: Asked, ruling: Ruling) -> str | None:
+    if ruling.verdict not in ("inadequate", "undetermined"):
+        return None
+    from elec.checks import run_drop
+
+    direct = cable.voltage_V < run_drop.AC_FROM_V
+    return remedy(cable, heat, run_drop.asked(cable) if direct else None)
 
 
 def _ask_duty(cable: Cable, question: Question, notes: list[str]) -> Source:

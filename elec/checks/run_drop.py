@@ -6,12 +6,14 @@ verdict, the finding says so.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
-from elec import units
+from elec import noted, units
 from elec.calc import conductors
-from elec.checks.cable import Cable, CannotJudge, smallest_size
+from elec.checks.cable import Cable, CannotJudge
 from elec.checks.question import Option, Question
+from elec.checks.size_remedy import Asked, remedy
 from elec.finding import Finding, Step
 from elec.noted import Noted
 from elec.published import Source, table
@@ -19,9 +21,12 @@ from elec.published import Source, table
 if TYPE_CHECKING:
     from elec.boat.records import BoatFile
 
-__all__ = ["CHECK", "ask_limit", "judge_run", "limit_sources"]
+__all__ = ["AC_FROM_V", "CHECK", "ask_limit", "asked", "judge_run", "limit_sources"]
 
 CHECK = "run-drop"
+#: From this voltage a run is taken to carry alternating current: no boat's bank is at 50 V or more.
+AC_FROM_V = 50.0
+_VITAL = {"bilge pump", "bilge blower", "navigation lights", "vital"}
 _WARM_C = 60.0
 _FORMULAS = {
     "us": ("ABYC K", "circular-mil formula of ABYC E-11"),
@@ -29,44 +34,55 @@ _FORMULAS = {
 }
 
 
-def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
-    """Judge the drop of one run."""
-    run, basis, volts = cable.run, cable.basis, cable.voltage_V
-    if volts >= 50:
-        raise CannotJudge("the drop of an AC run, with its reactance, is not checked yet")
+def asked(cable: Cable) -> Asked:
+    """Return the question of drop, with no words to it."""
+    return _ask(cable)[0]
+
+
+def _ask(cable: Cable) -> tuple[Asked, Callable[[dict[str, Any], str], Any], list[Option]]:
+    """Return the question, the drop in volts by a formula, and the standard's limits."""
     question = Question()
     total = cable.ask_current(question)
     cable.ask_size(question, area=True)
     question.noted(
         "length_m",
         cable.length,
-        entry=run,
+        entry=cable.run,
         field="length",
         worse="higher",
-        read=f"the length of '{run.id}' along its route, one way",
+        read=f"the length of '{cable.run.id}' along its route, one way",
     )
     limits = ask_limit(cable, question)
 
-    area = cable.metal_mm2
-
     def drop_V(given: dict[str, Any], formula: str) -> Any:
-        return _drop_V(total(given), given["length_m"], area(given), formula)
+        return _drop_V(total(given), given["length_m"], cable.metal_mm2(given), formula)
 
     def requirement(**given: Any) -> tuple[Any, Any]:
-        return drop_V(given, basis.name) / volts, given["limit"]
+        return drop_V(given, cable.basis.name) / cable.voltage_V, given["limit"]
 
+    return Asked(question, requirement), drop_V, limits
+
+
+def judge_run(cable: Cable, boat: BoatFile | None = None) -> Finding:
+    """Judge the drop of one run."""
+    run, basis, volts = cable.run, cable.basis, cable.voltage_V
+    if volts >= AC_FROM_V:
+        raise CannotJudge("the drop of an AC run, with its reactance, is not checked yet")
+    drop, drop_V, limits = _ask(cable)
+    question = drop.question
     other = "iso" if basis.name == "us" else "us"
 
     def other_requirement(**given: Any) -> tuple[Any, Any]:
         return drop_V(given, other) / volts, given["limit"]
 
-    ruling = question.rule(requirement, "at most")
+    ruling = question.rule(drop.requirement, "at most")
     against = question.rule(other_requirement, "at most")
     best = question.best_values()
-    current, length, mm2 = float(total(best)), float(best["length_m"]), float(area(best))
+    current, length = cable.load_A()[1], float(best["length_m"])
+    mm2 = float(cable.metal_mm2(best))
     dropped, limit = float(drop_V(best, basis.name)), float(best["limit"])
     warm_V = _warm_V(current, length, mm2)
-    notes: list[str] = []
+    notes = list(cable.said)
     share = units.show(float(drop_V(best, other)) / volts, "percentage", digits=4)
     turned = (against.verdict == "inadequate") != (ruling.verdict == "inadequate")
     notes.append(
@@ -80,19 +96,12 @@ def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
             "because it assumes cooler metal."
         )
     failed = ruling.verdict in ("inadequate", "undetermined")
-    remedy = smallest_size(cable, question, requirement) if failed else None
-    if remedy and ruling.verdict == "inadequate" and question.settled("row"):
+    change = _remedy(cable, drop) if failed else None
+    if change and ruling.verdict == "inadequate" and question.settled("row"):
         reach = units.show_limit(length * limit * volts / dropped, "length", sense="at most")
-        remedy += f" The size it has would serve {reach} one way at this current."
-    vital = any(
-        word in f"{run.circuit} {run.kind} {run.id}".lower()
-        for word in ("bilge", "navigation", "vital")
-    )
-    allowed = (
-        f" ({limits[0].label}, {_instrument(limits[0].label, basis.name)})"
-        if (len(limits) == 1)
-        else ""
-    )
+        change += f" The size it has would serve {reach} one way at this current."
+    notes += _looser(cable, limits) + _alone(cable, boat)
+    vital = bool(_VITAL & _circuits(cable))
     return question.finding(
         ruling,
         check=CHECK,
@@ -102,21 +111,56 @@ def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
         worst="A" if vital else "B",
         statement=lambda value, limit: (
             f"Run '{run.id}' ({_both_ways(cable.length)}) drops {value} of {volts:g} V; at most "
-            f"{limit} is allowed{allowed}."
+            f"{limit} is allowed{_by_whom(cable, limits)}."
         ),
         working=_working(cable, current, length, mm2, dropped, warm_V),
         sources=_sources(cable, limits),
-        remedy=remedy,
+        remedy=change,
         notes=notes,
     )
 
 
-def ask_limit(cable: Cable, question: Question) -> list[Option]:
-    """Add the drop allowed: the maker's, the circuit's, or both limits if it is unknown."""
-    run = cable.run
-    if run.drop.seen:
-        question.noted("limit", run.drop, entry=run, field="drop allowed", worse="lower")
+def _remedy(cable: Cable, drop: Asked) -> str | None:
+    from elec.checks import run_ampacity
+
+    return remedy(cable, run_ampacity.asked(cable), drop)
+
+
+def _by_whom(cable: Cable, limits: list[Option]) -> str:
+    """Say whose limit it is, where it is one only."""
+    if len(limits) != 1:
+        return ""
+    words = f"{limits[0].label}, {_instrument(limits[0].label, cable.basis.name)}"
+    if cable.run.drop.seen and cable.run.drop.span[0] < limits[0].value:
+        return f" (by its maker; {units.show(limits[0].value, 'percentage')} for {words})"
+    return f" ({words})"
+
+
+def _looser(cable: Cable, limits: list[Option]) -> list[str]:
+    """Say so where a maker allows more than the standard, which is not followed."""
+    noted = cable.run.drop
+    if not noted.seen or noted.span[2] <= limits[0].value * (1 + 1e-9):
         return []
+    most = units.show(noted.span[2], "percentage")
+    return [f"Its maker allows {most}; the standard allows less where it applies, and counts."]
+
+
+def _alone(cable: Cable, boat: BoatFile | None) -> list[str]:
+    """Say that drops add up, unless the run goes all the way from a battery to one load."""
+    from elec.boat.records import Bank, Bus
+
+    if boat is None:
+        return []
+    run = cable.run
+    whole = isinstance(boat.find(run.start or ""), Bank) and not _feeder(cable)
+    if whole and not isinstance(boat.find(run.end or ""), Bus):
+        return []
+    return ["This run alone: the drop of what feeds it, and of what it feeds, comes on top."]
+
+
+def ask_limit(cable: Cable, question: Question) -> list[Option]:
+    """Add the drop allowed, the smaller of maker's and standard's; return the standard's limits."""
+    run = cable.run
     by_circuit = _limits(cable.basis.name)
     circuit = _circuit(cable)
     if circuit is not None:
@@ -127,15 +171,25 @@ def ask_limit(cable: Cable, question: Question) -> list[Option]:
             Option(limit, f"{limit * 100:g} % circuit")
             for limit in sorted({limit for limit, _ in by_circuit.values()})
         ]
+    if run.drop.seen and (len(options) == 1 or run.drop.span[2] <= options[0].value):
+        low, best, high = (min(one, options[0].value) for one in run.drop.span)
+        both = noted.between(low, high, "fraction", best=best, text=run.drop.text)
+        question.noted("limit", both, entry=run, field="drop allowed", worse="lower")
+        return options
+    most = run.drop.span[0] if run.drop.seen else 1.0
     question.among(
         "limit",
-        options,
+        [Option(min(option.value, most), option.label) for option in options],
         entry=run,
         field="kind of circuit",
         worse="lower",
-        best=options[-1].value,
+        best=min(options[-1].value, most),
         source="both limits of the standard",
-        read=f"what '{run.id}' feeds",
+        read=(
+            f"whether '{run.id}' feeds a panel, or one circuit"
+            if _feeder(cable)
+            else f"what '{run.id}' feeds"
+        ),
     )
     return options
 
@@ -160,20 +214,31 @@ def _instrument(circuit: str, basis: str) -> str:
     return by_circuit[_listed(circuit, by_circuit)][1]
 
 
-def _circuit(cable: Cable) -> str | None:
-    """Return the kind of circuit, noted or by the catalogue; the strictest of several loads."""
-    run = cable.run
-    if run.circuit is not None:
-        return run.circuit
+def _feeder(cable: Cable) -> bool:
+    """Whether the run may be the feeder of a panel: several things hang on it."""
+    return len(cable.loads) > 1
+
+
+def _circuits(cable: Cable) -> set[str]:
+    """Return the kinds of circuit that a run is known to be, noted or by the catalogue."""
+    if cable.run.circuit is not None:
+        return {cable.run.circuit.strip().lower()}
     from elec.boat.typical import gear
 
-    kinds = [getattr(entry, "kind", None) for _, entry, _, _ in cable.loads] or [run.kind]
+    kinds = [getattr(entry, "kind", None) for _, entry, _, _ in cable.loads] or [cable.run.kind]
     known = [gear(kind) for kind in kinds]
-    circuits = [one.row["circuit"] for one in known if one is not None and one.row["circuit"]]
-    if not circuits or len(circuits) < len(kinds):
+    return {one.row["circuit"] if one is not None else "" for one in known}
+
+
+def _circuit(cable: Cable) -> str | None:
+    """Return the kind of circuit; the strictest of several; None if it may be another."""
+    circuits = _circuits(cable)
+    if "" in circuits:
         return None
     by_circuit = _limits(cable.basis.name)
-    return min(circuits, key=lambda name: by_circuit[_listed(name, by_circuit)][0])
+    name = min(circuits, key=lambda one: by_circuit[_listed(one, by_circuit)][0])
+    loose = _listed(name, by_circuit) == "other"
+    return None if loose and cable.run.circuit is None and _feeder(cable) else name
 
 
 def _drop_V(current_A: Any, length_m: Any, area_mm2: Any, formula: str) -> Any:

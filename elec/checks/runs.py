@@ -18,8 +18,6 @@ _QUESTIONS: dict[str, Callable[[Cable, BoatFile], Finding]] = {
     run_size.CHECK: run_size.judge_run,
 }
 CHECKS = tuple(_QUESTIONS)
-#: From this voltage a run is taken to carry alternating current: no boat's bank is at 50 V or more.
-_AC_FROM_V = 50.0
 
 
 def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
@@ -33,7 +31,7 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
             skipped.extend(not_checked(name, run, error) for name in CHECKS)
             continue
         for name, ask in _QUESTIONS.items():
-            if name == run_drop.CHECK and cable.voltage_V >= _AC_FROM_V:
+            if name == run_drop.CHECK and cable.voltage_V >= run_drop.AC_FROM_V:
                 ask = run_drop_ac.judge_run
             try:
                 findings.append(ask(cable, boat))

@@ -1,0 +1,98 @@
+"""The smallest change that lets a run pass both on heat and on drop."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from elec.checks.cable import Cable
+from elec.checks.question import Question
+
+__all__ = ["Asked", "remedy"]
+
+#: Insulation that any chandler sells; hotter columns are named only where this is not enough.
+_USUAL_C = 105
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A requirement of the form "at most", with the inputs it was asked for."""
+
+    question: Question
+    requirement: Callable[..., tuple[Any, Any]]
+
+    def holds(self, **replaced: float) -> bool:
+        """Whether it holds at the hardest end of everything but what is replaced."""
+        known = {
+            name: value for name, value in replaced.items() if name in self.question.best_values()
+        }
+        return self.question.holds_at_worst(self.requirement, "at most", **known)
+
+
+def remedy(cable: Cable, heat: Asked, drop: Asked | None) -> str | None:
+    """Return the smallest size, or the least insulation, that holds on all counts at once."""
+    size = cable.run.size.size
+    if size is None:
+        return None
+    asked = [heat] if drop is None else [heat, drop]
+
+    def hold(row: int, **replaced: float) -> bool:
+        return all(one.holds(row=float(row), **replaced) for one in asked)
+
+    own, _ = cable.basis.size_rows(size)
+    labels, rows = cable.basis.size_labels, _rows(cable)
+    fits = next((row for row in rows if hold(row)), None)
+    if fits is not None and fits <= own:
+        return None
+    better = _insulation(cable, heat, lambda column: hold(own, insulation=float(column)))
+    larger = None if fits is None else f"it with {labels[fits]} or larger of the same insulation"
+    if better is not None:
+        words = f"rated {better} °C or more"
+        if not heat.question.settled("insulation"):
+            reading = f"Read the insulation: {words}, {size.label} is enough."
+            return f"{reading} Else replace {larger or f'it with cable {words}'}."
+        if larger is None:
+            return f"Replace it with {size.label} cable whose insulation is {words}."
+    if fits is not None:
+        return f"Fit {labels[fits]} or larger, of the same insulation rating and route."
+    usual = _usual_column(cable)
+    hotter = next((row for row in rows if hold(row, insulation=float(usual))), None)
+    if hotter is not None:
+        rating = cable.basis.insulation_C[usual]
+        return f"Fit {labels[hotter]} or larger, with insulation rated {rating} °C or more."
+    return _beyond(cable, rows, drop, usual)
+
+
+def _rows(cable: Cable) -> list[int]:
+    """Return the rows for which a metal area is known, smallest first."""
+    normal, small = cable.areas_mm2()
+    areas = small if cable.run.size.ambiguous and not cable.wire else normal
+    return [int(row) for row in np.flatnonzero(np.isfinite(areas))]
+
+
+def _usual_column(cable: Cable) -> int:
+    usual, rating = cable.basis.insulation_C.index(_USUAL_C), cable.rating()
+    if not rating.seen:
+        return usual
+    return max(usual, cable.basis.insulation_column(rating.span[0])[0])
+
+
+def _insulation(cable: Cable, heat: Asked, hold: Callable[[int], bool]) -> int | None:
+    """Return the least listed insulation rating at which the size it has holds."""
+    low = round(heat.question.ends("insulation")[0])
+    for column in range(low, len(cable.basis.insulation_C)):
+        if hold(column):
+            return cable.basis.insulation_C[column]
+    return None
+
+
+def _beyond(cable: Cable, rows: list[int], drop: Asked | None, column: int) -> str:
+    most = f"No listed size up to {cable.basis.size_labels[rows[-1]]} is enough"
+    largest = {"row": float(rows[-1]), "insulation": float(column)}
+    ways = ["divide the load"]
+    if drop is not None and not drop.holds(**largest):
+        ways += ["shorten the run", "raise the voltage"]
+    return f"{most}: {', '.join(ways)}, or run conductors in parallel."
