@@ -14,22 +14,19 @@ from typing import Any
 import numpy as np
 
 from elec import units
-from elec.calc import conductors, placement, sizing
+from elec.calc import conductors, sizing
 from elec.checks import run_ampacity, run_drop, run_protection, run_size
 from elec.checks.basis import Basis, basis_of
 from elec.checks.cable import Cable, CannotJudge, notes_of
-from elec.checks.place_rules import FAMILIES, distances_m
-from elec.checks.question import Question
+from elec.checks.cable_device import Protected, any_device, protected
 from elec.errors import TableRangeError
 from elec.finding import Finding, NotChecked, Verdict
-from elec.published import Source, table
+from elec.published import table
 
-__all__ = ["Candidate", "Gauge", "Protected", "Sizing", "size_cable"]
+__all__ = ["Candidate", "Gauge", "Sizing", "size_cable"]
 
 _WORST: tuple[Verdict, ...] = ("inadequate", "undetermined", "marginal", "adequate")
 _HOTTEST_C = 250.0
-#: From this voltage a run is taken to carry alternating current.
-AC_FROM_V = 50.0
 
 
 @dataclass(frozen=True)
@@ -84,23 +81,6 @@ class Candidate:
             "fails_by": fails,
             "margin": margin if np.isfinite(margin) else None,
         }
-
-
-@dataclass(frozen=True)
-class Protected:
-    """Least and most rating of a device, a listed one between them, the rule and where it goes."""
-
-    least_A: float
-    most_A: float
-    rating_A: float | None
-    rule: str
-    within_m: float
-    within_sheathed_m: float
-    place_rule: str
-
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
-        return dataclasses.asdict(self)
 
 
 @dataclass(frozen=True)
@@ -187,7 +167,7 @@ def size_cable(
         chosen,
         found.names[int(found.governs)],
         judged,
-        _protected(cable, subject, from_battery) if subject else None,
+        protected(cable, subject.findings[0], from_battery) if subject else None,
         _longest_m(cable, subject) if subject else None,
         _most_current_A(cable, subject) if subject else None,
         tuple(skipped.values()),
@@ -239,7 +219,7 @@ def _candidate(cable: Cable, device: Any, skipped: dict[str, NotChecked], boat: 
             skipped[error.reason] = NotChecked("run-drop", cable.run.id, error.reason)
     heat = findings[0]
     if device is None:
-        findings.append(_any_device(cable, heat))
+        findings.append(any_device(cable, heat))
     drop = next((f for f in findings if f.check == run_drop.CHECK), None)
     area = _least_mm2(cable)
     temperature = _temperature_C(cable, heat)
@@ -276,8 +256,8 @@ class _Nowhere:
 
 
 def _drop(cable: Cable, boat: Any) -> Finding:
-    if cable.voltage_V < AC_FROM_V:
-        return run_drop.judge_run(cable)
+    if cable.voltage_V < run_drop.AC_FROM_V:
+        return run_drop.judge_run(cable, boat)
     from elec.checks import run_drop_ac
 
     aboard: Any = boat or _Nowhere()
@@ -294,13 +274,6 @@ _NAMES = {
 
 def _by_name(candidate: Candidate) -> dict[str, Finding]:
     return {_NAMES[f.check]: f for f in candidate.findings}
-
-
-def _load_A(cable: Cable) -> tuple[float, float, float]:
-    low, best, high = (
-        sum(current.span[end] * count for _, _, current, count in cable.loads) for end in range(3)
-    )
-    return low, best, high
 
 
 def _least_mm2(cable: Cable) -> float:
@@ -326,21 +299,13 @@ def _sae_mm2(cable: Cable) -> float | None:
     return area if np.isfinite(area) else None
 
 
-def _rated_C(cable: Cable) -> float:
-    """Return the lowest insulation rating that is possible."""
-    listed = cable.basis.insulation_C
-    if not cable.run.insulation.seen:
-        return float(listed[0])
-    return float(listed[cable.basis.insulation_column(cable.run.insulation.span[0])[0]])
-
-
 def _temperature_C(cable: Cable, heat: Finding) -> float | None:
     """Return the temperature of the metal at the current that heats it, None beyond the model."""
     run = cable.run
     given: dict[str, Any] = {"engine": 0.0 if run.engine_space == "no" else 1.0}
     if run.ambient.seen:
         given["ambient_C"] = run.ambient.span[2]
-    ambient, rated = float(cable.ambient_C(given)), _rated_C(cable)
+    ambient, rated = float(cable.ambient_C(given)), cable.least_rated_C()
     if heat.limit.low <= 0 or ambient >= rated:
         return None
     temperature = float(
@@ -362,73 +327,7 @@ def _physical_V(cable: Cable, area: float, temperature_C: float) -> float:
         temperature_coefficient_per_K=constants.exact("value", name="copper alpha20"),
         conductor_temp_C=temperature_C,
     )
-    return float(_load_A(cable)[2] * ohm)
-
-
-def _listed_A(cable: Cable, heat: Finding) -> tuple[float, list[float]]:
-    most = float(np.asarray(run_protection.rule_of(cable).most_A(heat.limit.low)))
-    listed = run_protection.standard_ratings_A("common")
-    return most, [rating for rating in listed if rating <= most * (1 + sizing.HOLDS_WITHIN)]
-
-
-def _any_device(cable: Cable, heat: Finding) -> Finding:
-    """Judge whether any listed device both carries the load and protects the size."""
-    most, listed = _listed_A(cable, heat)
-    best = listed[-1] if listed else 0.0
-    rule = run_protection.rule_of(cable)
-    question = Question()
-    total = cable.ask_current(question)
-    ruling = question.rule(
-        lambda **given: (total(given), best + 0.0 * np.asarray(total(given))), "at most"
-    )
-    shown = units.show_limit(most, "current", sense="at most") if most > 0 else "nothing"
-    return question.finding(
-        ruling,
-        check=run_protection.CHECK,
-        entry=cable.run,
-        sense="at most",
-        quantity="current",
-        worst="A",
-        statement=lambda value, limit: (
-            f"Run '{cable.run.id}' carries {value}; the largest listed device within the {shown} "
-            f"that its cable allows ({rule.words}) is {limit}."
-        ),
-        sources=[rule.source, table("standard_device_ratings").source()],
-        remedy="Fit a larger cable.",
-    )
-
-
-def _protected(cable: Cable, subject: Candidate, from_battery: bool) -> Protected:
-    heat = subject.findings[0]
-    most, listed = _listed_A(cable, heat)
-    least = _load_A(cable)[2]
-    rating = next((r for r in listed if r >= least * (1 - sizing.HOLDS_WITHIN)), None)
-    rule = run_protection.rule_of(cable)
-    family = FAMILIES[cable.basis.name]
-    allowed = placement.allowances(distances_m(family))
-    facts = {
-        "from_battery": from_battery,
-        "charging_source": False,
-        "inside_source": False,
-        "self_limiting": False,
-    }
-    bare, covered = (
-        placement.place(0.0, allowed=allowed, facts={**facts, "sheathed": sheathed}).most_m
-        for sheathed in (False, True)
-    )
-    return Protected(
-        least,
-        most,
-        rating,
-        f"at most {rule.words} ({_where(rule.source)})",
-        covered if cable.run.sheathed == "yes" else bare,
-        covered,
-        table("ocpd_placement_rules").source(rule_id=family[0]).edition,
-    )
-
-
-def _where(source: Source) -> str:
-    return ", ".join(filter(None, (source.edition, source.clause)))
+    return float(cable.load_A()[2] * ohm)
 
 
 def _longest_m(cable: Cable, subject: Candidate) -> float | None:
@@ -443,7 +342,7 @@ def _longest_m(cable: Cable, subject: Candidate) -> float | None:
 def _most_current_A(cable: Cable, subject: Candidate) -> float:
     """Return the largest current at the longest length, by ampacity and drop together."""
     heat = subject.findings[0]
-    load = _load_A(cable)[2]
+    load = cable.load_A()[2]
     limits = [load * heat.limit.low / heat.value.high]
     if subject.drop_fraction and subject.allowed_fraction:
         limits.append(load * subject.allowed_fraction / subject.drop_fraction)

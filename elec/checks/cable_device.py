@@ -1,0 +1,103 @@
+"""The devices that protect a size: how small, how large, which listed one, and where it goes."""
+
+from __future__ import annotations
+
+import dataclasses
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from elec import units
+from elec.calc import placement, sizing
+from elec.checks import run_protection
+from elec.checks.cable import Cable
+from elec.checks.place_rules import FAMILIES, distances_m
+from elec.checks.question import Question
+from elec.finding import Finding
+from elec.published import Source, table
+
+__all__ = ["Protected", "any_device", "protected"]
+
+
+@dataclass(frozen=True)
+class Protected:
+    """Least and most rating of a device, a listed one between them, the rule and where it goes."""
+
+    least_A: float
+    most_A: float
+    rating_A: float | None
+    rule: str
+    within_m: float
+    within_sheathed_m: float
+    place_rule: str
+
+    def as_dict(self) -> dict[str, Any]:
+        """Return the JSON form."""
+        return dataclasses.asdict(self)
+
+
+def _listed_A(cable: Cable, heat: Finding) -> tuple[float, list[float]]:
+    most = float(np.asarray(run_protection.rule_of(cable).most_A(heat.limit.low)))
+    listed = run_protection.standard_ratings_A("common")
+    return most, [rating for rating in listed if rating <= most * (1 + sizing.HOLDS_WITHIN)]
+
+
+def any_device(cable: Cable, heat: Finding) -> Finding:
+    """Judge whether any listed device both carries the load and protects the size."""
+    most, listed = _listed_A(cable, heat)
+    best = listed[-1] if listed else 0.0
+    rule = run_protection.rule_of(cable)
+    question = Question()
+    total = cable.ask_current(question)
+    ruling = question.rule(
+        lambda **given: (total(given), best + 0.0 * np.asarray(total(given))), "at most"
+    )
+    shown = units.show_limit(most, "current", sense="at most") if most > 0 else "nothing"
+    return question.finding(
+        ruling,
+        check=run_protection.CHECK,
+        entry=cable.run,
+        sense="at most",
+        quantity="current",
+        worst="A",
+        statement=lambda value, limit: (
+            f"Run '{cable.run.id}' carries {value}; the largest listed device within the {shown} "
+            f"that its cable allows ({rule.words}) is {limit}."
+        ),
+        sources=[rule.source, table("standard_device_ratings").source()],
+        remedy="Fit a larger cable.",
+    )
+
+
+def protected(cable: Cable, heat: Finding, from_battery: bool) -> Protected:
+    """Return which devices protect the size, and where they go."""
+    most, listed = _listed_A(cable, heat)
+    least = cable.load_A()[2]
+    rating = next((r for r in listed if r >= least * (1 - sizing.HOLDS_WITHIN)), None)
+    rule = run_protection.rule_of(cable)
+    family = FAMILIES[cable.basis.name]
+    allowed = placement.allowances(distances_m(family))
+    facts = {
+        "from_battery": from_battery,
+        "charging_source": False,
+        "inside_source": False,
+        "self_limiting": False,
+    }
+    bare, covered = (
+        placement.place(0.0, allowed=allowed, facts={**facts, "sheathed": sheathed}).most_m
+        for sheathed in (False, True)
+    )
+    return Protected(
+        least,
+        most,
+        rating,
+        f"at most {rule.words} ({_where(rule.source)})",
+        covered if cable.run.sheathed == "yes" else bare,
+        covered,
+        table("ocpd_placement_rules").source(rule_id=family[0]).edition,
+    )
+
+
+def _where(source: Source) -> str:
+    return ", ".join(filter(None, (source.edition, source.clause)))
