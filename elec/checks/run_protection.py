@@ -45,7 +45,7 @@ def judge_run(cable: Cable, boat: BoatFile) -> Finding:
             f"the fuse or breaker of '{run.id}': its rating and where it sits",
         )
     if device.device == "none":
-        return _no_device(cable)
+        return _no_device(cable, boat)
     return judge_device(cable, device)
 
 
@@ -102,6 +102,7 @@ def judge_device(cable: Cable, device: Protection) -> Finding:
                 engine=question.ends("engine")[1] > 0.5,
                 bundle=question.ends("bundle")[0] < 1,
             ),
+            *cable.legend_sources(),
         ],
         remedy=_remedy(cable, float(np.asarray(ruling.limit.low))),
         caution=HOT,
@@ -180,17 +181,45 @@ def _remedy(cable: Cable, most_A: float) -> str | None:
     fits = [v for v in standard_ratings_A("common") if v <= most_A * (1 + 1e-9)]
     if not fits:
         return "Fit a larger cable: no listed device is small enough for this one."
-    load = sum(current.span[0] * count for _, _, current, count in cable.loads)
-    if fits[-1] < load:
+    if fits[-1] < cable.load_A()[0]:
         return "Fit a larger cable: no device both carries the load and protects this one."
     shown = units.show(fits[-1], "current")
     return f"Fit a device of {shown} or less, on every ungrounded conductor."
 
 
-def _no_device(cable: Cable) -> Finding:
+def _cranking(cable: Cable, boat: BoatFile) -> list[Option]:
+    """Say whether it may be the conductor of a cranking motor, which needs no device."""
+    from elec.boat.records import Bank
+
+    run, needed = cable.run, Option(1.0, "any other cable")
+    bank = boat.find(run.start or "")
+    engine = bank.starts if isinstance(bank, Bank) else None
+    to = (run.end or "").casefold()
+    exempt = Option(0.0, "the cable of a cranking motor alone")
+    if engine is not None and to == engine.casefold() and not run.serves:
+        return [exempt]
+    words = f"{run.id} {to}".casefold()
+    named = any(word in words for word in ("starter", "cranking", "engine start"))
+    return [exempt, needed] if named and not run.serves else [needed]
+
+
+def _no_device(cable: Cable, boat: BoatFile) -> Finding:
     question = Question()
+    options = _cranking(cable, boat)
     question.exact("devices", 0.0)
-    ruling = question.rule(lambda devices: (devices, 1.0 + 0.0 * devices), "at least")
+    question.among(
+        "needed",
+        options,
+        entry=cable.run,
+        field="what it feeds",
+        worse="higher",
+        best=options[-1].value,
+        more="",
+        read=f"whether '{cable.run.id}' feeds a cranking motor and nothing else",
+    )
+    ruling = question.rule(lambda devices, needed: (devices + 0.0 * needed, needed), "at least")
+    spared = options[0].value == 0
+    places = table("ocpd_placement_rules")
     return question.finding(
         ruling,
         check=CHECK,
@@ -199,9 +228,14 @@ def _no_device(cable: Cable) -> Finding:
         quantity="ratio",
         worst="A",
         statement=lambda _value, _limit: (
-            f"Run '{cable.run.id}' has no fuse or breaker: nothing limits a fault on it."
+            f"Run '{cable.run.id}' has no fuse or breaker"
+            + (
+                ": the conductors of a cranking motor need none."
+                if len(options) == 1 and spared
+                else ": nothing limits a fault on it."
+            )
         ),
-        sources=[table("ocpd_placement_rules").source()],
+        sources=[places.source(rule_id="abyc_crank") if spared else places.source()],
         remedy="Fit a fuse or breaker at the source, within the distance that the rule allows.",
         caution=HOT,
     )
