@@ -29,14 +29,16 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
     """Judge every motor on an inlet or generator by the frequency on its plate."""
     findings: list[Finding] = []
     skipped: list[NotChecked] = []
+    asked: set[str] = set()
     sources: list[Inlet | Generator] = [*boat.inlet, *boat.generator]
     for source in sources:
         if source.service == "?":
             continue  # inlet-load and generator say so
         service = SERVICES[source.service]
         motors = [d for d in _fed(boat, source, service) if d.behaviour == "motor"]
-        unread = [d for d in motors if d.load.rated_frequency == "?"]
-        findings += [_judge(source, service, d) for d in motors if d not in unread]
+        findings += [_judge(source, service, d) for d in motors if d.load.rated_frequency != "?"]
+        unread = [d for d in motors if d.load.rated_frequency == "?" and d.load.id not in asked]
+        asked.update(d.load.id for d in unread)
         if unread:
             names = ", ".join(f"'{d.load.id}'" for d in unread)
             reason = f"the frequency on the plate was not noted of {names}"

@@ -189,6 +189,8 @@ def _legs(
     carried_VA = float(load.total_A(best)) * service.to_neutral_V
     rated_VA = float(best["rating_VA"])
     full = units.show(rated_VA, "apparent_power", unit="kVA")
+    if not one.apparent_power.seen:
+        full = f"its {one.power.text}, of a power factor that was not read,"
     inlets_VA = sum(
         inlet.rating.span[1]
         * SERVICES[inlet.service].to_neutral_V
@@ -202,7 +204,7 @@ def _legs(
     if len(boat.inlet) > 1 and inlets_VA > rated_VA:
         notes.append(
             f"{len(boat.inlet)} full inlets are "
-            f"{units.show(inlets_VA, 'apparent_power', unit='kVA')}, more than its {full}: it "
+            f"{units.show(inlets_VA, 'apparent_power', unit='kVA')}, more than its plate: it "
             "cannot carry all that the dock can."
         )
     return question.finding(
@@ -324,7 +326,7 @@ def _watts(
                 remedy="Leave loads off while it carries this."
                 if most
                 else "Run heating, charging or the water heater with it, or run it less.",
-                part=f"{named(conditions)}, {'most' if most else 'least'} kW",
+                part=f"{'most' if most else 'least'} kW {named(conditions)}",
             )
         )
     return found

@@ -159,7 +159,7 @@ def _rise(inlet: Inlet, other: Noted, against: str, words: str) -> Finding | Not
         else "Take the contact apart, clean or replace it, and read it again under the same load.",
         caution=_CAUTION if major else None,
         notes=_load_notes(inlet),
-        part=f"rise over {words}",
+        part=f"rise, {against}",
     )
 
 

@@ -17,7 +17,7 @@ from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
 from elec.boat.records import BoatFile, Inlet
 from elec.checks.demand_method import Method, Roles, boat_method, sorted_by_role
 from elec.checks.inlet_running import judge_running
-from elec.checks.leg_load import ask_passed, ask_rating, connected_A, draws_of
+from elec.checks.leg_load import MIDDLE, ask_passed, ask_rating, connected_A, draws_of
 from elec.checks.question import Question
 from elec.errors import InputError
 from elec.finding import Finding, NotChecked, Step
@@ -145,6 +145,7 @@ def _judge(
         f"{leg} {units.show(float(i), 'current')}"
         for leg, i in zip(service.legs, np.atleast_1d(at_best.total_A), strict=True)
     )
+    said = "" if all(question.settled(n) for n in (*names, "area_m2", "passed")) else MIDDLE
     connected = max(connected_A(service, draws).values())
     notes = [
         f"Three answers: connected {units.show(connected, 'current')} on the heavier leg, which no "
@@ -171,7 +172,7 @@ def _judge(
         worst="C",
         statement=lambda value, limit: (
             f"Demand on inlet '{inlet.id}' by the method for boats ({method.instrument}): {value}"
-            + (f" on its heavier leg ({by_leg} at best values)" if len(service.legs) > 1 else "")
+            + (f" on its heavier leg ({by_leg}{said})" if len(service.legs) > 1 else "")
             + f"; it is rated {limit}."
         ),
         working=_working(method, at_best, best, roles, draws, service),
@@ -183,7 +184,7 @@ def _judge(
         remedy="Divide the loads over another inlet, or fit gear of less demand. Go by what runs "
         "together first: the method's figures are not confirmed.",
         notes=notes,
-        part="by the method for boats",
+        part="method",
     )
 
 

@@ -143,7 +143,7 @@ def _breaker_distance(boat: BoatFile, inlet: Inlet, basis: str) -> Finding:
         f"{units.show_limit(_figure(rule_id), 'length', sense='at most')} of the inlet.",
         caution=_caution(inlet.breaker_distance.text),
         notes=[f"Status of the rule: {row['status']}."],
-        part="breaker distance",
+        part="distance",
     )
 
 
@@ -164,7 +164,7 @@ def _breaker_rating(inlet: Inlet) -> Finding:
         check=CHECK,
         entry=inlet,
         field="main breaker within its rating",
-        part="breaker rating",
+        part="breaker",
         read=f"the ratings of inlet '{inlet.id}' and of its main breaker",
         words={
             "yes": f"The main breaker of inlet '{inlet.id}' ({breaker}) is not above its rating "
@@ -233,7 +233,7 @@ def _bond(inlet: Inlet, basis: str) -> Finding:
         check=CHECK,
         entry=inlet,
         field="neutral apart from earth",
-        part="neutral and earth",
+        part="bond",
         read=to_read(inlet),
         words={
             "yes": f"On shore power by inlet '{inlet.id}', neutral and earth are not joined "

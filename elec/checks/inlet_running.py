@@ -13,7 +13,7 @@ import numpy as np
 from elec import units
 from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
 from elec.boat.records import BoatFile, Inlet
-from elec.calc import ac, demand
+from elec.calc import demand
 from elec.checks.leg_load import LegLoad, ask_rating, conditions_ashore, draws_of, in_words, named
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step
@@ -105,7 +105,7 @@ def _hours_long(
             "The 80 % binds circuits on land; no clause imposing it on a boat's inlet was found.",
             *_neutral_notes(load),
         ],
-        part=f"{named(conditions)} for hours",
+        part=f"hours {named(conditions)}",
     )
 
 
@@ -122,12 +122,12 @@ def _neutral(load: LegLoad) -> list[Step]:
     numbers = " and ".join(f"{leg} {amps:.4g}" for leg, amps in to_neutral.items())
     steps = []
     for system in _systems(load.service):
-        current = ac.neutral_current_A(list(to_neutral.values()), system=system)
+        current = load.phasor_neutral_A(load.best_values(), system)
         steps.append(
             Step(
                 "I(N)",
                 f"phasor sum of the line-to-neutral currents, {_SUPPLIES[system]}, "
-                "one power factor",
+                "power factors as noted, 1 where not",
                 numbers,
                 float(current),
                 "A",
@@ -215,5 +215,5 @@ def _largest_motor(
         sources=[*sources, table("ac_practice").source(field="largest motor")],
         remedy=f"Start '{largest.one.load.id}' before the rest, or leave a load off while it runs.",
         notes=["The allowance for the largest motor is that of the demand methods."],
-        part=f"{named(conditions)} with its largest motor",
+        part=f"motor {named(conditions)}",
     )

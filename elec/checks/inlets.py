@@ -9,6 +9,7 @@ from elec.boat.ac_loads import SERVICES, AcDraw, Service
 from elec.boat.records import BoatFile, Inlet
 from elec.checks.inlet_remedy import remedy
 from elec.checks.leg_load import (
+    MIDDLE,
     LegLoad,
     ask_rating,
     conditions_ashore,
@@ -119,5 +120,5 @@ def _statement(inlet: Inlet, load: LegLoad, words: str, value: str, limit: str) 
     text += " on its heavier leg"
     if not load.floating:
         shown = ", ".join(f"{leg} {units.show(i, 'current')}" for leg, i in legs.items())
-        text += f" ({shown} at best values)"
+        text += f" ({shown}{'' if load.settled else MIDDLE})"
     return f"{text}; it is rated {limit} a leg."

@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 
 from elec import noted
-from elec.boat.ac_loads import SERVICES, AcDraw, Service, draw, loads_of, passed_on, runs
+from elec.boat.ac_loads import SERVICES, AcDraw, Service, draw, loads_of, passed_on, practice, runs
 from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Entry, Inlet
 from elec.calc import ac
 from elec.checks.question import Option, Question, Worse
@@ -21,6 +21,7 @@ from elec.noted import Noted, unseen
 from elec.published import Source, table
 
 __all__ = [
+    "MIDDLE",
     "AtRating",
     "Counted",
     "LegLoad",
@@ -36,6 +37,9 @@ __all__ = [
 ]
 
 _AT_SHORE = "shore"
+
+#: Said of figures that take one value of each range.
+MIDDLE = ", taking the likeliest of each range"
 
 
 def draws_of(boat: BoatFile, source: Entry, service: Service) -> list[AcDraw]:
@@ -163,9 +167,14 @@ class LegLoad:
         conditions: Sequence[str],
         supply: Noted | None = None,
         light: bool = False,
+        neutral: bool = False,
     ) -> None:
-        """Add what runs to ``question``; ``light`` says that too little load is what it asks."""
-        self._more: Worse = "lower" if light else "higher"
+        """Add what runs to ``question``.
+
+        ``light`` says that too little load is what it asks; ``neutral`` that it asks for the
+        current in the neutral, which more load on the lighter leg makes less.
+        """
+        self._more: Worse = "lower" if light else None if neutral else "higher"
         self._question, self._entry, self.service = question, entry, service
         self.counted: list[Counted] = []
         for number, one in enumerate(draws):
@@ -186,6 +195,14 @@ class LegLoad:
         self._ask_together()
         ask_passed(question, entry, [c.one for c in self.counted], worse=self._more)
         self._ask_legs()
+        if neutral and len(service.legs) > 1:
+            self._ask_factors()
+
+    @property
+    def settled(self) -> bool:
+        """Whether what runs and what it draws is known exactly."""
+        names = [c.name for c in self.counted]
+        return all(self._question.settled(n) for n in (*names, "together", "passed", "supply_V"))
 
     @property
     def floating(self) -> list[Counted]:
@@ -240,6 +257,64 @@ class LegLoad:
             worse=self._more,
             read=f"which leg each breaker of '{self._entry.id}' is on",
         )
+
+    def _ask_factors(self) -> None:
+        """Add power factors of line-to-neutral loads: noted, or one a leg for those not read."""
+        low, high, source = practice("power factor not read")
+        unread: dict[str, list[str]] = {}
+        for c in self.counted:
+            load, legs = c.one.load, c.one.legs
+            if len(legs) != 1:
+                continue
+            if load.power_factor.seen:
+                self._question.noted(
+                    f"factor of {c.name}",
+                    load.power_factor,
+                    entry=load,
+                    field="power factor",
+                    worse=None,
+                )
+            elif c.one.behaviour != "resistance":
+                unread.setdefault(legs[0], []).append(load.id)
+        for leg in unread if len(unread) > 1 or len(self._to_neutral()) > 1 else ():
+            self._question.noted(
+                f"factor on {leg}",
+                noted.between(
+                    low, high, "ratio", origin="typical", source=source, text="not seen", best=1.0
+                ),
+                entry=self._entry,
+                field=f"power factor on {leg}",
+                worse=None,
+                read=f"power factor on the plates of {', '.join(map(repr, unread[leg]))}",
+            )
+
+    def _to_neutral(self) -> set[str]:
+        """Return the legs that carry loads to neutral."""
+        return {c.one.legs[0] for c in self.counted if len(c.one.legs) == 1}
+
+    def _factor(self, counted: Counted, given: dict[str, Any]) -> Any:
+        """Return the power factor of a line-to-neutral load; 1 where it was not read or asked."""
+        own = counted.one.load.power_factor
+        if own.seen:
+            return given.get(f"factor of {counted.name}", own.span[1])
+        if counted.one.behaviour == "resistance":
+            return 1.0
+        return given.get(f"factor on {counted.one.legs[0]}", 1.0)
+
+    def phasor_neutral_A(self, given: dict[str, Any], system: str) -> Any:
+        """Return the phasor sum of the line-to-neutral loads of known leg, on a supply system."""
+        single = [c for c in self.counted if len(c.one.legs) == 1]
+        if not single:
+            return np.asarray(0.0)
+        amps = [self.one_A(c, given) for c in single]
+        factors = [self._factor(c, given) for c in single]
+        every = np.broadcast_arrays(*amps, *factors)
+        return ac.leg_currents_A(
+            np.stack(every[: len(single)], axis=-1),
+            connection=[f"{c.one.legs[0]}-N" for c in single],
+            system=system,
+            power_factor=np.stack(every[len(single) :], axis=-1),
+        ).neutral_A
 
     def one_A(self, counted: Counted, given: dict[str, Any]) -> Any:
         """Return the current of one load at the supply's voltage."""
@@ -308,9 +383,8 @@ class LegLoad:
         """Return the current in the return of the heavier leg, by what the service is."""
         if len(self.service.legs) == 1:
             return self.heaviest_A(given)
-        legs, adrift = self.by_leg(given, [c for c in self.counted if len(c.one.legs) < 2])
-        currents = np.stack(np.broadcast_arrays(*legs.values(), given["uneven"])[:-1], axis=-1)
-        neutral = ac.neutral_current_A(currents, system=self.service.system)
+        _, adrift = self.by_leg(given, self.floating)
+        neutral = self.phasor_neutral_A(given, self.service.system)
         return neutral + np.asarray(given["uneven"]) * adrift
 
     def to_neutral_A(self) -> dict[str, float]:
@@ -396,6 +470,7 @@ def heaviest_within(
             draws=draws,
             conditions=conditions,
             supply=inlet.supply,
+            neutral=neutral,
         )
 
     def amps(conditions: tuple[str, ...]) -> float:

@@ -6,7 +6,6 @@ from typing import Any
 
 from elec.boat.ac_loads import Service
 from elec.boat.records import BoatFile, Inlet
-from elec.calc import ac
 from elec.checks.leg_load import LegLoad, draws_of
 from elec.checks.load_card import by_leg
 from elec.checks.question import Question
@@ -55,7 +54,7 @@ def _everything(load: LegLoad) -> tuple[dict[str, float], float]:
 
 
 def neutral_sums(boat: BoatFile, inlet: Inlet, service: Service) -> dict[str, Any] | None:
-    """Return the neutral at best values, one power factor, by what the dock may give.
+    """Return the neutral at best values, power factors as noted, by what the dock may give.
 
     None where a load's leg is not known, or there is one leg.
     """
@@ -63,10 +62,8 @@ def neutral_sums(boat: BoatFile, inlet: Inlet, service: Service) -> dict[str, An
     if load.floating or len(service.legs) < 2:
         return None
     given = load.best_values() | {"together": 1.0}
-    legs, _ = load.by_leg(given, [c for c in load.counted if len(c.one.legs) == 1])
-    currents = [float(value) for value in legs.values()]
     systems = _TWO_LEGS if service.system in _TWO_LEGS else {service.system: inlet.service}
     return {
-        name: {"best": float(ac.neutral_current_A(currents, system=system)), "unit": "A"}
+        name: {"best": float(load.phasor_neutral_A(given, system)), "unit": "A"}
         for system, name in systems.items()
     }

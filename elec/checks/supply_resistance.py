@@ -80,8 +80,8 @@ def _judge(boat: BoatFile, inlet: Inlet) -> Finding:
         quantity="percentage",
         worst="B",
         statement=lambda value, limit: (
-            f"From dock to inlet '{inlet.id}' the resistance by two readings is {whole:.3g} ohm: "
-            f"at its rating {value} of the voltage is lost; advice on land is {limit}."
+            f"From dock to inlet '{inlet.id}', by volts read without and with load: at its rating "
+            f"{value} of the voltage is lost; advice on land is {limit}."
         ),
         working=[
             Step(

@@ -772,3 +772,73 @@ def test_a_dock_without_its_feeder_gets_the_demand_alone():
 def test_no_dock_no_word_of_it():
     result = surveyed(inlet=[inlet()], ac_load=[load("a", 5, "L1")])
     assert not [x for x in (*result.findings, *result.not_checked) if x.check == "dock-feeder"]
+
+
+# -- power factors in the neutral ----------------------------------------------------------------
+
+
+def neutral(*loads):
+    result = surveyed("inlet-demand", inlet=[inlet()], ac_load=list(loads))
+    return next(
+        s.result
+        for s in one(result, "inlet-demand", "hours").working
+        if s.symbol == "I(N)" and "120/240" in s.formula
+    )
+
+
+def test_equal_legs_of_unlike_power_factor_leave_a_current_in_the_neutral():
+    # circuit theory: 10 at 0 degrees less 10 at -acos 0.6 = 10 |1 - (0.6 - 0.8j)| = 8.944 A
+    heater = load("h", 10, "L1", behaviour="resistance")
+    motor = load("m", 10, "L2", behaviour="motor", power_factor="0.6")
+    assert neutral(heater, motor) == pytest.approx(10 * abs(1 - (0.6 - 0.8j)))
+    assert neutral(heater, load("k", 10, "L2", behaviour="resistance")) == pytest.approx(
+        0, abs=1e-9
+    )
+
+
+def drop_of(*loads):
+    result = surveyed(
+        "cord", inlet=[inlet()], cord=[CORD | {"length": "50 ft"}], ac_load=list(loads)
+    )
+    return one(result, "cord", "drops")
+
+
+def test_the_drop_along_a_cord_counts_power_factors_noted_and_not_read():
+    heat = load("h", 20, "L1", behaviour="resistance")
+    even = drop_of(heat, load("k", 20, "L2", behaviour="resistance")).value.high
+    unlike = drop_of(heat, load("m", 20, "L2", behaviour="motor", power_factor="0.6")).value.best
+    unread = drop_of(heat, load("m", 20, "L2", behaviour="motor")).value
+    assert unlike > even
+    assert unread.high > even
+
+
+def test_a_range_on_the_lighter_leg_is_judged_at_the_end_that_unbalances():
+    heavy, light = load("h", 24, "L1", behaviour="resistance"), load("k", 1, "L2")
+    light |= {"current": "10..20 A", "behaviour": "resistance"}
+    found = drop_of(heavy, light)
+    # (24 + (24 - 10)) A x 50 ft x 0.49 ohm / 1000 ft / 120 V; NFPA 70-2017 chapter 9 Table 9
+    assert found.value.high == pytest.approx((24 + 14) * 50 * 0.49 / 1000 / 120)
+    assert found.value.low == pytest.approx((24 + 4) * 50 * 0.49 / 1000 / 120)
+
+
+def test_a_metric_cord_has_no_listed_ampacity_and_that_is_said():
+    source = inlet(service="230 V", rating="16 A", supply="230 V")
+    result = surveyed(
+        "cord",
+        basis="iso",
+        inlet=[source],
+        cord=[CORD | {"size": "2.5 mm²"}],
+        ac_load=[load("a", 5, "L1", volts="230 V")],
+    )
+    assert not [f for f in result.findings if f.part == "ampacity"]
+    assert any("flexible cord is held" in item.reason for item in result.not_checked)
+
+
+def test_a_middle_value_is_not_stated_as_fact():
+    ranged = load("a", 1, "L1") | {"current": "10..20 A"}
+    found = one(surveyed("inlet-load", inlet=[inlet()], ac_load=[ranged]), "inlet-load")
+    assert "likeliest" in found.statement
+    exact = one(surveyed("inlet-load", inlet=[inlet()], ac_load=[load("a", 9, "L1")]), "inlet-load")
+    assert "likeliest" not in exact.statement
+    watts = one(generator(20, power="10 kW", apparent_power="?"), "generator", "heavier leg")
+    assert "10 kW, of a power factor that was not read" in watts.statement
