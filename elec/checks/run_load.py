@@ -164,12 +164,8 @@ def _is_direct(run: Run, boat: BoatFile, voltage_V: float) -> bool:
     return voltage_V < 50 or any(isinstance(one, _DIRECT) for one in named)
 
 
-def _alternating_current(load: AcLoad, run: Run, boat: BoatFile, voltage_V: float) -> Noted | None:
+def _alternating_current(load: AcLoad, run: Run, boat: BoatFile, voltage_V: float) -> Noted:
     """Return the draw of an AC load on the service of its supply, or at the voltage noted."""
-    if load.kind is None and not any(
-        value.seen for value in (load.current, load.apparent_power, load.power)
-    ):
-        return None
     service = None if run.voltage.seen else _service(run, boat)
     return draw(load, service or Service(("L1",), voltage_V, None)).current
 

@@ -144,6 +144,12 @@ def test_watts_at_an_unknown_power_factor_carry_more_than_watts_over_volts():
     assert (heater.value.low, heater.value.high) == pytest.approx((8.0, 8.0))
 
 
+def test_an_ac_load_with_no_figure_may_draw_what_an_ordinary_circuit_does():
+    # common practice, no source: an ordinary largest branch circuit
+    found = ac_cable()
+    assert (found.value.low, found.value.high) == (0, 50)
+
+
 def test_a_three_phase_load_divides_by_the_root_of_three():
     # P = sqrt(3) U I: 12 kW at 400 V
     supply = {"id": "shore", "service": "230/400 V three-phase", "rating": "32 A"}
