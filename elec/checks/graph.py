@@ -142,8 +142,13 @@ class Graph:
         return len(path) > 1 or any(set(self.path(o.bus)) & set(path) for o in others)
 
 
-def graphs_of(boat: BoatFile, basis: str, *, check: str) -> tuple[list[Graph], list[NotChecked]]:
-    """Return the networks of a boat, each bank in one, and the runs that could not be joined."""
+def graphs_of(
+    boat: BoatFile, basis: str, *, check: str, unread: bool = False
+) -> tuple[list[Graph], list[NotChecked]]:
+    """Return the networks of a boat, each bank in one, and the runs that could not be joined.
+
+    Runs whose size was not read are joined only if ``unread``.
+    """
     graphs: list[Graph] = []
     skipped: list[NotChecked] = []
     nodes = {entry.id for entry in (*boat.bank, *boat.bus)}
@@ -156,7 +161,7 @@ def graphs_of(boat: BoatFile, basis: str, *, check: str) -> tuple[list[Graph], l
         assert run.start is not None
         assert end is not None
         try:
-            cables[run.id] = _cable(run, boat, basis, joins_buses=end in nodes)
+            cables[run.id] = _cable(run, boat, basis, joins_buses=end in nodes, unread=unread)
             joins[run.id] = (run.start, end)
         except CannotJudge as error:
             skipped.append(NotChecked(check, run.id, error.reason, run.where, error.read))
@@ -183,9 +188,9 @@ def _reached(start: str, joins: dict[str, tuple[str, str]]) -> set[str]:
     return within
 
 
-def _cable(run: Run, boat: BoatFile, basis: str, *, joins_buses: bool) -> Cable:
+def _cable(run: Run, boat: BoatFile, basis: str, *, joins_buses: bool, unread: bool) -> Cable:
     """Return the cable of a run; one between buses needs no load of its own."""
-    if run.size.size is None:
+    if run.size.size is None and not unread:
         raise CannotJudge("its size was not read", f"the size of the cable of '{run.id}'")
     if joins_buses:
         # the current of a feeder is that of what hangs on its bus

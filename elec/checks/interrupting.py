@@ -7,9 +7,10 @@ from typing import Any
 import numpy as np
 
 from elec import units
-from elec.boat.records import Bank, BoatFile, Protection
+from elec.boat.records import Bank, BoatFile, Bus, Protection
 from elec.calc import fault
-from elec.checks.bank_source import ask_fault, ask_open_circuit, bank_of, device_runs, is_direct
+from elec.checks.bank_fault import ask_most, graph_at
+from elec.checks.bank_source import bank_of, device_runs, is_direct
 from elec.checks.cable import CannotJudge
 from elec.checks.question import Option, Question
 from elec.finding import Finding, NotChecked, Step
@@ -30,7 +31,7 @@ _EDITION = (
 )
 
 
-def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
+def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
     """Judge every device of a DC circuit."""
     findings: list[Finding] = []
     skipped: list[NotChecked] = []
@@ -44,20 +45,29 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
             skipped.append(NotChecked(CHECK, device.id, reason, device.where, read))
             continue
         try:
-            findings.append(_judge(device, bank_of(runs, boat)))
+            findings.append(_judge(device, boat, basis))
         except CannotJudge as error:
             read = error.read.replace("feeds it", f"feeds '{device.id}'")
             skipped.append(NotChecked(CHECK, device.id, error.reason, device.where, read))
     return findings, skipped
 
 
-def _judge(device: Protection, bank: Bank) -> Finding:
+def _judge(device: Protection, boat: BoatFile, basis: str) -> Finding:
+    runs = device_runs(device, boat)
+    start = next((run.start for run in runs if isinstance(boat.find(run.start or ""), Bus)), None)
+    graph = graph_at(start, boat, basis, unread=True) if start else None
+    if graph is not None and start is not None:
+        bank, at = graph.banks[0], start
+    else:
+        bank = bank_of(runs, boat)
+        graph, at = graph_at(bank.id, boat, basis, unread=True), bank.id
+    assert graph is not None
     question = Question()
-    sources = [ask_open_circuit(question, bank, full=True, worse="higher")]
-    current, notes = ask_fault(question, bank, worse="higher")
+    most = ask_most(question, graph, at, boat)
+    current, sources, notes = most.all_A, most.sources, list(most.notes)
     notes.append(
-        "At the bank's terminals, its cable left out: what reaches the device is less, by the "
-        "resistance on the way. Chargers, alternators and running motors add to it."
+        f"At '{at}', the cable from there to the device left out, which lessens it; the banks full,"
+        " cables cold, with chargers, alternators, panels and the motors that run together."
     )
     volts = bank.voltage.span[1]
     _ask_marking(device, question, volts, sources, lambda: current(question.best_values()))
@@ -66,14 +76,22 @@ def _judge(device: Protection, bank: Bank) -> Finding:
         return current(given), given["interrupting_A"]
 
     ruling = question.rule(requirement, "at most")
-    least_A, words = _by_cranking_table(device, bank)
+    if most.uncounted and ruling.verdict in ("adequate", "marginal"):
+        names = " and ".join(f"'{name}'" for name in most.uncounted)
+        reason = f"the banks alone it can break; what {names} adds to the fault was not noted"
+        raise CannotJudge(reason, f"the rated current of {names}")
+    if len(graph.banks) == 1:
+        least_A, words = _by_cranking_table(device, bank)
+    else:
+        least_A, words = 0.0, "Several banks are joined: the table of ABYC E-11 is for one."
     if words:
         notes.append(words)
         marked = device.interrupting.span[0] if device.interrupting.seen else 0.0
         if least_A and device.interrupting.seen:
             notes.append(f"By it this device {'meets' if marked >= least_A else 'fails'}.")
     notes.append(_EDITION)
-    most = float(ruling.value.high)
+    best = question.best_values()
+    alone, added = (float(np.asarray(one(best))) for one in (most.banks_A, most.all_A))
     return question.finding(
         ruling,
         check=CHECK,
@@ -82,26 +100,48 @@ def _judge(device: Protection, bank: Bank) -> Finding:
         quantity="current",
         worst="A",
         statement=lambda value, limit: (
-            f"'{bank.id}' can push {value} through a short circuit at '{device.id}', which can "
-            f"break {limit}."
+            f"A short circuit at '{device.id}' can draw {value} from '{graph.id}' and all that "
+            f"feeds it; it can break {limit}."
         ),
         working=[
             Step(
-                "Ip",
-                "fault current of the bank, strings in parallel added, series not",
+                "Ib",
+                f"fault current of the banks at '{at}': open-circuit voltage over resistance",
                 "",
-                float(np.asarray(current(question.best_values()))),
+                alone,
                 "A",
-                "as noted or typical",
+                "nodal analysis",
+            ),
+            Step(
+                "Ip",
+                "with chargers, alternators, panels and motors",
+                f"{alone:.4g} + {added - alone:.4g}",
+                added,
+                "A",
+                "IEEE 946, annex on short-circuit current",
             ),
         ],
         sources=sources,
-        remedy=(
-            f"Fit a device, or a fuse ahead of it at the battery, that breaks "
-            f"{units.show_limit(most, 'current', sense='at least')} at {volts:g} V DC."
-        ),
+        remedy=_remedy(float(ruling.value.high), volts),
         caution=_CAUTION,
         notes=notes,
+    )
+
+
+def _remedy(most_A: float, volts: float) -> str:
+    """Name the least capacity, and the kinds of fuse published to have it."""
+    rows = [
+        row
+        for row in table("fuse_interrupting_generic").rows()
+        if row["ac_or_dc"] == "DC"
+        and float(row["interrupting_low_A"]) >= most_A
+        and max(float(row["at_voltage_V"]), float(row["at_other_voltage_V"] or 0)) >= volts
+    ]
+    kinds = " or ".join(dict.fromkeys(row["family"] for row in rows))
+    least = units.show_limit(most_A, "current", sense="at least")
+    return (
+        f"Fit a device, or a fuse ahead of it at the battery, that breaks {least} at {volts:g} V "
+        f"DC: {f'{kinds} by its kind, marked so' if kinds else 'no kind of fuse held here does'}."
     )
 
 
@@ -132,8 +172,8 @@ def _ask_marking(
     ]
     if not rows:
         raise CannotJudge(
-            "its interrupting capacity was not noted; its bank could push about "
-            f"{units.show(float(np.asarray(best())), 'current')} through it",
+            "its interrupting capacity was not noted; a short circuit there draws about "
+            f"{units.show(float(np.asarray(best())), 'current')}",
             f"the interrupting capacity marked on '{device.id}', for direct current",
         )
     values = {float(row[f"interrupting_{end}_A"]) for row in rows for end in ("low", "high")}

@@ -12,10 +12,11 @@ from typing import Any
 import numpy as np
 
 from elec import noted, units
-from elec.boat.records import BoatFile, Protection
+from elec.boat.records import BoatFile, Bus, Protection
 from elec.boat.typical import possible
 from elec.calc import conductors, withstand
-from elec.checks.bank_source import ask_fault, ask_open_circuit, bank_of, is_direct
+from elec.checks.bank_fault import ask_least, graph_at
+from elec.checks.bank_source import bank_of, is_direct
 from elec.checks.cable import Cable, CannotJudge, cable_of
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step
@@ -63,9 +64,14 @@ def _judge(
     cable: Cable, device: Protection, boat: BoatFile
 ) -> tuple[list[Finding], list[NotChecked]]:
     question = Question()
-    bank = bank_of([cable.run], boat)
-    sources = [ask_open_circuit(question, bank, full=False, worse="lower")]
-    full_A, notes = ask_fault(question, bank, worse="lower")
+    start = cable.run.start or ""
+    at_bus = isinstance(boat.find(start), Bus)
+    at = start if at_bus else bank_of([cable.run], boat).id
+    graph = graph_at(at, boat, cable.basis.name, unread=False)
+    if graph is None:
+        reason = f"no bank feeds '{at}', where it starts, by any run noted whose size was read"
+        raise CannotJudge(reason, f"the run that feeds '{at}', its size, and from which bank")
+    thevenin, sources, notes = ask_least(question, graph, at, max(cable.basis.insulation_C))
     cable.ask_size(question, area=True)
     cable.ask_insulation(question)
     question.noted("length_m", cable.length, entry=cable.run, field="length", worse="higher")
@@ -84,7 +90,8 @@ def _judge(
             temperature_coefficient_per_K=constants.exact("value", name="copper alpha20"),
             conductor_temp_C=np.asarray(cable.basis.insulation_C)[column],
         )
-        return given["emf_V"] / (weak * given["emf_V"] / full_A(given) + loop)
+        emf_V, behind_ohm = thevenin(given)
+        return emf_V / (behind_ohm + loop)
 
     best = float(np.asarray(fault_A(question.best_values())))
     curve = _curve(device, best)
@@ -92,7 +99,8 @@ def _judge(
     steps = [
         Step(
             "Imin",
-            f"E / ({weak:g} x E / Isc + R), R out and back at the rating of the insulation",
+            f"E / ({weak:g} x E / Isc + R), R out and back, its own at the rating of the insulation"
+            f"{', that up to the bus at the highest rating listed' if at_bus else ''}",
             "",
             best,
             "A",
