@@ -188,7 +188,7 @@ def _legs(
     best = question.best_values()
     carried_VA = float(load.total_A(best)) * service.to_neutral_V
     rated_VA = float(best["rating_VA"])
-    full = units.show(rated_VA, "apparent_power", unit="kVA")
+    full = plate = units.show(rated_VA, "apparent_power", unit="kVA")
     if not one.apparent_power.seen:
         full = f"its {one.power.text}, of a power factor that was not read,"
     inlets_VA = sum(
@@ -204,7 +204,7 @@ def _legs(
     if len(boat.inlet) > 1 and inlets_VA > rated_VA:
         notes.append(
             f"{len(boat.inlet)} full inlets are "
-            f"{units.show(inlets_VA, 'apparent_power', unit='kVA')}, more than its plate: it "
+            f"{units.show(inlets_VA, 'apparent_power', unit='kVA')}, more than its {plate}: it "
             "cannot carry all that the dock can."
         )
     return question.finding(

@@ -27,12 +27,12 @@ _CAUTION = (
 def to_read(inlet: Inlet) -> str:
     """Return all that was not seen of an inlet's protection, as one thing to go back for."""
     parts = {
-        "heat marks, face to plug": inlet.heat_marks,
-        "leakage test button and mA": inlet.ground_fault_protection,
-        "poles that its breakers open": inlet.double_pole,
+        "heat marks": inlet.heat_marks,
+        "leakage button and mA": inlet.ground_fault_protection,
+        "breaker poles": inlet.double_pole,
         "polarity lamp": inlet.polarity_indicator,
-        "neutral to earth by meter": inlet.neutral_earth_bond,
-        "cable to its main breaker": "yes" if inlet.breaker_distance.seen else "?",
+        "neutral-earth join": inlet.neutral_earth_bond,
+        "cable to breaker": "yes" if inlet.breaker_distance.seen else "?",
     }
     unseen = [words for words, given in parts.items() if given == "?"]
     return f"'{inlet.id}': {', '.join(unseen) or 'ratings and readings once more'}"
