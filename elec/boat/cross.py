@@ -8,6 +8,7 @@ from typing import Any
 
 from elec.boat.bounds import senseless
 from elec.boat.cross_ac import ac_load_faults, supply_faults
+from elec.boat.cross_network import loop_faults
 from elec.boat.lines import Places
 from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Entry
 from elec.boat.typical import gear, nearest_kinds
@@ -71,6 +72,9 @@ def faults(boat: BoatFile, data: Any, name: str, places: Places) -> list[Fault]:
     for index, field, text, remedy in _timetable(boat):
         line = places.of("period", index, field)
         found.append(Fault(name, line, f"period '{boat.period[index].id}'", field, text, remedy))
+    for index, field, text, remedy in loop_faults(boat):
+        line = places.of("run", index, field)
+        found.append(Fault(name, line, f"run '{boat.run[index].id}'", field, text, remedy))
     for list_name, index, entry in _positions(boat):
         for field, text, remedy, near in _entry_faults(boat, list_name, entry):
             line = places.of(list_name, index, field)

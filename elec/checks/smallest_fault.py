@@ -20,7 +20,7 @@ from elec.checks.bank_source import bank_of, is_direct
 from elec.checks.cable import Cable, CannotJudge, cable_of
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step
-from elec.judge import Span
+from elec.judge import Ruling, Span
 from elec.published import Source, Table, table
 
 __all__ = ["CHECKS", "check"]
@@ -126,7 +126,7 @@ def _judge(
             ),
             working=steps,
             sources=sources,
-            remedy="Fit a device of a smaller rating, or a larger cable.",
+            remedy=_remedy(cable, question, opens, ruling, curve.multiple),
             caution="A fault that no device clears heats its cable until something burns.",
             notes=notes,
         )
@@ -140,6 +140,36 @@ def _judge(
         return found, [NotChecked(IN_TIME, cable.run.id, reason, cable.run.where, read)]
     found.append(_in_time(cable, device, ruling.value, curve, steps, sources))
     return found, []
+
+
+def _remedy(
+    cable: Cable, question: Question, opens: Any, ruling: Ruling, multiple: float
+) -> str | None:
+    """Return the largest standard rating that opens, and the smallest size with which it does."""
+    if ruling.verdict in ("adequate", "marginal"):
+        return None
+    most_A = float(ruling.value.low) / multiple
+    ratings = [
+        rating
+        for row in table("standard_device_ratings").rows()
+        if (rating := float(row["rating_A"])) <= most_A
+    ]
+    ways = []
+    if ratings:
+        ways.append(f"a device of {max(ratings):g} A or less of the same kind, if its load lets it")
+    noted_size = cable.run.size.size
+    first = cable.basis.size_rows(noted_size)[0] + 1 if noted_size is not None else 0
+    for row in range(first, len(cable.basis.size_labels)):
+
+        def larger(*, _row: int = row, **given: Any) -> Any:
+            return opens(**{**given, "row": np.full(np.shape(given["row"]), float(_row))})
+
+        if question.rule(larger, "at least").verdict in ("adequate", "marginal"):
+            ways.append(f"{cable.basis.size_labels[row]} cable or larger")
+            break
+    if not ways:
+        return "No standard rating and no listed size is enough: shorten the run, or divide it."
+    return f"Fit {', or '.join(ways)}."
 
 
 def _in_time(

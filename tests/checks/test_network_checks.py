@@ -444,6 +444,20 @@ def test_a_device_too_large_for_the_smallest_fault(tmp_path):
     assert (found.verdict, found.priority) == ("inadequate", "A")
 
 
+def test_what_would_open_on_the_smallest_fault_is_named(tmp_path):
+    # Ohm's law as above; ratings of NFPA 70, 240.6(A), areas of NEC chapter 9, table 8
+    found = device(tmp_path, "smallest-fault", ('rating = "100 A"', 'rating = "350 A"')).findings[0]
+    loop = 2 * 10 * 0.017241 * (1 + 0.00393 * 85)
+    draws = {
+        size: 12.1 / (3 * 12.1 / 2500 + loop / mm2)
+        for size, mm2 in {"1/0": 53.49, "2/0": 67.43, "3/0": 85.01, "4/0": 107.2}.items()
+    }
+    rating = max(r for r in (200, 225, 250, 300, 350) if 1.35 * r <= draws["1/0"])
+    assert f"{rating} A or less" in found.remedy
+    smallest = next(size for size, drawn in draws.items() if drawn >= 1.35 * 350)
+    assert f"{smallest} AWG cable or larger" in found.remedy
+
+
 def test_a_fuse_without_a_curve_is_said(tmp_path):
     result = device(tmp_path, "smallest-fault", ('device = "breaker"', 'device = "fuse"'))
     assert not result.findings
@@ -484,3 +498,36 @@ def test_of_several_banks_the_one_alone_that_gives_least_is_taken(tmp_path):
         values.append(found.value.low)
     assert values[1] == pytest.approx(values[0])
     assert values[2] < values[0]
+
+
+LOOP = """
+[[bus]]
+id = "bow"
+
+[[bus]]
+id = "stern"
+
+[[run]]
+id = "port side"
+from = "bow"
+to = "stern"
+
+[[run]]
+id = "starboard side"
+from = "stern"
+to = "bow"
+"""
+
+
+def test_a_ring_without_a_source_is_refused(tmp_path):
+    with pytest.raises(BoatFileError, match="closes a ring of 'bow', 'stern'"):
+        added(tmp_path, LOOP)
+
+
+def test_a_ring_with_a_source_is_not(tmp_path):
+    fed = '[[run]]\nid = "way in"\nfrom = "house"\nto = "bow"\nlength = "2 m"\nsize = "2 AWG"\n'
+    added(tmp_path, LOOP + fed)
+    with pytest.raises(BoatFileError, match="ring"):  # a load feeds nothing
+        added(tmp_path, LOOP + '[[run]]\nid = "out"\nfrom = "bow"\nto = "plotter"\n')
+    # what feeds it may be a run whose start was not noted
+    added(tmp_path, LOOP + '[[run]]\nid = "way in"\nto = "bow"\n')
