@@ -76,7 +76,7 @@ def _transformer(inlet: Inlet, boat: BoatFile) -> str:
 def _path(inlet: Inlet, boat: BoatFile) -> Finding:
     question = Question()
     transformer = _transformer(inlet, boat)
-    read = f"what stands in the earth conductor of '{inlet.id}': trace it from the inlet"
+    read = f"what stands in the earth of '{inlet.id}', traced from it"
     _yes_no(question, "isolator", inlet.isolator, inlet, "isolator", read)
     _yes_no(question, "transformer", transformer, inlet, "isolating transformer", read)
     question.exact("needed", 0.5)  # one of the two is 1, none 0
