@@ -446,15 +446,15 @@ def test_a_device_too_large_for_the_smallest_fault(tmp_path):
 
 def test_what_would_open_on_the_smallest_fault_is_named(tmp_path):
     # Ohm's law as above; ratings of NFPA 70, 240.6(A), areas of NEC chapter 9, table 8
-    found = device(tmp_path, "smallest-fault", ('rating = "100 A"', 'rating = "350 A"')).findings[0]
+    found = device(tmp_path, "smallest-fault", ('rating = "100 A"', 'rating = "400 A"')).findings[0]
     loop = 2 * 10 * 0.017241 * (1 + 0.00393 * 85)
     draws = {
         size: 12.1 / (3 * 12.1 / 2500 + loop / mm2)
         for size, mm2 in {"1/0": 53.49, "2/0": 67.43, "3/0": 85.01, "4/0": 107.2}.items()
     }
-    rating = max(r for r in (200, 225, 250, 300, 350) if 1.35 * r <= draws["1/0"])
+    rating = max(r for r in (250, 300, 350, 400) if 1.35 * r <= draws["1/0"])
     assert f"{rating} A or less" in found.remedy
-    smallest = next(size for size, drawn in draws.items() if drawn >= 1.35 * 350)
+    smallest = next(size for size, drawn in draws.items() if drawn >= 1.35 * 400)
     assert f"{smallest} AWG cable or larger" in found.remedy
 
 
