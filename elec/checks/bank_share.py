@@ -9,7 +9,7 @@ import numpy as np
 from elec import units
 from elec.boat.records import Bank
 from elec.calc.network import bank_shares
-from elec.checks.graph import Graph
+from elec.checks.graph import Graph, counted
 from elec.checks.graph_solve import ask_network
 from elec.checks.question import Question
 from elec.finding import Finding, Step
@@ -61,7 +61,7 @@ def _judge(graph: Graph, condition: str, number: int, bank: Bank) -> Finding:
         )
         for place, one in enumerate(graph.banks, start=1)
     ]
-    first = f"With everything on that runs '{condition}' ({len(running)} loads), '{bank.id}'"
+    first = f"With everything on that runs '{condition}' ({counted(running)}), '{bank.id}'"
     amperes = units.show(float(best.bank_A[number]), "current")
 
     def words(value: str, limit: str) -> str:

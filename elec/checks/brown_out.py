@@ -37,7 +37,7 @@ def judge(graph: Graph, condition: str) -> tuple[list[Finding], list[NotChecked]
     if not heavy or not seen:
         return [], []
     together = [*running, *(place for place in seen if place not in running)]
-    words = listed([one.id for one in heavy])
+    words = listed([one.id for one in heavy]) + (" run together" if len(heavy) > 1 else " runs")
     findings, wanting = [], []
     for place in seen:
         if _lowest(place).seen:
@@ -74,7 +74,7 @@ def _judge(
         quantity="voltage",
         worst="B",
         statement=lambda value, limit: (
-            f"While {words} run together, '{place.id}' sees {value}; it needs {limit}."
+            f"While {words}, '{place.id}' sees {value}; it needs {limit}."
         ),
         sources=sources,
         remedy=remedy,
@@ -110,12 +110,12 @@ def _wanting(graph: Graph, together: list[Place], wanting: list[Place], words: s
     volts = [float(np.asarray(best.load_V[..., together.index(place)])) for place in wanting]
     names = listed([place.id for place in wanting])
     if not bool(np.asarray(best.supplied)):
-        seen = f"the bank cannot carry them while {words} run together"
+        seen = f"the bank cannot carry them while {words}"
     elif len(set(volts)) > 1:
         shown = units.show_range(min(volts), max(volts), "voltage")
-        seen = f"they see about {shown} while {words} run together"
+        seen = f"they see about {shown} while {words}"
     else:
-        seen = f"about {units.show(volts[0], 'voltage')} is there while {words} run together"
+        seen = f"about {units.show(volts[0], 'voltage')} is there while {words}"
     verb = "work" if len(wanting) > 1 else "works"
     reason = f"the lowest voltage that {names} {verb} at was not noted; {seen}"
     read = f"the lowest supply voltage of {names}, on the plate or in the papers"

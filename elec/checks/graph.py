@@ -20,7 +20,7 @@ from elec.checks.cable import Cable, CannotJudge, cable_of, short_time
 from elec.finding import NotChecked
 from elec.noted import Noted
 
-__all__ = ["ELECTRONIC", "Graph", "Place", "graphs_of"]
+__all__ = ["ELECTRONIC", "Graph", "Place", "counted", "graphs_of"]
 
 ELECTRONIC = ("electronic", "radar", "autopilot", "vhf", "ais", "network", "instrument", "alarm")
 Behaviour = Literal["constant power", "constant current", "resistance"]
@@ -140,6 +140,11 @@ class Graph:
         path = self.path(place.bus)
         others = [one for one in self.running(condition) if one is not place]
         return len(path) > 1 or any(set(self.path(o.bus)) & set(path) for o in others)
+
+
+def counted(places: list[Place]) -> str:
+    """Return how many loads these are, in words."""
+    return "1 load" if len(places) == 1 else f"{len(places)} loads"
 
 
 def graphs_of(

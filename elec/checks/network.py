@@ -9,7 +9,7 @@ import numpy as np
 from elec.boat.records import BoatFile
 from elec.checks import bank_share, brown_out, run_drop
 from elec.checks.cable import CannotJudge
-from elec.checks.graph import Graph, Place, graphs_of
+from elec.checks.graph import Graph, Place, counted, graphs_of
 from elec.checks.graph_solve import WARM_C, ask_network
 from elec.checks.network_remedy import larger_or_shorter
 from elec.checks.question import Question
@@ -163,7 +163,7 @@ def _drop(graph: Graph, condition: str, running: list[Place], number: int) -> Fi
         quantity="percentage",
         worst="B",
         statement=lambda value, limit: (
-            f"With everything on that runs '{condition}' ({len(running)} loads), the end of run "
+            f"With everything on that runs '{condition}' ({counted(running)}), the end of run "
             f"'{run.id}' loses {value} on the way from '{root}'; at most {limit} is allowed."
         ),
         working=_path_steps(graph, path, root, best),
