@@ -357,8 +357,7 @@ def test_b11_autopilot_fuse_is_too_large_for_any_common_insulation(tmp_path, rat
 
 # -- what the checks not built yet must still reproduce --------------------------------------
 
-LATER = {
-}
+LATER = {}
 
 
 @pytest.mark.parametrize("expected", LATER)
