@@ -61,7 +61,7 @@ def test_the_distances_of_e11_at_their_edges(tmp_path, noted, verdict):
 
 def test_what_was_not_noted_leaves_it_open_and_is_asked_for(tmp_path):
     noted = 'distance = "71 in"\nat_battery = "yes"'
-    # the run itself is noted as without a sheath farther on, which settles nothing before the device
+    # the run is noted as without a sheath farther on, which settles nothing before the device
     result = surveyed(tmp_path, "ostrelline", "protection-place", (AT_71_IN, noted))
     found = finding(result, "windlass breaker")
     assert found.verdict == "undetermined"
