@@ -95,6 +95,7 @@ class GoBack:
     read: str
     settles: float
     checks: tuple[str, ...]
+    weight: float
 
     def as_dict(self) -> dict[str, Any]:
         """Return the JSON form."""
@@ -321,6 +322,7 @@ def _go_back(findings: list[Finding], skipped: list[NotChecked]) -> list[GoBack]
                 read,
                 max(s for _, s, _ in entries),
                 tuple(dict.fromkeys(name for _, _, name in entries)),
+                sum(score for score, _, _ in entries),
             ),
         )
         for (where, read), entries in gathered.items()

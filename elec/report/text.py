@@ -10,11 +10,12 @@ from elec import units
 from elec.errors import printable
 from elec.finding import Finding, Shown, Step, TurnsOn
 from elec.report.loads import cards_text, loads_text
-from elec.survey import Survey
+from elec.survey import GoBack, Survey
 
 __all__ = ["CAUTIONS", "finding_lines", "render", "wrap"]
 
 WIDTH = 80
+_TWO_PAGES = 112  # lines, of 58 a page, less heading and last line
 _COLOURS = {"inadequate": "31", "undetermined": "33", "marginal": "36", "adequate": "32"}
 _PRIORITY = {"A": "attend before use", "B": "attend soon", "C": "advice"}
 CAUTIONS = (
@@ -210,11 +211,24 @@ def _step(step: Step) -> str:
 
 
 def _go_back(survey: Survey) -> Iterator[str]:
+    """Give the list, on two pages at most: what weighs least is left to --json, and it is said."""
     if not survey.go_back:
         return
     yield _heading("GO BACK AND READ")
+    for left in range(len(survey.go_back)):
+        lightest = sorted(survey.go_back, key=lambda item: item.weight)[:left]
+        kept = [item for item in survey.go_back if item not in lightest]
+        lines = list(_to_read(survey, kept))
+        if sum(line.count("\n") + 1 for line in lines) <= _TWO_PAGES or not kept:
+            break
+    yield from lines
+    if left:
+        yield f"And {left} of less weight, all in --json."
+
+
+def _to_read(survey: Survey, items: Sequence[GoBack]) -> Iterator[str]:
     place: str | None = "\0"
-    for item in survey.go_back:
+    for item in items:
         if item.where != place:
             place = item.where
             yield f"{printable(place or 'place not noted')}:"
