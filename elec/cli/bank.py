@@ -124,9 +124,12 @@ def _boat(asked: Asked) -> BoatFile:
     }
     if asked.year is not None:
         bank["year"] = int(asked.year) if asked.year.isdigit() else asked.year
+    about: dict[str, Any] = {"name": "One bank"}
     today = datetime.date.today()
+    if asked.year is not None:  # only an age needs to know what day it is
+        about["surveyed"] = today
     data: dict[str, Any] = {
-        "boat": {"name": "One bank", "surveyed": today},
+        "boat": about,
         "bank": [bank],
         "dc_load": _loads(asked),
     }
