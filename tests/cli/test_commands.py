@@ -71,7 +71,7 @@ def test_json_document(documents):
             assert found["verdict"] in {"adequate", "marginal", "inadequate", "undetermined"}
             assert (found["priority"] is None) == (found["verdict"] == "adequate")
             noted_alone = found["check"] == "bank-balance" and not found["typical"]
-                assert found["sources"] or noted_alone, (name, found["check"])
+            assert found["sources"] or noted_alone, (name, found["check"])
             for span in (found["value"], found["limit"]):
                 low, best, high = (span[k] for k in ("low", "best", "high"))
                 if None not in (low, best, high):
