@@ -14,7 +14,7 @@ from elec.checks.load_card import LoadCard
 from elec.errors import ElecError, InputError
 from elec.finding import Finding, NotChecked
 
-__all__ = ["CHECKS", "NOT_BUILT", "GoBack", "Survey", "survey"]
+__all__ = ["CHECKS", "GoBack", "Survey", "survey"]
 
 Check = Callable[[BoatFile, str], tuple[list[Finding], list[NotChecked]]]
 
@@ -82,9 +82,6 @@ CHECKS = {
     "ac-leakage": "alternating current that leaves by another way than the cord",
     "terminal-stack": "lug, washer and stud by anodic index",
 }
-
-#: Questions of the design that this version does not answer yet, and what each would look at.
-NOT_BUILT: dict[str, tuple[str, tuple[str, ...]]] = {}
 
 
 @dataclass(frozen=True)
@@ -261,8 +258,6 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
     if only:
         findings = [f for f in findings if f.check in only]
         skipped = [n for n in skipped if n.check in only]
-    else:
-        skipped += _not_built(boat)
     return Survey(
         boat,
         chosen,
@@ -284,16 +279,6 @@ def _worst_first(findings: list[Finding]) -> list[Finding]:
     order = {"A": 0, "B": 1, "C": 2, None: 3}
     verdicts = {"inadequate": 0, "undetermined": 1, "marginal": 2, "adequate": 3}
     return sorted(findings, key=lambda f: (order[f.priority], verdicts[f.verdict]))
-
-
-def _not_built(boat: BoatFile) -> list[NotChecked]:
-    found = []
-    for check, (words, lists) in NOT_BUILT.items():
-        ids = [entry.id for name in lists for entry in getattr(boat, name)]
-        if ids:
-            subject = ", ".join(ids)
-            found.append(NotChecked(check, subject, f"this version does not check it yet: {words}"))
-    return found
 
 
 def _go_back(findings: list[Finding], skipped: list[NotChecked]) -> list[GoBack]:

@@ -179,7 +179,7 @@ Words = Annotated[str, BeforeValidator(_plain_text(2000))]
 
 def _id(given: Any) -> Any:
     if isinstance(given, str) and not re.fullmatch(
-        r"[A-Za-z0-9][A-Za-z0-9 ,_./+()'-]{0,59}", given
+        r"[A-Za-z0-9]([A-Za-z0-9 ,_./+()'-]{0,58}[A-Za-z0-9_./+()'-])?", given
     ):
         raise InputError(
             f"{_quoted(given)} cannot be an id.",

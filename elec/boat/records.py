@@ -211,7 +211,7 @@ class Dock(Entry):
 
     rating: Current = unseen("current")
     service: Service = "?"
-    count: Annotated[int, Field(ge=1, le=1000)] = 1
+    count: Annotated[int, Field(ge=1, le=1000, strict=True)] = 1
     feeder: Words = Field("feeder", description="name of the feeder, one for all if left out")
     feeder_rating: Current = Field(
         default=unseen("current"), description="breaker of the feeder, on any of its entries"
@@ -281,7 +281,7 @@ class AcLoad(Entry):
     inlet: Id | None = Field(
         default=None, description="id of the inlet, generator or inverter that feeds it"
     )
-    count: Annotated[int, Field(ge=1, le=1000)] = 1
+    count: Annotated[int, Field(ge=1, le=1000, strict=True)] = 1
     volts: Voltage = unseen("voltage")
     current: Current = unseen("current")
     power: Power = unseen("power")
@@ -334,8 +334,8 @@ class Bank(Entry):
         default=unseen("charge"), description="of one battery, at its hour rate"
     )
     rate: Duration = unseen("duration")
-    in_series: Annotated[int, Field(ge=1, le=400)] | Literal["?"] = 1
-    in_parallel: Annotated[int, Field(ge=1, le=100)] | Literal["?"] = 1
+    in_series: Annotated[int, Field(ge=1, le=400, strict=True)] | Literal["?"] = 1
+    in_parallel: Annotated[int, Field(ge=1, le=100, strict=True)] | Literal["?"] = 1
     string: tuple[BatteryString, ...] = ()
     group: Words | None = Field(default=None, description="box size, as BCI 31, 4D, 8D")
     remaining: Fraction = Field(
@@ -374,7 +374,7 @@ class Bank(Entry):
     unattended: Duration = Field(
         default=unseen("duration"), description="longest time it is left without charging"
     )
-    rings_on_post: Annotated[int, Field(ge=0, le=100)] | Literal["?"] = "?"
+    rings_on_post: Annotated[int, Field(ge=0, le=100, strict=True)] | Literal["?"] = "?"
     secured: Presence = Field(
         default="?", description="held against moving, heel and rolling included"
     )
@@ -443,7 +443,7 @@ class DcLoad(Entry):
 
     bank: Id | None = None
     inverter: Id | None = Field(default=None, description="inverter through which it is fed")
-    count: Annotated[int, Field(ge=1, le=1000)] = 1
+    count: Annotated[int, Field(ge=1, le=1000, strict=True)] = 1
     current: Current = unseen("current")
     power: Power = unseen("power")
     duty: Fraction = unseen("fraction")
@@ -485,7 +485,7 @@ class Run(Entry):
     insulation: Temperature = unseen("temperature")
     legend: Words | None = None
     engine_space: Presence = "?"
-    bundled: Annotated[int, Field(ge=1, le=200)] | Literal["?"] = Field(
+    bundled: Annotated[int, Field(ge=1, le=200, strict=True)] | Literal["?"] = Field(
         default="?", description="current-carrying conductors together, this run's own included"
     )
     sheathed: Presence = "?"
@@ -562,7 +562,7 @@ class Anode(Entry):
     """A sacrificial anode."""
 
     material: Literal["zinc", "aluminium", "magnesium", "?"] = "?"
-    count: Annotated[int, Field(ge=1, le=200)] = 1
+    count: Annotated[int, Field(ge=1, le=200, strict=True)] = 1
     mass: Mass = Field(default=unseen("mass"), description="of one, new, without its core")
     wasted: Fraction = unseen("fraction")
     after: Life = Field(default=unseen("life"), description="time since it was new")

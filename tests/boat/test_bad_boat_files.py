@@ -171,6 +171,14 @@ TEXTS = {
         + "[[bank.string]]\nyear = 2016\n[[bank.string]]\nyaer = 2016\n",
         [(13, "bank 'bank', string 2, yaer", "unknown key 'yaer'")],
     ),
+    "yes for a number": (
+        BOAT + '[[ac_load]]\nid = "l"\ncount = true\n',
+        [(5, "ac_load 'l', count", "True")],
+    ),
+    "id that ends in a space": (
+        BOAT + '[[ac_load]]\nid = "l "\n',
+        [(4, "id", "cannot be an id")],
+    ),
     "several faults at once": (
         BOAT
         + INLET.replace("50 A", "50 V")
