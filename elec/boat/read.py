@@ -308,6 +308,8 @@ def _fault(item: Any, where: tuple[int | str, ...], data: Any, name: str, places
 def _accepted_number(key: str) -> str:
     if key in {"in_series", "in_parallel", "bundled", "rings_on_post"}:
         return 'Give a whole number, or "?" if not seen.'
+    if key == "count":
+        return "Give a whole number."
     return ""
 
 
