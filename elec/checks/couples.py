@@ -197,6 +197,12 @@ def _notes(both: Sides, pair: Pair) -> list[str]:
         "judged apart."
     ]
     if by.air:
+        if any(c.metal_id.startswith("ss_") for c in both.a.found + both.b.found):
+            notes.append(
+                "The index places stainless by its group alone; wet with salt, its film commonly "
+                "makes it the nobler of the two, and then the other wastes (common practice, no "
+                "source)."
+            )
         return notes
     notes += [
         f"'{metal.name}' may be a brass that loses its zinc in seawater and turns brittle, "

@@ -323,6 +323,15 @@ def test_an_index_difference_equal_to_its_limit_passes():
     assert found.verdict == "marginal"
 
 
+def test_stainless_in_salt_air_is_said_to_be_commonly_the_nobler():
+    plain, film = (
+        one("metal-couple", couple=[{"id": "c", "a": "zinc", "b": b, "exposure": "bilge"}])
+        for b in ("copper", "stainless steel 316")
+    )
+    assert any("nobler" in note for note in film.notes)
+    assert not any("nobler" in note for note in plain.notes)
+
+
 def test_fresh_water_has_no_series_and_is_not_checked():
     result = surveyed(
         "metal-couple", couple=[{"id": "c", "a": "zinc", "b": "bronze", "exposure": "fresh"}]
