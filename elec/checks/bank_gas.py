@@ -57,7 +57,7 @@ def _ventilation(bank: Bank, boat: BoatFile) -> Finding:
     assert bank.voltage.best is not None
     cells = bank.voltage.best / _VOLTS_PER_CELL
     question = Question()
-    capacity = ask_capacity(question, bank, boat, aged=False)
+    capacity = ask_capacity(question, bank, boat, aged=False, worse="higher")
     gas, constants = table("ventilation_igas"), table("ventilation_constants")
     kinds = {"flooded": "vented lead-acid", "gel": "valve-regulated lead-acid"}
     kinds["agm"] = kinds["gel"]
@@ -84,11 +84,12 @@ def _ventilation(bank: Bank, boat: BoatFile) -> Finding:
             air_m3_per_Ah=air,
         )
 
-    best = {**question.best_values()}
-    needed = float(flow(best))
+    # air for the most that the bank may hold and give off
+    most = question.worst_values()
+    needed = float(flow(most))
     area = float(ventilation.opening_area_m2(needed, area_m2_per_m3_per_h=per_flow))
     across = float(ventilation.opening_diameter_m(area))
-    held, gassing = float(capacity(best)), float(best["gas_mA_per_Ah"])
+    held, gassing = float(capacity(most)), float(most["gas_mA_per_Ah"])
     openings = (
         f"two openings of {area * 1e4:.3g} cm² each, low and high ({across * 1e3:.0f} mm across)"
     )

@@ -297,3 +297,28 @@ def test_ages_and_types_of_one_bank_are_told_apart():
     strings = [{"year": 2022, "label": "Type X 180"}, {"year": 2018, "label": "Type Y 180"}]
     found = surveyed("bank-mix", bank=[BANK | {"string": strings}]).findings
     assert {f.part for f in found} == {"age", "types"}
+
+
+def test_air_is_asked_for_the_most_strings_that_a_bank_may_have():
+    # EN 50272-2: Q = 0.05 x 6 cells x 20 mA/Ah x 420 Ah / 1000 = 2.52 m3/h, 28 cm2 for each m3/h
+    from elec.boat.records import BoatFile
+    from elec.survey import survey
+
+    bank = {
+        "id": "b",
+        "voltage": "12 V",
+        "chemistry": "flooded",
+        "capacity": "105 Ah",
+        "in_parallel": "?",
+    }
+
+    def judged(**noted):
+        boat = BoatFile.model_validate({"boat": {"name": "x"}, "bank": [bank | noted]})
+        (found,) = survey(boat, only=("bank-ventilation",)).findings
+        return found
+
+    unseen = judged()
+    assert next(s.result for s in unseen.working if s.symbol == "Q") == pytest.approx(2.52)
+    assert judged(opening="40 cm²").verdict == "undetermined"
+    assert judged(opening="80 cm²").verdict in ("adequate", "marginal")
+    assert judged(opening="15 cm²").verdict == "inadequate"
