@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 import numpy as np
@@ -15,11 +16,15 @@ from elec.checks.impedance import impedance_of
 from elec.checks.question import Question
 from elec.errors import TableRangeError
 from elec.finding import Finding, Step
+from elec.judge import Ruling
+from elec.noted import Noted
 from elec.published import table
 
 __all__ = ["CHECK", "judge_run"]
 
 CHECK = "run-drop"
+Requires = Callable[..., tuple[Any, Any]]
+_ADVICE = {"instrument": "NEC", "circuit": "branch"}
 
 
 def judge_run(cable: Cable, boat: BoatFile) -> Finding:
@@ -55,12 +60,9 @@ def judge_run(cable: Cable, boat: BoatFile) -> Finding:
         )
     else:
         question.exact("power_factor", 1.0)
-    row = {"instrument": "NEC", "circuit": "branch"}
-    if run.drop.seen:
-        question.noted("limit", run.drop, entry=run, field="drop allowed", worse="lower")
-    else:
-        limits = table("voltage_drop_limits")
-        question.exact("limit", limits.exact("max_drop_pct", **row) / 100)
+    advice = _advice()
+    strict = _stricter(run.drop, advice)
+    question.noted("limit", strict, entry=run, field="drop allowed", worse="lower")
 
     def drop_V(given: dict[str, Any]) -> Any:
         return ac.voltage_drop_V(
@@ -72,7 +74,10 @@ def judge_run(cable: Cable, boat: BoatFile) -> Finding:
             circuit=circuit,
         )
 
-    ruling = question.rule(lambda **given: (drop_V(given) / volts, given["limit"]), "at most")
+    def requirement(**given: Any) -> tuple[Any, Any]:
+        return drop_V(given) / volts, given["limit"]
+
+    ruling = question.rule(requirement, "at most")
     best = question.best_values()
     amps, length = float(total(best)), float(best["length_m"])
     dropped = float(np.asarray(drop_V(best)))
@@ -89,11 +94,15 @@ def judge_run(cable: Cable, boat: BoatFile) -> Finding:
         entry=run,
         sense="at most",
         quantity="percentage",
-        worst="B" if run.drop.seen else "C",
+        worst="B" if strict.span[0] < advice else "C",
         statement=lambda value, limit: (
-            f"Run '{run.id}' ({shown}) "
-            f"drops {value} of {volts:g} V; "
-            + (f"at most {limit} is allowed." if run.drop.seen else f"advice on land is {limit}.")
+            f"Run '{run.id}' ({shown}) drops {value} of {volts:g} V {_when(cable)}; "
+            + (
+                f"advice on land is {limit}."
+                if strict.span[0] == advice
+                else f"at most {limit} is allowed (by its maker; advice on land is "
+                f"{units.show(advice, 'percentage')})."
+            )
         ),
         working=[
             Step(
@@ -112,11 +121,53 @@ def judge_run(cable: Cable, boat: BoatFile) -> Finding:
         ],
         sources=[
             ohms.source,
-            *([] if run.drop.seen else [table("voltage_drop_limits").source(**row)]),
+            table("voltage_drop_limits").source(**_ADVICE),
         ],
         remedy=f"A larger size, or a run of {reach} one way at most at this current.",
-        notes=ohms.notes(),
+        notes=[
+            *cable.said,
+            *ohms.notes(),
+            *_other_limit(run.drop, advice, ruling, question, requirement),
+        ],
     )
+
+
+def _advice() -> float:
+    return table("voltage_drop_limits").exact("max_drop_pct", **_ADVICE) / 100
+
+
+def _stricter(maker: Noted, advice: float) -> Noted:
+    """Return the smaller of what its maker allows, if noted, and the advice."""
+    if not maker.seen:
+        return noted.between(advice, advice, "fraction")
+    low, best, high = (min(one, advice) for one in maker.span)
+    return noted.between(low, high, "fraction", best=best, text=maker.text)
+
+
+def _other_limit(
+    maker: Noted, advice: float, ruling: Ruling, question: Question, requirement: Requires
+) -> list[str]:
+    """Say what the limit that is not followed is, and the verdict by it where it differs."""
+    if not maker.seen or maker.span == (advice,) * 3:
+        return []
+    by_maker = maker.span[0] < advice
+    other = advice if by_maker else maker.span[0]
+    whose = "advice on land" if by_maker else "its maker"
+    verdict = question.rule(lambda **g: (requirement(**g)[0], other + 0.0 * g["limit"]), "at most")
+    turned = verdict.verdict != ruling.verdict
+    return [
+        f"The stricter limit is followed; {whose} allows {units.show(other, 'percentage')}, and by "
+        f"that the verdict would be {verdict.verdict if turned else 'the same'}."
+    ]
+
+
+def _when(cable: Cable) -> str:
+    """Say which load it is judged under: noted of the run itself, or all that it serves."""
+    run = cable.run
+    if run.current.seen:
+        named = " and ".join(f"'{one}'" for one in run.when or ())
+        return f"at its noted current{f' in {named}' if named else ''}"
+    return "with all that it feeds on at once" if len(cable.loads) > 1 else "at its load"
 
 
 def _three_phase(cable: Cable, boat: BoatFile) -> bool:
