@@ -11,6 +11,7 @@ from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
 from elec.boat.records import BoatFile, Cord, Inlet
 from elec.calc import ac
 from elec.checks.cord_size import ask_cord, cords_of, inlet_of, supply_of
+from elec.checks.cord_table import cord_table
 from elec.checks.impedance import Impedance, impedance_of
 from elec.checks.leg_load import AtRating, LegLoad, draws_of, heaviest_within
 from elec.checks.question import Question
@@ -111,19 +112,12 @@ def _best_A(load: LegLoad | AtRating, question: Question) -> float:
 
 
 def _next_cord(need_A: float, service: Service, inlet: Inlet) -> str:
-    cords = table("flexible_cord_ampacity")
     loaded = max(ac.loaded_conductors(system=s) for s in supply_of(service, inlet.supply))
-    column = (
-        "column_B_two_current_carrying_A" if loaded == 2 else "column_A_three_current_carrying_A"
-    )
-    try:
-        row = int(cords.next_larger(column, need_A)[()])
-    except TableRangeError:
+    size = cord_table(service).smallest(need_A, loaded)
+    if size is None:
         return "No listed cord carries it: run less at once, or use a second inlet."
-    return (
-        f"A cord of {cords.text('size_AWG')[row]} AWG or larger ({loaded} loaded conductors), or "
-        "less load at once."
-    )
+    heavy = " of the heavy kind (H07RN-F)" if size.endswith("mm²") else ""
+    return f"A cord of {size} or larger{heavy} ({loaded} loaded conductors), or less load at once."
 
 
 def _drop(served: _Served) -> Finding | NotChecked:

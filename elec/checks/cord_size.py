@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 import numpy as np
@@ -10,6 +10,7 @@ import numpy as np
 from elec.boat.ac_loads import Service
 from elec.boat.records import BoatFile, Cord, Inlet
 from elec.calc import ac
+from elec.checks.cord_table import HAND_HELD, HEAVY, CordTable, cord_table, kinds_of
 from elec.checks.question import Option, Question
 from elec.errors import TableRangeError
 from elec.finding import Step
@@ -60,19 +61,15 @@ def ask_cord(
     TableRangeError
         If neither a rating was noted nor a size that the cord table holds.
     """
-    cords = table("flexible_cord_ampacity")
-    listed = cords.text("size_AWG")
-    two, three = (
-        cords.numbers("column_B_two_current_carrying_A"),
-        cords.numbers("column_A_three_current_carrying_A"),
-    )
     size = cord.size.size
-    if size is not None and (size.kind != "AWG" or size.label.split()[0] not in listed):
+    listed = cord_table(service, size)
+    row = listed.row_of(size) if size is not None else None
+    if size is not None and row is None:
         if not cord.rating.seen:
             raise TableRangeError(
                 f"cord '{cord.id}': no ampacity of a {size.label} flexible cord is held (the table "
-                f"holds {listed[0]} to {listed[-1]} AWG; tables are not extrapolated): note the "
-                "rating moulded on its ends"
+                f"holds {listed.labels[0]} to {listed.labels[-1]} {listed.unit}; tables are not "
+                "extrapolated): note the rating moulded on its ends"
             )
         return _rated(question, cord, name)
     counts = sorted({ac.loaded_conductors(system=s) for s in supply_of(service, supply)})
@@ -87,48 +84,75 @@ def ask_cord(
         source="120/240 V or two legs of 120/208 V at the dock",
         read="the voltage between the legs at the dock: near 240 V or near 208 V",
     )
-    order = list(range(len(listed)))
-    if size is None:
+    if row is None:
         question.among(
             f"{name}row",
-            [Option(float(i), f"{listed[i]} AWG") for i in order],
+            [Option(float(i), f"{label} {listed.unit}") for i, label in enumerate(listed.labels)],
             entry=cord,
             field="size",
             worse="lower",
-            best=float(len(order) // 2),
+            best=float(len(listed.labels) // 2),
             more="or larger",
-            source="every size of table flexible_cord_ampacity",
+            source=f"every size of table {listed.of.name}",
             read=f"the size printed on '{cord.id}'",
         )
     else:
-        question.exact(f"{name}row", float(listed.index(size.label.split()[0])))
+        question.exact(f"{name}row", float(row))
+    kinds = _ask_kind(question, cord, listed, counts, name)
     rated, sources, _ = _rated(question, cord, name) if cord.rating.seen else (None, [], [])
 
     def ampacity(given: dict[str, Any]) -> Any:
-        row = np.asarray(np.rint(given[f"{name}row"]), dtype=int)
-        more = np.asarray(given[f"{name}loaded"]) > 2.5
-        value = np.where(
-            more,
-            ac.cord_ampacity_A(two[row], three_loaded_A=three[row], loaded=3),
-            ac.cord_ampacity_A(two[row], three_loaded_A=three[row], loaded=2),
-        )
+        value = listed.ampacity_A(given[f"{name}row"], given[f"{name}loaded"], given[f"{name}kind"])
         return value if rated is None else np.minimum(value, rated(given))
 
     best = question.best_values()
-    column = "B, two" if float(best[f"{name}loaded"]) < 2.5 else "A, three"
-    label = listed[int(best[f"{name}row"])]
+    count = round(float(best[f"{name}loaded"]))
+    column = "" if listed.unit == "mm²" else f"column {'B' if count == 2 else 'A'}, "
+    words = [f"{column}{count} loaded conductors"]
+    if len(kinds) == 1 and listed.unit == "mm²":
+        words.append("hand-held kind" if kinds[0] == HAND_HELD else "heavy kind, by its legend")
+    if rated:
+        words.append("no more than its rating")
+    source = listed.source
     steps = [
         Step(
             "Iz",
-            f"flexible cord, column {column} loaded conductors"
-            + (", no more than its rating" if rated else ""),
-            f"{label} AWG",
+            f"flexible cord, {', '.join(words)}",
+            f"{listed.labels[int(best[f'{name}row'])]} {listed.unit}",
             float(ampacity(best)),
             "A",
-            "NFPA 70-2017, Table 400.5(A)(1)",
+            f"{source.edition}, {source.clause}",
         )
     ]
-    return ampacity, [*sources, cords.source()], steps
+    return ampacity, [*sources, source], steps
+
+
+def _ask_kind(
+    question: Question, cord: Cord, listed: CordTable, counts: Sequence[int], name: str
+) -> tuple[float, ...]:
+    """Add the kind of cord, where the table tells two apart; return those it may be."""
+    kinds = kinds_of(cord.legend)
+    row = int(question.best(f"{name}row"))
+    rows = range(len(listed.labels)) if not question.settled(f"{name}row") else [row]
+    differ = any(
+        len({float(listed.ampacity_A(r, n, kind)) for kind in kinds}) > 1
+        for r in rows
+        for n in counts
+    )
+    if not differ:
+        question.exact(f"{name}kind", kinds[0])
+        return kinds
+    question.among(
+        f"{name}kind",
+        [Option(HAND_HELD, "hand-held kind (H05)"), Option(HEAVY, "heavy kind (H07RN-F)")],
+        entry=cord,
+        field="kind of cord",
+        best=HAND_HELD,
+        more="",
+        source=f"both kinds of table {listed.of.name}",
+        read=f"the legend printed on '{cord.id}', as H07RN-F",
+    )
+    return kinds
 
 
 def _rated(

@@ -6,6 +6,7 @@ Figures: IEC 60228 class 5 resistance at 20 °C; NFPA 70 advice on drop (3 % on 
 import pytest
 
 from elec.boat.read import from_data
+from elec.published import table
 from elec.survey import survey
 
 
@@ -74,3 +75,80 @@ def test_the_voltage_and_the_load_it_is_judged_at_are_said():
     run = {"id": "r", "from": "i", "serves": ["a", "b"], "length": "10 m", "size": "2.5 mm²"}
     found = one(surveyed("run-drop", inlet=[inlet], ac_load=loads, run=[run]))
     assert "with all that it feeds on at once" in found.statement
+
+
+# -- cords in mm²: DIN VDE 0298-4:2013-06, Table 11, as two cable makers republish it --------------
+
+
+def cord_of(size, amps="14 A", service="230 V", **changes):
+    inlet = {"id": "i", "rating": "125 A", "service": service}
+    loads = [{"id": "a", "inlet": "i", "current": amps, "when": ["shore"], "use": "always"}]
+    if service != "230 V":
+        loads[0] |= {"legs": "all", "volts": "400 V"}
+    cord = {"id": "c", "inlet": "i", "size": size} | changes
+    return surveyed("cord", inlet=[inlet], cord=[cord], ac_load=loads)
+
+
+def ampacity(*given, **changes):
+    return next(f for f in cord_of(*given, **changes).findings if f.part == "ampacity")
+
+
+@pytest.mark.parametrize(
+    ("size", "legend", "service", "low", "high"),
+    [
+        ("2.5 mm²", "H07RN-F", "230 V", 26, 26),
+        ("2.5 mm²", "H05VV-F", "230 V", 25, 25),
+        ("2.5 mm²", "H05VV-F", "230/400 V three-phase", 20, 20),  # three loaded: the lower column
+        ("2.5 mm²", "H07RN-F", "230/400 V three-phase", 26, 26),
+        ("2.5 mm²", None, "230 V", 25, 26),
+        ("1.5 mm²", None, "230 V", 16, 18),
+        ("6 mm²", None, "230/400 V three-phase", 44, 44),  # printed for the heavy kind only
+        ("16 mm²", None, "230 V", 82, 82),
+        ("95 mm²", "H07RN-F 5G95", "230/400 V three-phase", 250, 250),
+    ],
+)
+def test_a_metric_cord_carries_what_the_table_prints(size, legend, service, low, high):
+    found = ampacity(size, service=service, **({"legend": legend} if legend else {}))
+    assert (found.limit.low, found.limit.high) == (low, high)
+    assert "flexible_cord_ampacity_mm2" in {source.table for source in found.sources}
+
+
+@pytest.mark.parametrize(
+    ("amps", "verdict"), [("22 A", "adequate"), ("25 A", "marginal"), ("25.5 A", "undetermined"),
+                          ("26.1 A", "inadequate")]
+)  # fmt: skip
+def test_between_the_two_kinds_of_cord_the_legend_decides(amps, verdict):
+    found = ampacity("2.5 mm²", amps)
+    assert found.verdict == verdict
+    if verdict == "undetermined":
+        assert "heavy kind (H07RN-F)" in found.turns_on[0].adequate_if
+        assert "legend printed on 'c'" in found.turns_on[0].read
+    if verdict == "inadequate":
+        assert "4 mm² or larger" in found.remedy  # 34 A
+
+
+def test_a_metric_cord_of_unknown_size_may_be_any_listed():
+    found = ampacity("?")
+    assert found.verdict == "undetermined"
+    assert (found.limit.low, found.limit.high) == (3, 250)
+    assert any("1.5 mm²" in (t.adequate_if or "") for t in found.turns_on)
+
+
+def test_a_size_outside_the_table_is_said_and_its_marked_rating_serves():
+    result = cord_of("120 mm²")
+    assert any("0.5 to 95 mm²" in item.reason for item in result.not_checked)
+    assert ampacity("120 mm²", rating="125 A").limit.best == 125
+    assert ampacity("2.5 mm²", rating="16 A").limit.best == 16
+
+
+def test_the_size_alone_says_which_table_holds():
+    # NFPA 70-2017, Table 400.5(A)(1): 10 AWG, two loaded: 30 A
+    assert ampacity("10 AWG").limit.best == 30
+
+
+def test_a_larger_cord_carries_less_for_each_mm2():
+    # heat leaves by the surface, which grows less than the area: I / area falls
+    cords = table("flexible_cord_ampacity_mm2")
+    heavy, area = cords.numbers("heavy_A")[1:], cords.numbers("area_mm2")[1:]
+    assert all(heavy[1:] > heavy[:-1])
+    assert all(heavy[1:] / area[1:] < heavy[:-1] / area[:-1])

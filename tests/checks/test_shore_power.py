@@ -821,19 +821,6 @@ def test_a_range_on_the_lighter_leg_is_judged_at_the_end_that_unbalances():
     assert found.value.low == pytest.approx((24 + 4) * 50 * 0.49 / 1000 / 120)
 
 
-def test_a_metric_cord_has_no_listed_ampacity_and_that_is_said():
-    source = inlet(service="230 V", rating="16 A", supply="230 V")
-    result = surveyed(
-        "cord",
-        basis="iso",
-        inlet=[source],
-        cord=[CORD | {"size": "2.5 mm²"}],
-        ac_load=[load("a", 5, "L1", volts="230 V")],
-    )
-    assert not [f for f in result.findings if f.part == "ampacity"]
-    assert any("flexible cord is held" in item.reason for item in result.not_checked)
-
-
 def test_a_middle_value_is_not_stated_as_fact():
     ranged = load("a", 1, "L1") | {"current": "10..20 A"}
     found = one(surveyed("inlet-load", inlet=[inlet()], ac_load=[ranged]), "inlet-load")
