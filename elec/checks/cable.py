@@ -17,13 +17,16 @@ from elec.errors import TableRangeError
 from elec.finding import NotChecked
 from elec.noted import Noted
 from elec.published import Source, table
+from elec.units import to_base
 
 if TYPE_CHECKING:
     from elec.boat.records import BoatFile, Run
+    from elec.units import Size
 
 __all__ = [
     "Cable",
     "CannotJudge",
+    "Ladder",
     "cable_of",
     "not_checked",
     "notes_of",
@@ -44,8 +47,30 @@ class Cable:
     notes: tuple[str, ...]
     wire: str = ""
     said: tuple[str, ...] = ()  # of the voltage it is judged at
+    nominal: Noted | None = None  # the voltage where it is a range, all on one side of 50 V
 
     # -- inputs ------------------------------------------------------------------------------
+
+    def ask_voltage(self, question: Question) -> None:
+        """Add the nominal voltage, of which a drop is a fraction."""
+        if self.nominal is None:
+            question.exact("nominal_V", self.voltage_V)
+            return
+        question.noted(
+            "nominal_V",
+            self.nominal,
+            entry=self.run,
+            field="nominal voltage",
+            worse="lower",
+            read=f"the nominal voltage of the system that feeds '{self.run.id}'",
+        )
+
+    def volts(self) -> str:
+        """Return the nominal voltage in words."""
+        if self.nominal is None:
+            return f"{self.voltage_V:g} V"
+        low, _, high = self.nominal.span
+        return f"{low:g} V" if low == high else f"{low:g} to {high:g} V"
 
     def ask_current(self, question: Question) -> Callable[..., Any]:
         """Add the current of the run; return the function that sums it from the inputs."""
@@ -61,10 +86,10 @@ class Cable:
         return total
 
     def ask_size(self, question: Question, *, area: bool) -> None:
-        """Add the size: its row in the ampacity table, and with ``area`` its metal area in mm²."""
-        run, basis = self.run, self.basis
+        """Add the size: its place among the sizes it may be, and with ``area`` its standard."""
+        run, ladder = self.run, self.ladder()
         if run.size.size is None:
-            rows = [Option(float(i), label) for i, label in enumerate(basis.size_labels)]
+            rows = [Option(float(i), label) for i, label in enumerate(ladder.labels)]
             question.among(
                 "row",
                 rows,
@@ -73,15 +98,17 @@ class Cable:
                 worse="lower",
                 best=float(len(rows) // 2),
                 more="or larger",
-                source=f"every size of table {basis.ampacity_table}",
+                noted=run.size.text if run.size.seen else "not seen",
+                source=f"every size of table {self.basis.ampacity_table}",
                 read=f"the size printed on the cable of '{run.id}'",
             )
-            if area:
-                question.exact("small", 0.0)
+        else:
+            question.exact("row", float(self.basis.size_rows(run.size.size)[0]))
+        if not area:
             return
-        row, _ = basis.size_rows(run.size.size)
-        question.exact("row", float(row))
-        if area and run.size.ambiguous and not self.wire and np.isfinite(basis.small_area_mm2[row]):
+        places = range(len(ladder.labels)) if run.size.size is None else [question.best("row")]
+        two = all(np.isfinite(ladder.small_mm2[int(place)]) for place in places)
+        if run.size.ambiguous and not self.wire and two:
             question.among(
                 "small",
                 [Option(0.0, "AWG area"), Option(1.0, "SAE minimum area")],
@@ -92,25 +119,53 @@ class Cable:
                 noted=run.size.text,
                 read=f"whether the cable of '{run.id}' is marked AWG or SAE",
             )
-        elif area:
+        else:
             question.exact("small", 0.0)
+
+    def sizes(self) -> tuple[Size, ...]:
+        """Return the sizes that it may be, smallest first; none where that is any of the table."""
+        one = self.run.size.size
+        return getattr(self.run.size, "among", ()) if one is None else (one,)
+
+    def ladder(self) -> Ladder:
+        """Return the sizes among which the input "row" is a place."""
+        basis, sizes = self.basis, self.sizes()
+        if self.run.size.size is not None or not sizes:
+            rows = np.arange(len(basis.size_labels))
+            return Ladder(basis.size_labels, rows, *self.areas_mm2())
+        small = np.asarray([_sae_mm2(size) for size in sizes])
+        normal = np.asarray([area_mm2(size) for size in sizes])
+        if self.wire == "sae":
+            normal = small
+        rows = np.asarray([basis.size_rows(size)[0] for size in sizes])
+        small = np.where(np.isfinite(small), small, normal)
+        return Ladder(tuple(size.label for size in sizes), rows, normal, small)
 
     def areas_mm2(self) -> tuple[Any, Any]:
         """Return the metal area by row, in the normal and in the smaller (SAE) standard."""
-        if self.wire == "sae":
-            return self.basis.small_area_mm2, self.basis.small_area_mm2
-        normal = self.basis.area_mm2.copy()
-        if self.run.size.size is not None:
-            row, note = self.basis.size_rows(self.run.size.size)
+        normal, small = self.basis.area_mm2.copy(), self.basis.small_area_mm2.copy()
+        size = self.run.size.size
+        if size is not None:
+            row, note = self.basis.size_rows(size)
             if note:
-                normal[row] = area_mm2(self.run.size.size)
-        return normal, self.basis.small_area_mm2
+                normal[row] = area_mm2(size)
+                small[row] = _sae_mm2(size)
+        return (small, small) if self.wire == "sae" else (normal, small)
 
     def metal_mm2(self, given: dict[str, Any]) -> Any:
-        """Return the metal area at the given rows and standards."""
-        normal, small = self.areas_mm2()
-        row = np.asarray(np.rint(given["row"]), dtype=int)
-        return np.where(np.asarray(given["small"]) > 0.5, small[row], normal[row])
+        """Return the metal area at the given places and standards."""
+        ladder = self.ladder()
+        place = np.asarray(np.rint(given["row"]), dtype=int)
+        small = np.asarray(given["small"]) > 0.5
+        return np.where(small, ladder.small_mm2[place], ladder.normal_mm2[place])
+
+    def least_mm2(self) -> float:
+        """Return the smallest metal area of the sizes that it may be."""
+        ladder, size = self.ladder(), self.run.size.size
+        places = slice(None) if size is None else self.basis.size_rows(size)[0]
+        small, normal = ladder.small_mm2[places], ladder.normal_mm2[places]
+        ambiguous = self.run.size.ambiguous and not self.wire and np.isfinite(small).all()
+        return float(np.min(small if ambiguous else normal))
 
     def rating(self) -> Noted:
         """Return the insulation rating, noted, or what the legend printed on it promises."""
@@ -225,9 +280,8 @@ class Cable:
     def ampacity(self, given: dict[str, Any]) -> Any:
         """Return the ampacity at the given rows, columns and route, by table x factors."""
         basis = self.basis
-        row = np.asarray(np.rint(given["row"]), dtype=int)
         column = np.asarray(np.rint(given["insulation"]), dtype=int)
-        base = basis.ampacity_A[row, column]
+        base = self.listed_A(given)
         engine = np.where(np.asarray(given["engine"]) > 0.5, basis.engine_factor[column], 1.0)
         if "ambient_C" in given:
             warmer = conductors.ambient_factor(
@@ -238,11 +292,37 @@ class Cable:
             engine = np.minimum(engine, warmer)
         return base * engine * given["bundle"]
 
+    def listed_A(self, given: dict[str, Any]) -> Any:
+        """Return the current in the table at the given places and columns, before any factor."""
+        place = np.asarray(np.rint(given["row"]), dtype=int)
+        column = np.asarray(np.rint(given["insulation"]), dtype=int)
+        return self.basis.ampacity_A[self.ladder().rows[place], column]
+
     def row_label(self, question: Question) -> str:
-        """Return the size as noted, or of the row taken as best."""
+        """Return the size as noted, or of the place taken as best."""
         if self.run.size.size is not None:
             return self.run.size.size.label
-        return self.basis.size_labels[round(question.best("row"))]
+        return self.ladder().labels[round(question.best("row"))]
+
+
+@dataclass(frozen=True)
+class Ladder:
+    """Sizes one above the other: names, rows in the ampacity table, metal in both standards."""
+
+    labels: tuple[str, ...]
+    rows: Any
+    normal_mm2: Any
+    small_mm2: Any
+
+
+def _sae_mm2(size: Size) -> float:
+    """Return the least area of a gauge number marked SAE, NaN if none is listed; else its own."""
+    if size.kind != "AWG":
+        return area_mm2(size)
+    listed = table("conductor_area_awg_sae")
+    if size.number not in listed.text("size"):
+        return float("nan")
+    return to_base(listed.exact("SAE_min_area_cmil", size=size.number), "cmil", "area")
 
 
 def short_time(kind: str | None) -> bool:
@@ -280,9 +360,10 @@ def notes_of(run: Run, basis: Basis) -> list[str]:
         If a size or insulation lies outside the tables.
     """
     notes = []
-    if run.size.size is not None:
+    one = run.size.size
+    for size in getattr(run.size, "among", ()) if one is None else (one,):
         try:
-            _, note = basis.size_rows(run.size.size)
+            _, note = basis.size_rows(size)
         except TableRangeError as error:
             raise CannotJudge(str(error)) from None
         if note:

@@ -75,8 +75,8 @@ def _judge(cable: Cable, *, by_duty: bool) -> Finding:
     question = heat.question
     ruling = question.rule(heat.requirement, "at most")
     best = question.best_values()
-    row, column = round(float(best["row"])), round(float(best["insulation"]))
-    base = float(basis.ampacity_A[row, column])
+    column = round(float(best["insulation"]))
+    base = float(cable.listed_A(best))
     bundle = float(best["bundle"])
     carries = float(cable.ampacity(best))
     surroundings = carries / (base * bundle)

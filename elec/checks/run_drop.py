@@ -52,13 +52,14 @@ def _ask(cable: Cable) -> tuple[Asked, Callable[[dict[str, Any], str], Any], lis
         worse="higher",
         read=f"the length of '{cable.run.id}' along its route, one way",
     )
+    cable.ask_voltage(question)
     limits = ask_limit(cable, question)
 
     def drop_V(given: dict[str, Any], formula: str) -> Any:
         return _drop_V(total(given), given["length_m"], cable.metal_mm2(given), formula)
 
     def requirement(**given: Any) -> tuple[Any, Any]:
-        return drop_V(given, cable.basis.name) / cable.voltage_V, given["limit"]
+        return drop_V(given, cable.basis.name) / given["nominal_V"], given["limit"]
 
     return Asked(question, requirement), drop_V, limits
 
@@ -73,17 +74,18 @@ def judge_run(cable: Cable, boat: BoatFile | None = None) -> Finding:
     other = "iso" if basis.name == "us" else "us"
 
     def other_requirement(**given: Any) -> tuple[Any, Any]:
-        return drop_V(given, other) / volts, given["limit"]
+        return drop_V(given, other) / given["nominal_V"], given["limit"]
 
     ruling = question.rule(drop.requirement, "at most")
     against = question.rule(other_requirement, "at most")
     best = question.best_values()
     current, length = cable.load_A()[1], float(best["length_m"])
+    nominal = float(best["nominal_V"])
     mm2 = float(cable.metal_mm2(best))
     dropped, limit = float(drop_V(best, basis.name)), float(best["limit"])
     warm_V = _warm_V(current, length, mm2)
     notes = list(cable.said)
-    share = units.show(float(drop_V(best, other)) / volts, "percentage", digits=4)
+    share = units.show(float(drop_V(best, other)) / nominal, "percentage", digits=4)
     turned = (against.verdict == "inadequate") != (ruling.verdict == "inadequate")
     notes.append(
         f"By the {_FORMULAS[other][1]} it is {share}"
@@ -110,10 +112,10 @@ def judge_run(cable: Cable, boat: BoatFile | None = None) -> Finding:
         quantity="percentage",
         worst="A" if vital else "B",
         statement=lambda value, limit: (
-            f"Run '{run.id}' ({_both_ways(cable.length)}) drops {value} of {volts:g} V; at most "
-            f"{limit} is allowed{_by_whom(cable, limits)}."
+            f"Run '{run.id}' ({_both_ways(cable.length)}) drops {value} of {cable.volts()}; "
+            f"at most {limit} is allowed{_by_whom(cable, limits)}."
         ),
-        working=_working(cable, current, length, mm2, dropped, warm_V),
+        working=_working(cable, current, length, mm2, dropped, warm_V, nominal),
         sources=_sources(cable, limits),
         remedy=change,
         notes=notes,
@@ -279,9 +281,15 @@ def _both_ways(length: Noted) -> str:
 
 
 def _working(
-    cable: Cable, current: float, length: float, mm2: float, dropped: float, warm_V: float
+    cable: Cable,
+    current: float,
+    length: float,
+    mm2: float,
+    dropped: float,
+    warm_V: float,
+    volts: float,
 ) -> list[Step]:
-    volts, basis = cable.voltage_V, cable.basis.name
+    basis = cable.basis.name
     name, words = _FORMULAS[basis]
     constant = table("resistivity_constants").exact("value", name=name)
     if basis == "us":

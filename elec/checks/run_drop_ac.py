@@ -30,12 +30,13 @@ _ADVICE = {"instrument": "NEC", "circuit": "branch"}
 def judge_run(cable: Cable, boat: BoatFile) -> Finding:
     """Judge the drop of one run of 50 V or more."""
     run, volts = cable.run, cable.voltage_V
-    if run.size.size is None:
+    if not cable.sizes():
         raise CannotJudge("its size was not noted", f"the size printed on the cable of '{run.id}'")
     try:
-        ohms = impedance_of(run.size.size)
+        every = [impedance_of(size) for size in cable.sizes()]
     except TableRangeError as error:
         raise CannotJudge(str(error)) from None
+    ohms = every[len(every) // 2]
     circuit = "three-phase line-to-line" if _three_phase(cable, boat) else "two-wire"
     question = Question()
     total = cable.ask_current(question)
@@ -47,6 +48,9 @@ def judge_run(cable: Cable, boat: BoatFile) -> Finding:
         worse="higher",
         read=f"the length of '{run.id}' along its route, one way",
     )
+    if len(every) > 1:
+        cable.ask_size(question, area=False)
+    cable.ask_voltage(question)
     low, high, source = practice("power factor not read")
     if ohms.X_ohm_per_m:
         question.noted(
@@ -64,21 +68,27 @@ def judge_run(cable: Cable, boat: BoatFile) -> Finding:
     strict = _stricter(run.drop, advice)
     question.noted("limit", strict, entry=run, field="drop allowed", worse="lower")
 
+    R, X = (
+        np.array([getattr(one, name) for one in every]) for name in ("R_ohm_per_m", "X_ohm_per_m")
+    )
+
     def drop_V(given: dict[str, Any]) -> Any:
+        place = np.asarray(np.rint(given["row"]), dtype=int) if len(every) > 1 else 0
         return ac.voltage_drop_V(
             total(given),
             length_one_way_m=given["length_m"],
-            resistance_ohm_per_m=ohms.R_ohm_per_m,
-            reactance_ohm_per_m=ohms.X_ohm_per_m,
+            resistance_ohm_per_m=R[place],
+            reactance_ohm_per_m=X[place],
             power_factor=given["power_factor"],
             circuit=circuit,
         )
 
     def requirement(**given: Any) -> tuple[Any, Any]:
-        return drop_V(given) / volts, given["limit"]
+        return drop_V(given) / given["nominal_V"], given["limit"]
 
     ruling = question.rule(requirement, "at most")
     best = question.best_values()
+    nominal = float(best["nominal_V"])
     amps, length = float(total(best)), float(best["length_m"])
     dropped = float(np.asarray(drop_V(best)))
     reach = units.show_limit(
@@ -96,7 +106,7 @@ def judge_run(cable: Cable, boat: BoatFile) -> Finding:
         quantity="percentage",
         worst="B" if strict.span[0] < advice else "C",
         statement=lambda value, limit: (
-            f"Run '{run.id}' ({shown}) drops {value} of {volts:g} V {_when(cable)}; "
+            f"Run '{run.id}' ({shown}) drops {value} of {cable.volts()} {_when(cable)}; "
             + (
                 f"advice on land is {limit}."
                 if strict.span[0] == advice
@@ -116,7 +126,11 @@ def judge_run(cable: Cable, boat: BoatFile) -> Finding:
             ),
             *ohms.steps(amps, length),
             Step(
-                "e", "E / nominal voltage", f"{dropped:.4g} / {volts:g}", dropped / volts * 100, "%"
+                "e",
+                "E / nominal voltage",
+                f"{dropped:.4g} / {nominal:g}",
+                dropped / nominal * 100,
+                "%",
             ),
         ],
         sources=[

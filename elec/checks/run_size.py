@@ -24,7 +24,8 @@ _LAID = ("in a sheath", "alone")
 def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
     """Judge the size by its nominal area; gauge sizes count by number, whatever their standard."""
     run, basis = cable.run, cable.basis
-    if run.size.size is None:
+    sizes = cable.sizes()
+    if not sizes:
         raise CannotJudge("its size was not read", f"the size printed on the cable of '{run.id}'")
     least = {
         laid: table("minimum_conductor_size").row(basis=basis.name, where_used=laid)
@@ -32,7 +33,16 @@ def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
     }
     laid = {"yes": _LAID[:1], "no": _LAID[1:], "?": _LAID}[run.sheathed]
     question = Question()
-    question.exact("area_mm2", area_mm2(run.size.size))
+    question.among(
+        "area_mm2",
+        [Option(area_mm2(size), size.label) for size in sizes],
+        entry=run,
+        field="size",
+        worse="lower",
+        noted=run.size.text if run.size.seen else "not seen",
+        more="or larger",
+        read=f"the size printed on the cable of '{run.id}'",
+    )
     question.among(
         "least_mm2",
         [Option(float(least[how]["least_area_mm2"]), how) for how in laid],
@@ -49,7 +59,7 @@ def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
         return np.round(given["area_mm2"], 3), given["least_mm2"]
 
     ruling = question.rule(requirement, "at least")
-    sizes = {least[how]["least_size"] for how in laid}
+    named = {least[how]["least_size"] for how in laid}
     words = " or ".join(f"{least[how]['least_size']} {how}" for how in laid)
     outside = {least[how]["outside_sheath_most_mm"] for how in laid} - {""}
     notes = []
@@ -74,7 +84,7 @@ def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
         sources=[
             table("minimum_conductor_size").source(basis=basis.name, where_used=how) for how in laid
         ],
-        remedy=f"Fit {max(sizes, key=_area_of(least))} or larger.",
+        remedy=f"Fit {max(named, key=_area_of(least))} or larger.",
         notes=notes,
     )
 

@@ -67,6 +67,7 @@ class _Piece:
     kind: None = None
     legend: None = None
     protection: None = None
+    when: None = None
 
 
 @dataclass(frozen=True)
