@@ -8,7 +8,7 @@ from typing import Any
 
 from elec.boat.bounds import senseless
 from elec.boat.cross_ac import ac_load_faults, supply_faults
-from elec.boat.cross_network import loop_faults
+from elec.boat.cross_network import device_faults, loop_faults, traced_faults
 from elec.boat.lines import Places
 from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Entry
 from elec.boat.typical import gear, nearest_kinds
@@ -75,6 +75,10 @@ def faults(boat: BoatFile, data: Any, name: str, places: Places) -> list[Fault]:
     for index, field, text, remedy in loop_faults(boat):
         line = places.of("run", index, field)
         found.append(Fault(name, line, f"run '{boat.run[index].id}'", field, text, remedy))
+    for list_name, index, text, remedy, example in traced_faults(boat):
+        line = places.of(list_name, index, "id")
+        words = f"{list_name} '{getattr(boat, list_name)[index].id}'"
+        found.append(Fault(name, line, words, "id", text, remedy, example))
     for list_name, index, entry in _positions(boat):
         for field, text, remedy, near in _entry_faults(boat, list_name, entry):
             line = places.of(list_name, index, field)
@@ -110,6 +114,9 @@ def _entry_faults(
         yield from _bank(boat, entry)
     if list_name == "charger":
         yield from _charger(boat, entry)
+    if list_name == "protection":
+        for field, text, remedy in device_faults(entry):
+            yield field, text, remedy, ""
     if list_name == "run":
         yield from _circuit(entry)
         yield from _run(boat, entry)

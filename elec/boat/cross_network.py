@@ -1,16 +1,42 @@
-"""Faults of what cable runs join: a ring of runs that nothing can feed."""
+"""Faults of what runs join: a ring without a source; what joins nothing, all runs being traced."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from elec.boat.records import AcLoad, BoatFile, DcLoad, Run
+from elec.boat.records import (
+    AcLoad,
+    Alternator,
+    Bank,
+    BoatFile,
+    Charger,
+    DcLoad,
+    Generator,
+    Inlet,
+    Inverter,
+    Run,
+    Solar,
+    Transformer,
+)
 
-__all__ = ["loop_faults"]
+__all__ = ["device_faults", "loop_faults", "traced_faults"]
+
+_SOURCES = (Bank, Charger, Alternator, Solar, Generator, Inlet, Inverter, Transformer)
+#: What cannot be noted of a device that is not there.
+_OF_A_DEVICE = ("rating", "distance", "interrupting", "marked_voltage", "family")
 
 
 def loop_faults(boat: BoatFile) -> Iterator[tuple[int, str, str, str]]:
     """Say which run closes a ring of buses that no other thing aboard is joined to by any run."""
+    for index, group in _rings(boat):
+        names = ", ".join(f"'{bus}'" for bus in sorted(group))
+        text = f"it closes a ring of {names}, which no bank, charger or other source feeds"
+        remedy = "Note the run that feeds one of them, or correct what the runs start from."
+        yield index, "from", text, remedy
+
+
+def _rings(boat: BoatFile) -> list[tuple[int, set[str]]]:
+    """Return each run that closes a ring that nothing feeds, and the buses joined by it."""
     buses = {bus.id for bus in boat.bus}
     groups: dict[str, set[str]] = {bus: {bus} for bus in buses}
     rings: list[tuple[int, Run]] = []
@@ -26,7 +52,7 @@ def loop_faults(boat: BoatFile) -> Iterator[tuple[int, str, str, str]]:
         one |= other
         for bus in other:
             groups[bus] = one
-    loads = {one.id for _, one in boat.entries() if isinstance(one, (DcLoad, AcLoad))}
+    loads = _loads(boat)
     # a run whose start was not noted may be what feeds it
     outside = {
         end
@@ -34,10 +60,78 @@ def loop_faults(boat: BoatFile) -> Iterator[tuple[int, str, str, str]]:
         for end, far in ((run.start, run.end), (run.end, run.start))
         if end in buses and far not in buses and (far not in loads | {None} or end == run.end)
     }
-    for index, run in rings:
-        group = groups[run.start or ""]
-        if not group & outside:
-            names = ", ".join(f"'{bus}'" for bus in sorted(group))
-            text = f"it closes a ring of {names}, which no bank, charger or other source feeds"
-            remedy = "Note the run that feeds one of them, or correct what the runs start from."
-            yield index, "from", text, remedy
+    found = ((index, groups[run.start or ""]) for index, run in rings)
+    return [(index, group) for index, group in found if not group & outside]
+
+
+def _loads(boat: BoatFile) -> set[str]:
+    return {one.id for _, one in boat.entries() if isinstance(one, (DcLoad, AcLoad))}
+
+
+def traced_faults(boat: BoatFile) -> Iterator[tuple[str, int, str, str, str]]:
+    """Say what joins nothing, where the file states that every DC run aboard is in it.
+
+    A list, the place in it, what is wrong, what is accepted, and an example.
+    """
+    if boat.boat.runs_traced != "all":
+        return
+    undo = 'or say runs_traced = "some" under [boat].'
+    served = {name for run in boat.run for name in (*run.serves, run.end)}
+    for name, list_name in (("dc_load", boat.dc_load), ("inverter", boat.inverter)):
+        for index, load in enumerate(list_name):
+            through = isinstance(load, DcLoad) and load.inverter is not None and load.bank is None
+            if load.id not in served and not through:
+                yield (
+                    name,
+                    index,
+                    "no run serves it, and every DC run aboard is said to be in this file",
+                    f"Note the run that feeds it, {undo}",
+                    f'serves = ["{load.id}"] under its [[run]].',
+                )
+    fed = _fed(boat).union(*(group for _, group in _rings(boat)))  # a ring is told by itself
+    for index, bus in enumerate(boat.bus):
+        if bus.id not in fed:
+            yield (
+                "bus",
+                index,
+                "no bank, charger or other source feeds it by any run, and every DC run aboard is "
+                "said to be in this file",
+                f"Note the run that feeds it, {undo}",
+                f'to = "{bus.id}" under its [[run]].',
+            )
+    guards = {run.protection for run in boat.run}
+    for index, device in enumerate(boat.protection):
+        if device.id not in guards and device.at_battery != "yes":
+            yield (
+                "protection",
+                index,
+                "no run names it, nor does it stand at a battery: it lies between nothing, and "
+                "every DC run aboard is said to be in this file",
+                f"Name it at the run that it protects, {undo}",
+                f'protection = "{device.id}" under its [[run]].',
+            )
+
+
+def _fed(boat: BoatFile) -> set[str]:
+    """Return what runs join to a source, or to a run of which one end was not noted."""
+    fed = {one.id for _, one in boat.entries() if isinstance(one, _SOURCES)}
+    loads = _loads(boat)
+    joins = [{run.start, run.end, *run.serves} - loads - {None} for run in boat.run]
+    fed |= {run.end for run in boat.run if run.start is None and run.end is not None}
+    while more := {name for ends in joins if ends & fed for name in ends if name} - fed:
+        fed |= more
+    return fed
+
+
+def device_faults(device: object) -> Iterator[tuple[str, str, str]]:
+    """Say which fields of a protection contradict that there is no device."""
+    if getattr(device, "device", "?") != "none":
+        return
+    for field in _OF_A_DEVICE:
+        value = getattr(device, field)
+        if value != "?" and getattr(value, "seen", True):
+            yield (
+                field,
+                'given of a device that is not there (device = "none")',
+                "Leave it out, or say what device stands there.",
+            )

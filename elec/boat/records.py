@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from elec.boat.curve import NO_CURVE, Opens
 from elec.boat.fields import Amount, Gauge, GaugeNoted, Id, Presence, Words, Year, YearNoted
 from elec.noted import Noted, unseen
 
@@ -118,6 +119,11 @@ class Boat(_Record):
     )
     series: Series = Field("LAQUE_ACA", description="galvanic series to judge immersed metals by")
     place: Words | None = None
+    runs_traced: Literal["all", "some", "?"] = Field(
+        default="?",
+        description="all: every DC cable run aboard is in this file; a load, busbar or fuse that "
+        "no run joins is then refused as a mistake of the file",
+    )
     conditions: tuple[Words, ...] = Field(
         default=(), description="conditions besides the standard four"
     )
@@ -532,6 +538,9 @@ class Protection(Entry):
     family: Literal[
         "blade", "ANL", "MIDI or AMI", "MEGA", "terminal fuse (MRBF)", "class T", "?"
     ] = Field(default="?", description="kind of fuse")
+    opens: Opens = Field(
+        default=NO_CURVE, description="its time-current curve: current, and longest time to open"
+    )
     ignition_protected: Presence = "?"
 
 

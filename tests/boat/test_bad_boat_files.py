@@ -52,6 +52,29 @@ TEXTS = {
         BOAT + RUN.replace('current = "10 A"\n', 'serves = ["x"]\n'),
         [(6, "run 'r', serves", "'x' names no entry", "none in this file")],
     ),
+    **{
+        f"curve: {name}": (
+            BOAT + f'[[protection]]\nid = "f"\nrating = "100 A"\nopens = {points}\n',
+            [(6, "protection 'f', opens", *words)],
+        )
+        for name, points, words in (
+            ("currents falling", '["200 % in 5 s", "135 % in 1 s"]', ["'135 % in 1 s'", "above"]),
+            ("current twice", '["2 x in 5 s", "200 % in 5 s"]', ["'200 % in 5 s'", "above"]),
+            ("times rising", '["135 % in 5 s", "200 % in 60 s"]', ["'200 % in 60 s'", "later"]),
+            ("no unit of time", '["135 % in 600"]', ["'600' has no unit"]),
+            ("no unit of current", '["135 in 600 s"]', ["'135' has no unit"]),
+            ("a charge", '["135 Ah in 600 s"]', ["'135 Ah' is a charge"]),
+            ("no time", '["135 %"]', ["'135 %' is no current and time"]),
+            ("time of nothing", '["135 % in 0 s"]', ["no time"]),
+            ("both kinds", '["135 % in 600 s", "200 A in 5 s"]', ["in A", "relative"]),
+            ("at its rating", '["100 % in 600 s"]', ["not above its rating"]),
+            ("amperes below its rating", '["90 A in 600 s"]', ["90 A", "rating of 100 A"]),
+            ("not seen among points", '["135 % in ?"]', ["says nothing"]),
+            ("a number", "135", ["'135' is no list of points"]),
+            ("no points", "[]", ["'[]' is no list of points"]),
+            ("numbers", "[135, 600]", ["is no list of points"]),
+        )
+    },
     "not a number": (
         BOAT + INLET.replace("50 A", "nan A"),
         [(5, "inlet 'house', rating", "nan A")],
@@ -123,6 +146,38 @@ TEXTS = {
     "current and loads": (
         BOAT + RUN + 'serves = ["l"]\n[[dc_load]]\nid = "l"\ncurrent = "2 A"\n',
         [(9, "run 'r', serves", "given beside 'current'")],
+    ),
+    "device that is none, with a rating": (
+        BOAT + '[[protection]]\nid = "f"\ndevice = "none"\nrating = "30 A"\nfamily = "ANL"\n',
+        [
+            (6, "protection 'f', rating", "a device that is not there"),
+            (7, "protection 'f', family", "a device that is not there"),
+        ],
+    ),
+    "run with a device that does not exist": (
+        BOAT + RUN + 'protection = "fuse"\n[[protection]]\nid = "fuse 1"\n',
+        [(9, "run 'r', protection", "'fuse' names no entry", "Did you mean 'fuse 1'?")],
+    ),
+    "every run traced, and things on none": (
+        BOAT
+        + 'runs_traced = "all"\n'
+        + BANK
+        + RUN.replace('"r"\n', '"r"\nfrom = "bank"\n')
+        + '[[dc_load]]\nid = "pump"\ncurrent = "5 A"\n'
+        + '[[inverter]]\nid = "inverter"\n'
+        + '[[bus]]\nid = "nav panel"\n'
+        + '[[protection]]\nid = "loose"\nrating = "10 A"\n'
+        + '[[protection]]\nid = "main"\nrating = "300 A"\nat_battery = "yes"\n',
+        [
+            (17, "dc_load 'pump', id", "no run serves it", 'Example: serves = ["pump"]'),
+            (20, "inverter 'inverter', id", "no run serves it"),
+            (22, "bus 'nav panel', id", "feeds it by any run", 'to = "nav panel"'),
+            (24, "protection 'loose', id", "between nothing", 'protection = "loose"'),
+        ],
+    ),
+    "no word for whether runs were traced": (
+        BOAT + 'runs_traced = "yes"\n',
+        [(3, "boat, runs_traced", "'yes'", "all")],
     ),
     "not TOML": (BOAT + "inlet = = 3\n", [(3, "not valid TOML")]),
     "unclosed quotes": (BOAT + 'place = "nowhere\n', [(3, "not valid TOML")]),
@@ -281,6 +336,78 @@ def test_the_command_prints_every_fault_and_exits_2(tmp_path):
     result = command("survey", path, "--json")
     clean_refusal(result)
     assert result.stderr.count(f"{path}:") == 3
+
+
+TRACED = (
+    BOAT
+    + 'runs_traced = "all"\n'
+    + BANK
+    + '[[bus]]\nid = "panel"\n'
+    + RUN.replace('"r"\n', '"r"\nfrom = "bank"\nto = "panel"\n').replace('"10 A"', '"0 A"')
+    + '[[dc_load]]\nid = "pump"\ncurrent = "5 A"\n'
+    + RUN.replace('"r"\n', '"s"\nfrom = "panel"\n').replace(
+        'current = "10 A"\n', 'serves = ["pump"]\nprotection = "fuse"\n'
+    )
+    + '[[protection]]\nid = "fuse"\nrating = "10 A"\n'
+)
+
+
+def test_a_file_with_every_run_traced_is_read(tmp_path):
+    path = tmp_path / "boat.toml"
+    path.write_text(TRACED)
+    assert read(path).boat.runs_traced == "all"
+    # a start that was not noted is a reading that is missing, no fault of the file
+    path.write_text(TRACED.replace('from = "bank"\n', ""))
+    read(path)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        ('serves = ["pump"]', 'current = "5 A"', ["dc_load 'pump'"]),
+        ('to = "panel"\n', "", ["bus 'panel'"]),
+        ('protection = "fuse"\n', "", ["protection 'fuse'"]),
+        # what hangs on a load does not feed it
+        ('from = "bank"\nto = "panel"', 'from = "panel"\nto = "pump"', ["bus 'panel'"]),
+        ('id = "s"', 'id = "r"', ["the id 'r' is taken by run number 1"]),
+        ('protection = "fuse"', 'protection = "fuze"', ["'fuze' names no entry"]),
+    ],
+)
+def test_each_thing_on_no_run_is_a_fault_only_where_all_runs_are_traced(old, new, words, tmp_path):
+    path = tmp_path / "boat.toml"
+    assert old in TRACED
+    path.write_text(TRACED.replace(old, new))
+    result = command("survey", path)
+    clean_refusal(result)
+    assert all(word in result.stderr for word in words)
+    if "'r'" in words[0] or "fuze" in words[0]:
+        return
+    for statement in ('runs_traced = "some"\n', 'runs_traced = "?"\n', ""):
+        path.write_text(TRACED.replace(old, new).replace('runs_traced = "all"\n', statement))
+        read(path)
+
+
+def test_a_ring_without_a_source_is_refused_traced_or_not(tmp_path):
+    ring = '[[bus]]\nid = "a"\n[[bus]]\nid = "b"\n' + "".join(
+        f'[[run]]\nid = "{one}"\nfrom = "{start}"\nto = "{end}"\n'
+        for one, start, end in (("port", "a", "b"), ("starboard", "b", "a"))
+    )
+    path = tmp_path / "boat.toml"
+    for statement in ('runs_traced = "all"\n', ""):
+        path.write_text(TRACED.replace('runs_traced = "all"\n', statement) + ring)
+        result = command("survey", path)
+        clean_refusal(result)
+        assert "closes a ring of 'a', 'b'" in result.stderr
+        assert result.stderr.count(f"{path}:") == 1
+
+
+def test_whether_runs_were_traced_is_asked_in_a_blank_file_and_in_the_schema(tmp_path):
+    assert "runs_traced" in command("schema").stdout
+    blank = tmp_path / "blank.toml"
+    assert command("start", blank).returncode == 0
+    line = next(line for line in blank.read_text().splitlines() if "runs_traced" in line)
+    assert "every DC cable run" in line
+    assert "all | some | ?" in line
 
 
 def test_faults_of_several_boats_are_all_told(tmp_path):
