@@ -152,12 +152,6 @@ def path(changes, **lists):
     return one(surveyed("inlet-path", inlet=[inlet(**SEEN, **changes)], **lists), "inlet-path")
 
 
-def test_two_30_A_joined_into_one_50_A_give_30_A_a_leg():
-    found = path({"adapter": "two 30 A into one 50 A", "adapter_legs": "same"})
-    assert (found.limit.best, found.verdict) == (30, "inadequate")
-    assert any("one leg" in note and "neutral carries the sum" in note for note in found.notes)
-
-
 def test_the_weakest_link_is_named():
     assert path({}).limit.best == 50
     assert "main breaker" in path({"pedestal": "100 A"}).statement

@@ -1,0 +1,91 @@
+"""Adapters between the dock's receptacle and the cord: what each gives, and on which legs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from elec.boat.ac_loads import SERVICES
+from elec.boat.records import Inlet
+from elec.checks.presence import presence_finding
+from elec.finding import Finding
+from elec.published import Source, table
+
+__all__ = ["ONE_FEED", "adapter_A", "adapter_notes", "adapter_source", "judge_legs"]
+
+#: Gives one line conductor, whatever the inlet has.
+ONE_FEED = "one 50 A into 30 A"
+_TWO = "two 30 A into one 50 A"
+_GIVES = {_TWO: "US_30A_120V", ONE_FEED: "US_30A_120V"}
+
+
+def adapter_A(inlet: Inlet) -> float | None:
+    """Return what a leg behind an inlet's adapter carries, None if none was noted."""
+    service_id = _GIVES.get(inlet.adapter)
+    if service_id is None:
+        return None
+    return table("shore_services").exact("rating_A", service_id=service_id)
+
+
+def adapter_source(inlet: Inlet) -> Source:
+    """Return where that figure is from."""
+    return table("shore_services").source(service_id=_GIVES[inlet.adapter])
+
+
+def adapter_notes(inlet: Inlet) -> Sequence[str]:
+    """Say what its adapter brings with it."""
+    legs = SERVICES[inlet.service].legs
+    if inlet.adapter == ONE_FEED:
+        dock = inlet.pedestal.text if inlet.pedestal.seen else "50 A"
+        notes = [
+            f"The dock's breaker ({dock}) stands ahead of a 30 A cord and does not protect it, "
+            "unless the adapter has a 30 A breaker of its own."
+        ]
+        if len(legs) > 1:
+            notes.append(
+                "It gives one leg of 120 V: gear between the legs is dead, and both legs draw on "
+                "the one 30 A, so their sum counts."
+            )
+        return notes
+    if inlet.adapter == _TWO:
+        return ["A dock with ground-fault protection often refuses it: the neutral is shared."]
+    if inlet.adapter == "?" and len(legs) == 2:
+        return [
+            "No adapter was noted: its plug fits only a receptacle of its own rating, so the dock "
+            "is taken to give that; two 30 A joined into one 50 A give 30 A a leg."
+        ]
+    return []
+
+
+def judge_legs(check: str, inlet: Inlet) -> list[Finding]:
+    """Judge whether the two receptacles of an adapter are on opposite legs."""
+    if inlet.adapter != _TWO:
+        return []
+    given = {"opposite": "yes", "same": "no", "?": "?"}[inlet.adapter_legs]
+    read = f"the volts between the two receptacles of the adapter of '{inlet.id}'"
+    return [
+        presence_finding(
+            given,
+            check=check,
+            entry=inlet,
+            field="receptacles of its adapter on opposite legs",
+            part="adapter legs",
+            read=read,
+            words={
+                "yes": f"The two 30 A receptacles that feed inlet '{inlet.id}' are on opposite "
+                "legs, as they must be.",
+                "no": f"The two 30 A receptacles that feed inlet '{inlet.id}' are on one leg: the "
+                "neutral carries the sum of both, and gear between the legs is dead.",
+                "?": f"Whether the two 30 A receptacles that feed inlet '{inlet.id}' are on "
+                "opposite legs was not read: near 240 V or 208 V between them is right, 0 V is "
+                "one leg, with the sum of both in the neutral.",
+            },
+            worst="A" if given == "no" else "B",
+            sources=[table("shore_protection_rules").source(rule_id="adapter_legs")],
+            remedy="Use two receptacles with near 240 V or 208 V between them, or one 50 A "
+            "receptacle.",
+            caution="No breaker watches the neutral: it can burn at a current that trips nothing. "
+            "Do not use the adapter so."
+            if given == "no"
+            else None,
+        )
+    ]
