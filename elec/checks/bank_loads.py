@@ -19,10 +19,15 @@ from elec.noted import Noted
 __all__ = [
     "DOCK",
     "Daily",
+    "ac_power",
     "ask_daily",
     "away_conditions",
     "daily_Ah",
+    "efficiency_of",
+    "inverter_of",
     "main_condition",
+    "owner_of",
+    "takes",
     "total",
 ]
 
@@ -68,7 +73,7 @@ def away_conditions(boat: BoatFile, bank: Bank) -> list[str]:
     return list(dict.fromkeys([*own, *named]))
 
 
-def _through(boat: BoatFile, load: Load) -> Inverter | None:
+def inverter_of(boat: BoatFile, load: Load) -> Inverter | None:
     """Return the inverter that feeds a load, if one does."""
     name = load.inverter if isinstance(load, DcLoad) else load.inlet
     if name is None and isinstance(load, AcLoad) and not boat.inlet and not boat.generator:
@@ -77,12 +82,12 @@ def _through(boat: BoatFile, load: Load) -> Inverter | None:
     return found if isinstance(found, Inverter) else None
 
 
-def _owner(boat: BoatFile, entry: Load | Inverter) -> str | None:
+def owner_of(boat: BoatFile, entry: Load | Inverter) -> str | None:
     """Return the bank of a load or inverter: its own, its inverter's, or the only one."""
     if isinstance(entry, Inverter):
         owner = entry.bank
     else:
-        through = _through(boat, entry)
+        through = inverter_of(boat, entry)
         if through is None and isinstance(entry, AcLoad):
             return None
         own = entry.bank if isinstance(entry, DcLoad) else None
@@ -92,7 +97,7 @@ def _owner(boat: BoatFile, entry: Load | Inverter) -> str | None:
 
 def _owned(boat: BoatFile, bank: Bank) -> list[Load]:
     loads: list[Load] = [*boat.dc_load, *boat.ac_load]
-    return [load for load in loads if _owner(boat, load) == bank.id]
+    return [load for load in loads if owner_of(boat, load) == bank.id]
 
 
 def _idles(boat: BoatFile, bank: Bank) -> list[tuple[DcLoad, Inverter]]:
@@ -100,7 +105,7 @@ def _idles(boat: BoatFile, bank: Bank) -> list[tuple[DcLoad, Inverter]]:
     noted_so = [
         load
         for load in boat.dc_load
-        if _owner(boat, load) == bank.id and "idle" in f"{load.kind} {load.id}".lower()
+        if owner_of(boat, load) == bank.id and "idle" in f"{load.kind} {load.id}".lower()
     ]
     return [
         (
@@ -114,14 +119,14 @@ def _idles(boat: BoatFile, bank: Bank) -> list[tuple[DcLoad, Inverter]]:
             inverter,
         )
         for inverter in boat.inverter
-        if _owner(boat, inverter) == bank.id
+        if owner_of(boat, inverter) == bank.id
         and not any(load.inverter in (None, inverter.id) for load in noted_so)
     ]
 
 
-def _running(boat: BoatFile, load: Load, condition: str) -> bool | None:
+def takes(boat: BoatFile, load: Load, condition: str) -> bool | None:
     """Whether a load takes from the bank under a condition; None where that is not known."""
-    running, through = runs(load, condition), _through(boat, load)
+    running, through = runs(load, condition), inverter_of(boat, load)
     if running is False or condition != DOCK or through is None:
         return running
     # At the dock an inverter may pass the shore's power on.
@@ -135,9 +140,9 @@ def ask_daily(
     voltage = bank.voltage.best
     assert voltage is not None
     loads = _owned(boat, bank)
-    running = [(load, {word: _running(boat, load, word) for word in conditions}) for load in loads]
+    running = [(load, {word: takes(boat, load, word) for word in conditions}) for load in loads]
     for idle, inverter in _idles(boat, bank):
-        fed = [how for load, how in running if _through(boat, load) is inverter]
+        fed = [how for load, how in running if inverter_of(boat, load) is inverter]
         on = {word: True if any(how[word] for how in fed) else None for word in conditions}
         running.append((idle, on))
     parts: list[Daily] = []
@@ -201,7 +206,7 @@ def _ask_load(
         question.noted(
             energy, load.energy_per_day, entry=load, field="energy per day", worse="higher"
         )
-        through = _efficiency(boat, load)
+        through = efficiency_of(boat, load)
         question.noted(efficiency, through, entry=load, field="efficiency", worse="lower")
         return (
             lambda g, _: (
@@ -218,7 +223,7 @@ def _ask_load(
     if isinstance(load, DcLoad):
         current = dc_current(load, voltage)
     else:
-        current = scaled(_ac_power(boat, load), 1 / voltage, 1 / voltage, "current")
+        current = scaled(ac_power(boat, load), 1 / voltage, 1 / voltage, "current")
     for name, value, field, read in (
         (amps, current, "current", f"the current or power on the plate of '{load.id}'"),
         (duty, duty_of(load), "duty", f"the share of time that '{load.id}' really runs"),
@@ -228,7 +233,7 @@ def _ask_load(
     if isinstance(load, DcLoad) and load.current.seen:
         question.exact(efficiency, 1.0)  # a current noted is the bank's
     else:
-        through = _efficiency(boat, load)
+        through = efficiency_of(boat, load)
         question.noted(efficiency, through, entry=load, field="efficiency", worse="lower")
 
     def words(given: dict[str, Any], span_h: float) -> str:
@@ -252,14 +257,14 @@ def _times(count: int, words: str) -> str:
     return words if count == 1 else f"{count} x {words}"
 
 
-def _ac_power(boat: BoatFile, load: AcLoad) -> Noted:
+def ac_power(boat: BoatFile, load: AcLoad) -> Noted:
     """Return the real power of one piece of an AC load on an inverter, noted or what it may be."""
     watts = power(load)
     measured = load.current.seen or load.apparent_power.seen
     if load.power.seen or (watts is not None and not measured):
         assert watts is not None
         return watts
-    inverter = _through(boat, load)
+    inverter = inverter_of(boat, load)
     known = inverter is not None and inverter.service != "?"
     services = [SERVICES[inverter.service]] if inverter and known else list(SERVICES.values())
     draws = [draw(load, service) for service in services]
@@ -275,10 +280,11 @@ def _ac_power(boat: BoatFile, load: AcLoad) -> Noted:
     return scaled(draws[0].current, low * min(volts), high * max(volts), "power")
 
 
-def _efficiency(boat: BoatFile, load: Load) -> Noted:
+def efficiency_of(boat: BoatFile, load: Load) -> Noted:
+    """Return the efficiency between bank and load: noted, its inverter's, or one if direct."""
     if isinstance(load, DcLoad) and load.efficiency.seen:
         return load.efficiency
-    inverter = _through(boat, load)
+    inverter = inverter_of(boat, load)
     if inverter is None:
         return noted.exact(1.0, "fraction")
     if inverter.efficiency.seen:
