@@ -200,6 +200,9 @@ class Inlet(Entry):
     terminal_drop: Voltage = Field(
         default=unseen("voltage"), description="drop across the hottest contact at that current"
     )
+    terminal_similar_drop: Voltage = Field(
+        default=unseen("voltage"), description="drop across a like contact at the same current"
+    )
 
 
 class Cord(Entry):

@@ -18,6 +18,7 @@ __all__ = ["judge_heat", "to_read"]
 
 CHECK = "inlet-protection"
 _SCHEME = "NETA MTS"
+_CONTACT = "drop of a contact over that of a like one"
 _CAUTION = (
     "Do not use this inlet. A hot contact sets fire to what is round it at a current that no "
     "breaker acts on. Pedestal breaker off, cord out at the dock first."
@@ -40,7 +41,7 @@ def to_read(inlet: Inlet) -> str:
 
 def judge_heat(inlet: Inlet) -> list[Finding | NotChecked]:
     """Judge marks of heat, and each rise of temperature that was read."""
-    findings: list[Finding | NotChecked] = [_marks(inlet)]
+    findings: list[Finding | NotChecked] = [_marks(inlet), *_drop(inlet)]
     if not inlet.terminal_hot.seen:
         return findings
     for other, column, words in (
@@ -71,6 +72,75 @@ def _contact(inlet: Inlet) -> list[Step]:
             float(ac.contact_resistance_ohm(amps, drop_V=volts)),
             "ohm",
         ),
+        *_at_rating(inlet, amps, volts / amps),
+    ]
+
+
+def _at_rating(inlet: Inlet, amps: float, ohms: float) -> list[Step]:
+    if not inlet.rating.seen or inlet.rating.span[1] <= amps:
+        return []
+    full = inlet.rating.span[1]
+    return [
+        Step(
+            "P(rating)",
+            "R I², at its rating",
+            f"{ohms:.3g} x {full:g}²",
+            float(ac.contact_heating_W(full, drop_V=ohms * full)),
+            "W",
+        )
+    ]
+
+
+def _drop(inlet: Inlet) -> list[Finding | NotChecked]:
+    """Judge the drop across a contact against a like one: no limit in watts is published."""
+    drop, like = inlet.terminal_drop, inlet.terminal_similar_drop
+    if not (drop.seen and (like.seen or inlet.terminal_current.seen)):
+        return []
+    if not like.seen:
+        watts, ohms = _contact(inlet)[:2]
+        return [
+            NotChecked(
+                CHECK,
+                inlet.id,
+                f"its contact gives off {units.show(watts.result, 'power')} "
+                f"({ohms.result * 1000:.3g} mΩ), and no limit in watts is published: it is held "
+                "against a like contact, whose drop was not read",
+                inlet.where,
+                f"the drop across the other contacts of inlet '{inlet.id}' at the same current",
+            )
+        ]
+    most, _, _ = practice(_CONTACT)
+    question = Question()
+    question.noted("drop_V", drop, entry=inlet, field="drop across its contact", worse="higher")
+    question.noted("like_V", like, entry=inlet, field="drop across a like contact", worse="lower")
+    ruling = question.rule(lambda **given: (given["drop_V"], most * given["like_V"]), "at most")
+    return [
+        question.finding(
+            ruling,
+            check=CHECK,
+            entry=inlet,
+            sense="at most",
+            quantity="voltage",
+            worst="B",
+            statement=lambda value, limit: (
+                f"Across the contact of inlet '{inlet.id}' {value} is lost; at most {limit} is "
+                f"sound, {most:g} times that of a like contact at the same current."
+            ),
+            working=[
+                Step(
+                    "V most",
+                    f"{most:g} x like contact",
+                    f"{most:g} x {like.span[1]:g}",
+                    most * like.span[1],
+                    "V",
+                ),
+                *_contact(inlet),
+            ],
+            sources=[table("ac_practice").source(field=_CONTACT)],
+            remedy="Take the contact apart, clean or replace it with its plug, and read it again.",
+            caution=_CAUTION,
+            part="contact",
+        )
     ]
 
 
@@ -142,6 +212,7 @@ def _rise(inlet: Inlet, other: Noted, against: str, words: str) -> Finding | Not
         statement=lambda value, limit: (
             f"The hottest terminal of inlet '{inlet.id}' is {value} over {words}: "
             f"{_class(classes, rise_K, low)}; nothing up to {limit} is a probable fault."
+            + _scaled_words(inlet, classes, rise_K, low)
         ),
         working=[
             Step(
@@ -151,6 +222,7 @@ def _rise(inlet: Inlet, other: Noted, against: str, words: str) -> Finding | Not
                 rise_K,
                 "K",
             ),
+            *_scaled(inlet, rise_K),
             *_contact(inlet),
         ],
         sources=[table("thermal_criteria").source()],
@@ -161,6 +233,39 @@ def _rise(inlet: Inlet, other: Noted, against: str, words: str) -> Finding | Not
         notes=_load_notes(inlet),
         part=f"rise, {against}",
     )
+
+
+def _scaled(inlet: Inlet, rise_K: float) -> list[Step]:
+    """Return what the rise would be at the inlet's rating, as the square of the current."""
+    if not (inlet.terminal_current.seen and inlet.rating.seen) or _too_little(inlet):
+        return []
+    read, full = inlet.terminal_current.span[1], inlet.rating.span[1]
+    if full <= read or rise_K <= 0:
+        return []
+    return [
+        Step(
+            "rise(rating)",
+            "rise x (rating / current)², an estimate",
+            f"{rise_K:.4g} x ({full:g} / {read:g})²",
+            rise_K * (full / read) ** 2,
+            "K",
+            "heating as the square of the current",
+        )
+    ]
+
+
+def _scaled_words(inlet: Inlet, classes: Table, rise_K: float, low: str) -> str:
+    for step in _scaled(inlet, rise_K):
+        read, full = (
+            units.show(one.span[1], "current") for one in (inlet.terminal_current, inlet.rating)
+        )
+        there = _class(classes, step.result, low)
+        about = units.show(step.result, "temperature_difference", digits=2)
+        return (
+            f" Scaled from {read} to {full} as the square of the current, an estimate, it is about "
+            f"{about}" + ("." if there == _class(classes, rise_K, low) else f": {there}.")
+        )
+    return ""
 
 
 def _class(classes: Table, rise_K: float, low: str) -> str:
