@@ -410,7 +410,7 @@ def _shown_unit(value: float, quantity: str, unit: str | None) -> tuple[str, str
     if quantity == "resistance" and 0 < abs(value) < 1:
         return "mohm", "mohm"
     if quantity == "duration" and 0 < abs(value) < 1:
-        return "min", "min"
+        return ("s", "s") if abs(value) * 60 < 1 else ("min", "min")
     if quantity == "power" and abs(value) >= 10_000:
         return "kW", "kW"
     return base, base
@@ -447,7 +447,8 @@ def show(value: float, quantity: str, *, unit: str | None = None, digits: int = 
         Name in ``QUANTITIES``. [text]
     unit : str, optional
         An accepted spelling to print in. Without it the working unit, but percent for fractions,
-        milliohms below one ohm, minutes below one hour and kilowatts from 10 kW. [text]
+        milliohms below one ohm, minutes below one hour, seconds below one minute and kilowatts
+        from 10 kW. [text]
     digits : int, default 3
         Significant digits; whole numbers are always printed in full. [-]
 

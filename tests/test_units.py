@@ -317,6 +317,10 @@ def test_what_is_not_finite_is_neither_converted_nor_shown(value):
         (12.192, "length", "ft", "40.0 ft"),
         (30.0, "temperature", "°F", "86.0 °F"),
         (1.2, "ratio", None, "1.20"),
+        (1.0, "duration", None, "1.00 h"),
+        (0.5, "duration", None, "30.0 min"),
+        (1 / 60, "duration", None, "1.00 min"),
+        (0.5 / 3600, "duration", None, "0.500 s"),
     ],
 )
 def test_shown(value, quantity, unit, shown):

@@ -88,6 +88,7 @@ _NAMED = {
     "group": '"8D"',
     "date_code": '"C5"',
     "starts": '"port engine"',
+    "opens": '["135 % in 30 min", "200 % in 60 s"]',
     "reserve": '"450 min"',
     "start": '"0 h"',
     "end": '"24 h"',
@@ -197,6 +198,7 @@ def walk_sheet() -> str:
         "inlet",
         "inverter",
         "string",
+        "opens",
     }
     for place, names in _PLACES:
         lines.append(f"{place.upper()}\n{'-' * len(place)}")

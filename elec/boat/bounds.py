@@ -39,6 +39,13 @@ def senseless(list_name: str, entry: Any) -> Iterator[tuple[str, str, str]]:
         value = getattr(entry, field)
         if value.seen and value.span[2] > 24:
             yield field, f"{value.text} is more than a day has", "Give hours a day, 24 h at most."
+    if list_name == "protection" and _opens_below_its_rating(entry):
+        least = f"{entry.opens.currents[0]:g} A"
+        yield (
+            "opens",
+            f"its first current, {least}, is not above its rating of {entry.rating.text}",
+            "Give the points of its own curve, smallest current first.",
+        )
     for field in _AT_LEAST_ALL.get(list_name, ()):
         value = getattr(entry, field)
         if value.seen and value.span[0] < 1:
@@ -47,6 +54,12 @@ def senseless(list_name: str, entry: Any) -> Iterator[tuple[str, str, str]]:
                 f"{value.text} is less than was taken out",
                 "Give charge put back over charge taken: '115 %'.",
             )
+
+
+def _opens_below_its_rating(device: Any) -> bool:
+    curve, rating = device.opens, device.rating
+    in_amperes = curve.seen and not curve.of_rating
+    return bool(in_amperes and rating.seen and curve.currents[0] <= rating.span[0])
 
 
 def _may_be_zero(value: Noted) -> bool:

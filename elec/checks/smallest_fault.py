@@ -1,41 +1,36 @@
 """Whether the device of a run opens on the smallest fault, and before its cable is harmed.
 
 The smallest fault: at the far end, the cable hot, the bank weak. A device is only taken to open
-where a published curve or calibration point says so.
+where its curve, noted or published, says so.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
 from typing import Any
 
 import numpy as np
 
-from elec import noted, units
+from elec import units
 from elec.boat.records import BoatFile, Bus, Protection
 from elec.boat.typical import possible
-from elec.calc import conductors, withstand
+from elec.calc import conductors
 from elec.checks.bank_fault import ask_least, graph_at
 from elec.checks.bank_source import bank_of, is_direct
 from elec.checks.cable import Cable, CannotJudge, cable_of
+from elec.checks.fault_withstand import CHECK as IN_TIME
+from elec.checks.fault_withstand import Fault, judge_in_time
+from elec.checks.opening import OpeningCurve, curve_of, to_read
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step
-from elec.judge import Ruling, Span
-from elec.published import Source, Table, table
+from elec.judge import Ruling
+from elec.published import table
 
 __all__ = ["CHECKS", "check"]
 
-OPENS, IN_TIME = "smallest-fault", "fault-withstand"
+OPENS = "smallest-fault"
 CHECKS = (OPENS, IN_TIME)
-
-
-@dataclass(frozen=True)
-class _Curve:
-    """From ``multiple`` times its rating on a device opens; ``points`` by multiple, longest s."""
-
-    multiple: float
-    points: tuple[tuple[float, float], ...]
-    source: Source
+_HOLDS = ("adequate", "marginal")
 
 
 def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
@@ -46,23 +41,31 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
         device = boat.find(run.protection) if run.protection else None
         if not isinstance(device, Protection) or device.device == "none":
             continue
-        if not is_direct(run, boat) or not device.rating.seen:
+        if not is_direct(run, boat):
             continue
         try:
+            if not device.rating.seen and not (device.opens.seen and not device.opens.of_rating):
+                words = f"the rating on '{device.id}'"
+                raise CannotJudge(f"the rating of '{device.id}' was not noted", words)
             if run.size.size is None:
                 raise CannotJudge("its size was not read", f"the size of the cable of '{run.id}'")
             cable = cable_of(run, boat, basis)
-            found, left = _judge(cable, device, boat)
-            findings += found
-            skipped += left
+            opens, in_time = _judge(cable, device, boat)
+            findings.append(opens)
+            if isinstance(in_time, Finding):
+                findings.append(in_time)
+            else:
+                skipped.append(in_time)
         except CannotJudge as error:
             skipped.append(NotChecked(OPENS, run.id, error.reason, run.where, error.read))
+            reason = "when its device opens is not known: see smallest-fault"
+            skipped.append(NotChecked(IN_TIME, run.id, reason, run.where))
     return findings, skipped
 
 
 def _judge(
     cable: Cable, device: Protection, boat: BoatFile
-) -> tuple[list[Finding], list[NotChecked]]:
+) -> tuple[Finding, Finding | NotChecked]:
     question = Question()
     start = cable.run.start or ""
     at_bus = isinstance(boat.find(start), Bus)
@@ -75,7 +78,6 @@ def _judge(
     cable.ask_size(question, area=True)
     cable.ask_insulation(question)
     question.noted("length_m", cable.length, entry=cable.run, field="length", worse="higher")
-    question.noted("rating_A", device.rating, entry=device, field="rating", worse="higher")
     weak, _, _ = possible("resistance of a weak bank over a full one")
     constants = table("resistivity_constants")
 
@@ -94,8 +96,11 @@ def _judge(
         return emf_V / (behind_ohm + loop)
 
     best = float(np.asarray(fault_A(question.best_values())))
-    curve = _curve(device, best)
-    sources += [curve.source, table("possible_ranges").source()]
+    curve = curve_of(device)
+    if curve is None:
+        raise CannotJudge(_no_curve(device, best), to_read(device))
+    curve.ask_rating(question, device)
+    sources.append(table("possible_ranges").source())
     steps = [
         Step(
             "Imin",
@@ -109,169 +114,71 @@ def _judge(
     ]
 
     def opens(**given: Any) -> tuple[Any, Any]:
-        return fault_A(given), curve.multiple * np.asarray(given["rating_A"])
+        return fault_A(given), curve.from_A(np.asarray(given["rating_A"]))
+
+    def with_row(row: int) -> Ruling:
+        def larger(**given: Any) -> tuple[Any, Any]:
+            other = {"row": np.full(np.shape(given["row"]), float(row)), "small": 0.0}
+            return opens(**{**given, **other})
+
+        return question.rule(larger, "at least")
 
     ruling = question.rule(opens, "at least")
-    found = [
-        question.finding(
-            ruling,
-            check=OPENS,
-            entry=cable.run,
-            sense="at least",
-            quantity="current",
-            worst="A",
-            statement=lambda value, limit: (
-                f"The smallest fault on run '{cable.run.id}' draws {value}; '{device.id}' is known "
-                f"to open from {limit} on, {curve.multiple:g} times its rating."
-            ),
-            working=steps,
-            sources=sources,
-            remedy=_remedy(cable, question, opens, ruling, curve.multiple),
-            caution="A fault that no device clears heats its cable until something burns.",
-            notes=notes,
-        )
-    ]
-    if not curve.points:
-        return found, []
-    constants_of = _k_by_rating(cable)
-    if any(np.isnan(constants_of[round(end)]) for end in question.ends("insulation")):
-        reason = "no short-circuit constant is held for every insulation that it may have"
-        read = f"the temperature printed on the cable of '{cable.run.id}'"
-        return found, [NotChecked(IN_TIME, cable.run.id, reason, cable.run.where, read)]
-    found.append(_in_time(cable, device, ruling.value, curve, steps, sources))
-    return found, []
+    times = f", {curve.currents[0]:g} times its rating" if curve.of_rating else ""
+    found = question.finding(
+        ruling,
+        check=OPENS,
+        entry=cable.run,
+        sense="at least",
+        quantity="current",
+        worst="A",
+        statement=lambda value, limit: (
+            f"The smallest fault on run '{cable.run.id}' draws {value}; '{device.id}' is known "
+            f"to open from {limit} on{times}."
+        ),
+        working=steps,
+        sources=[*sources, *([curve.source] if curve.source else [])],
+        remedy=_remedy(cable, curve, with_row, ruling),
+        caution="A fault that no device clears heats its cable until something burns.",
+        notes=[*notes, f"By {curve.words}; below its first point nothing says that it opens."],
+    )
+    if ruling.verdict not in _HOLDS:
+        reason = f"'{device.id}' is not known to open at all on it: see smallest-fault"
+        return found, NotChecked(IN_TIME, cable.run.id, reason, cable.run.where)
+    smallest = Fault(ruling.value, lambda row: with_row(row).value, steps, sources)
+    return found, judge_in_time(cable, device, curve, smallest)
+
+
+def _no_curve(device: Protection, fault_A: float) -> str:
+    shown = units.show(fault_A, "current")
+    share = (
+        f", {fault_A / device.rating.span[2]:.1f} times its rating" if device.rating.seen else ""
+    )
+    return (
+        f"no time-current curve was noted for '{device.id}', nor is one held for its kind; the "
+        f"smallest fault at its far end draws about {shown}{share}"
+    )
 
 
 def _remedy(
-    cable: Cable, question: Question, opens: Any, ruling: Ruling, multiple: float
+    cable: Cable, curve: OpeningCurve, with_row: Callable[[int], Ruling], ruling: Ruling
 ) -> str | None:
     """Return the largest standard rating that opens, and the smallest size with which it does."""
-    if ruling.verdict in ("adequate", "marginal"):
+    if ruling.verdict in _HOLDS:
         return None
-    most_A = float(ruling.value.low) / multiple
-    ratings = [
-        rating
-        for row in table("standard_device_ratings").rows()
-        if (rating := float(row["rating_A"])) <= most_A
-    ]
     ways = []
-    if ratings:
-        ways.append(f"a device of {max(ratings):g} A or less of the same kind, if its load lets it")
-    noted_size = cable.run.size.size
-    first = cable.basis.size_rows(noted_size)[0] + 1 if noted_size is not None else 0
+    if curve.of_rating:
+        most_A = float(ruling.value.low) / curve.currents[0]
+        listed = table("standard_device_ratings").numbers("rating_A")
+        fits = [rating for rating in listed if cable.load_A()[2] <= rating <= most_A]
+        if fits:
+            ways.append(f"a device of {max(fits):g} A or less of the same kind")
+    size = cable.run.size.size
+    first = cable.basis.size_rows(size)[0] + 1 if size is not None else 0
     for row in range(first, len(cable.basis.size_labels)):
-
-        def larger(*, _row: int = row, **given: Any) -> Any:
-            return opens(**{**given, "row": np.full(np.shape(given["row"]), float(_row))})
-
-        if question.rule(larger, "at least").verdict in ("adequate", "marginal"):
+        if with_row(row).verdict in _HOLDS:
             ways.append(f"{cable.basis.size_labels[row]} cable or larger")
             break
-    if not ways:
-        return "No standard rating and no listed size is enough: shorten the run, or divide it."
+    from_A = units.show_limit(float(ruling.value.low), "current", sense="at most")
+    ways.append(f"a device that opens from {from_A} on")
     return f"Fit {', or '.join(ways)}."
-
-
-def _in_time(
-    cable: Cable,
-    device: Protection,
-    smallest: Span,
-    curve: _Curve,
-    steps: list[Step],
-    sources: list[Source],
-) -> Finding:
-    """Judge the longest opening time at the smallest fault against what the cable survives."""
-    multiples, times = (np.array(part) for part in zip(*curve.points, strict=True))
-    k_of = _k_by_rating(cable)
-    question = Question()
-    low, best, high = float(smallest.low), float(smallest.best), float(smallest.high)
-    current = noted.between(low, high, "current", best=best)
-    # a larger fault opens the device sooner and harms the cable sooner: neither end is the worst
-    question.noted("fault_A", current, entry=cable.run, field="smallest fault current", worse=None)
-    cable.ask_size(question, area=True)
-    cable.ask_insulation(question)
-    question.noted("rating_A", device.rating, entry=device, field="rating", worse="higher")
-
-    def in_time(**given: Any) -> tuple[Any, Any]:
-        current = given["fault_A"]
-        place = np.searchsorted(multiples, current / given["rating_A"] * (1 + 1e-9), "right") - 1
-        opening = np.where(place < 0, np.inf, times[np.maximum(place, 0)]) / 3600
-        column = np.asarray(np.rint(given["insulation"]), dtype=int)
-        survives = withstand.withstand_time_s(
-            current, area_mm2=cable.metal_mm2(given), k_A_sqrt_s_per_mm2=k_of[column]
-        )
-        return opening, survives / 3600
-
-    ruling = question.rule(in_time, "at most")
-    return question.finding(
-        ruling,
-        check=IN_TIME,
-        entry=cable.run,
-        sense="at most",
-        quantity="duration",
-        worst="A",
-        statement=lambda value, limit: (
-            f"On the smallest fault '{device.id}' opens within {value}; the cable of "
-            f"'{cable.run.id}' survives it for {limit}."
-        ),
-        working=steps,
-        sources=[*sources, table("adiabatic_k_copper").source()],
-        remedy="Fit a device that opens sooner, or a larger cable.",
-        notes=[
-            "The opening time is that of the next lower point of the curve, nothing between "
-            "points; the cable's is adiabatic, which counts no heat lost and is short of the truth "
-            "beyond 5 s. Boat cable of 105 °C has no published constant: the lowest computed one "
-            "is taken."
-        ],
-    )
-
-
-def _k_by_rating(cable: Cable) -> Any:
-    """Return the lowest constant for each insulation rating, of the next higher start listed."""
-    rows = table("adiabatic_k_copper").rows()
-    column = ("k_published_A_sqrt_s_per_mm2", "k_formula_A_sqrt_s_per_mm2")
-    constants = []
-    for rated in cable.basis.insulation_C:
-        starts = sorted(
-            {float(row["initial_C"]) for row in rows if float(row["initial_C"]) >= rated}
-        )
-        constants.append(
-            np.nan
-            if not starts
-            else min(
-                float(row[column[0]] or row[column[1]])
-                for row in rows
-                if float(row["initial_C"]) == starts[0]
-            )
-        )
-    return np.array(constants)
-
-
-def _curve(device: Protection, fault_A: float) -> _Curve:
-    """Return what is published on when a device opens."""
-    if device.device == "breaker":
-        points: Table = table("breaker_trip_ul489")
-        rating = device.rating.span[2]
-        name = next(
-            row["point"]
-            for row in points.rows()
-            if row["point"].startswith("trip 135")
-            and (float(row["rating_over_A"] or 0) < rating)
-            and (not row["rating_to_A"] or rating <= float(row["rating_to_A"]))
-        )
-        multiple = points.exact("percent_of_rating", point=name) / 100
-        return _Curve(multiple, (), points.source(point=name))
-    if device.device == "fuse" and device.family == "blade":
-        curve = table("fuse_blade_time_current")
-        listed = tuple(
-            (float(row["percent_of_rating"]) / 100, float(row["opening_time_max_s"]))
-            for row in curve.rows()
-            if row["opening_time_max_s"]
-        )
-        return _Curve(listed[0][0], listed, curve.source())
-    share = fault_A / device.rating.span[2]
-    raise CannotJudge(
-        f"no time-current curve is held for '{device.id}'; the smallest fault at its far end draws "
-        f"about {units.show(fault_A, 'current')}, {share:.1f} times its rating",
-        f"the kind of '{device.id}', and its maker's time-current curve",
-    )

@@ -1,0 +1,103 @@
+"""When a device opens: by the curve noted for it, else by what is published for its kind."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from elec.boat.records import Protection
+from elec.calc import clearing
+from elec.checks.question import Question
+from elec.published import Source, table
+
+__all__ = ["OpeningCurve", "curve_of", "to_read"]
+
+
+@dataclass(frozen=True)
+class OpeningCurve:
+    """Points of a curve, in multiples of the rating if ``of_rating``, else in A; times in s.
+
+    ``whole`` unless they are a few points of a curve that was not given.
+    """
+
+    currents: tuple[float, ...]
+    most_s: tuple[float, ...]
+    of_rating: bool
+    words: str
+    source: Source | None
+    whole: bool = True
+
+    def from_A(self, rating_A: Any) -> Any:
+        """Return the current from which the device is known to open."""
+        return self.currents[0] * (rating_A if self.of_rating else 1.0)
+
+    def within_s(self, current_A: Any, rating_A: Any) -> Any:
+        """Return the longest time to open."""
+        return clearing.longest_opening_s(
+            current_A,
+            curve_current_A=self.currents,
+            most_s=self.most_s,
+            rating_A=rating_A if self.of_rating else 1.0,
+        )
+
+    def ask_rating(self, question: Question, device: Protection) -> None:
+        """Add the rating, where the points are multiples of it."""
+        if self.of_rating:
+            question.noted("rating_A", device.rating, entry=device, field="rating", worse="higher")
+        else:
+            question.exact("rating_A", 1.0)
+
+    def place(self, current_A: float, rating_A: float) -> str:
+        """Say by which point a current is judged."""
+        scale = rating_A if self.of_rating else 1.0
+        number = sum(point * scale <= current_A * (1 + 1e-9) for point in self.currents) - 1
+        if number < 0:
+            return "below its first point"
+        point = f"{self.currents[number]:g} {'x its rating' if self.of_rating else 'A'}"
+        last = ", its last point" if number == len(self.currents) - 1 else ""
+        return f"the time at {point}{last}"
+
+
+def to_read(device: Protection) -> str:
+    """Return what to read where no curve is held."""
+    return f"the kind of '{device.id}', and its maker's time-current curve, to note as 'opens'"
+
+
+def curve_of(device: Protection) -> OpeningCurve | None:
+    """Return the curve noted, the one published for its kind, or None."""
+    given = device.opens
+    if given.seen:
+        return OpeningCurve(given.currents, given.most_s, given.of_rating, "the curve noted", None)
+    if device.device == "breaker":
+        return _breaker(device.rating.span[2])
+    if device.device == "fuse" and device.family == "blade":
+        curve = table("fuse_blade_time_current")
+        points = [
+            (float(row["percent_of_rating"]) / 100, float(row["opening_time_max_s"]))
+            for row in curve.rows()
+            if row["opening_time_max_s"]
+        ]
+        return _published(points, "the limits of blade fuses", curve.source())
+    return None
+
+
+def _breaker(rating_A: float) -> OpeningCurve:
+    """Return the calibration points of the rating; those are all that is published."""
+    points = table("breaker_trip_ul489")
+    rows = [
+        row
+        for row in points.rows()
+        if row["opens_within_s"]
+        and float(row["rating_over_A"] or 0) < rating_A
+        and (not row["rating_to_A"] or rating_A <= float(row["rating_to_A"]))
+    ]
+    listed = [(float(r["percent_of_rating"]) / 100, float(r["opens_within_s"])) for r in rows]
+    words = "the calibration points of UL 489"
+    return _published(listed, words, points.source(point=rows[0]["point"]), whole=False)
+
+
+def _published(
+    points: list[tuple[float, float]], words: str, source: Source, *, whole: bool = True
+) -> OpeningCurve:
+    currents, times = zip(*sorted(points), strict=True)
+    return OpeningCurve(currents, times, True, words, source, whole)
