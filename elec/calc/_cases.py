@@ -87,7 +87,7 @@ def samples_of(network: Network) -> tuple[int, ...]:
 def cases(network: Network, shape: tuple[int, ...]) -> Iterator[Case]:
     """Cut the samples into blocks."""
     samples = int(np.prod(shape))
-    length = max(1, _BLOCK // network.pattern.assemble.shape[0])
+    length = max(1, _BLOCK // network.pattern.size)
     for first in range(0, samples, length):
         some = slice(first, min(first + length, samples))
         yield _case(network, shape, some)

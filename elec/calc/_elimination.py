@@ -19,12 +19,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
-__all__ = ["Pattern", "factor", "inverse_entries", "pattern", "positive_definite", "solution"]
+__all__ = [
+    "Pattern",
+    "factor",
+    "inverse_entries",
+    "pattern",
+    "positive_definite",
+    "solution",
+]
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.intp]
@@ -32,6 +40,45 @@ Bools = npt.NDArray[np.bool_]
 
 # Nodes with more neighbours than this are left to the dense rest.
 _MOST_NEIGHBOURS = 12
+# Numbers to be added up from which a sparse matrix pays: a batch, not the network of one boat.
+_LARGE = 100_000
+
+
+@dataclass(frozen=True)
+class _Sums:
+    """Adds up what goes to each of some places, one value after the other.
+
+    ``place`` says where each value goes, ascending; ``taken`` which value it is, and ``signs``
+    what it is multiplied by, if they are not all the values in their order.
+    """
+
+    place: Ints
+    places: int
+    taken: Ints | None = None
+    signs: Floats | None = None
+
+    def __call__(self, values: Floats) -> Floats:
+        if values.ndim > 1 and values.size > _LARGE:
+            return np.asarray(self._matrix @ values)
+        if self.taken is not None and self.signs is not None:
+            values = (values[self.taken].T * self.signs).T
+        if values.ndim == 1:
+            return np.asarray(np.bincount(self.place, values, self.places), dtype=np.float64)
+        samples = values.shape[1]
+        place = (self.place[:, None] * samples + np.arange(samples)).ravel()
+        total = np.bincount(place, values.ravel(), self.places * samples)
+        return np.asarray(total.reshape(-1, samples), dtype=np.float64)
+
+    @cached_property
+    def _matrix(self) -> Any:
+        """The same as a sparse matrix, faster for many samples; its library is slow to load."""
+        from scipy.sparse import csr_array
+
+        count = len(self.place)
+        signs = np.ones(count) if self.signs is None else self.signs
+        taken = np.arange(count) if self.taken is None else self.taken
+        bounds = np.searchsorted(self.place, np.arange(self.places + 1))
+        return csr_array((signs, taken, bounds), shape=(self.places, max(taken, default=-1) + 1))
 
 
 @dataclass(frozen=True)
@@ -44,23 +91,25 @@ class _Round:
     owner: Ints  # of each entry and each right-hand side, counted within the round
     left: Ints  # products of multiplier (counted within the round) ...
     right: Ints  # ... and entry
-    sums: Any  # sparse: adds the products that go to one place
+    sums: _Sums  # adds the products that go to one place
     target: Ints  # the places they are taken from
     neighbour: Ints  # the other node of each entry
-    by_owner: Any  # sparse: adds over the entries of each node
+    by_owner: _Sums  # adds over the entries of each node
 
 
 @dataclass(frozen=True)
 class Pattern:
     """Order of elimination for one graph.
 
-    ``assemble`` turns conductances and currents of the elements, one above the other, into the
-    work array; ``node_at`` and ``entry_of`` say where the diagonal entry of a node, and the
-    off-diagonal entry of an element, stand in it (-1 if the element ends at the reference).
+    ``size`` is the length of the work array, which ``assemble``
+    fills out of conductances and currents of the elements, one above the other; ``node_at`` and
+    ``entry_of`` say where the diagonal entry of a node, and the off-diagonal entry of an element,
+    stand in it (-1 if the element ends at the reference).
     """
 
     number: int
-    assemble: Any
+    size: int
+    assemble: _Sums
     node_at: Ints
     entry_of: Ints
     rounds: tuple[_Round, ...]
@@ -148,15 +197,6 @@ def _steps(number: int, start: Ints, end: Ints) -> Iterator[_Step]:
         alive[nodes] = False
 
 
-def _adding(index: Ints, number: int) -> Any:
-    """Sparse matrix that adds up what belongs to each of ``number``; ``index`` ascends."""
-    from scipy.sparse import csr_array
-
-    bounds = np.searchsorted(index, np.arange(number + 1))
-    ones, columns = np.ones(len(index)), np.arange(len(index))
-    return csr_array((ones, columns, bounds), shape=(number, len(index)))
-
-
 def pattern(number: int, *, start: Ints, end: Ints) -> Pattern:
     """Find the order for elements between nodes 0 to ``number`` - 1; -1 is the reference."""
     inner = np.flatnonzero((start >= 0) & (end >= 0))
@@ -190,6 +230,7 @@ def pattern(number: int, *, start: Ints, end: Ints) -> Pattern:
     entry_of[inner] = edge_at[edge_of]
     return Pattern(
         number=number,
+        size=place,
         assemble=_assembling(start, end, entry_of, node_at, right_at, place),
         node_at=node_at,
         entry_of=entry_of,
@@ -205,7 +246,11 @@ def pattern(number: int, *, start: Ints, end: Ints) -> Pattern:
 
 
 def _numbered(
-    step: _Step, where: tuple[slice, slice, slice], node_at: Ints, edge_at: Ints, right_at: Ints
+    step: _Step,
+    where: tuple[slice, slice, slice],
+    node_at: Ints,
+    edge_at: Ints,
+    right_at: Ints,
 ) -> _Round:
     nodes, entries, rights = where
     count = len(step.edge)
@@ -223,18 +268,16 @@ def _numbered(
         owner=np.concatenate([step.owner, np.arange(len(step.nodes))]),
         left=left[order],
         right=right[order],
-        sums=_adding(belongs, len(target)),
+        sums=_Sums(belongs, len(target)),
         target=target,
         neighbour=node_at[step.neighbour],
-        by_owner=_adding(step.owner, len(step.nodes)),
+        by_owner=_Sums(step.owner, len(step.nodes)),
     )
 
 
 def _assembling(
     start: Ints, end: Ints, entry_of: Ints, node_at: Ints, right_at: Ints, size: int
-) -> Any:
-    from scipy.sparse import csr_array
-
+) -> _Sums:
     number = len(start)
     rows, columns, signs = [], [], []
     for ends, sign in ((start, -1.0), (end, 1.0)):
@@ -246,8 +289,9 @@ def _assembling(
     rows.append(entry_of[joined])
     columns.append(joined)
     signs.append(np.full(len(joined), -1.0))
-    entries = (np.concatenate(signs), (np.concatenate(rows), np.concatenate(columns)))
-    return csr_array(entries, shape=(size, 2 * number))
+    row, column, signed = (np.concatenate(parts) for parts in (rows, columns, signs))
+    order = np.lexsort((column, row))
+    return _Sums(row[order], size, column[order], signed[order])
 
 
 def factor(pattern: Pattern, work: Floats) -> None:
@@ -256,7 +300,7 @@ def factor(pattern: Pattern, work: Floats) -> None:
         rest = slice(part.entries.start, part.rights.stop)
         multiplier = work[rest] * (1.0 / work[part.nodes])[part.owner]
         if len(part.target):
-            work[part.target] -= part.sums @ (multiplier[part.left] * work[part.right])
+            work[part.target] -= part.sums(multiplier[part.left] * work[part.right])
         work[rest] = multiplier
 
 
@@ -272,7 +316,7 @@ def solution(pattern: Pattern, work: Floats) -> Floats:
         found[pattern.core] = _core_solution(pattern, work)
     for part in reversed(pattern.rounds):
         known = work[part.entries] * found[part.neighbour]
-        found[part.nodes] = work[part.rights] - part.by_owner @ known
+        found[part.nodes] = work[part.rights] - part.by_owner(known)
     return found
 
 
@@ -311,14 +355,14 @@ def inverse_entries(pattern: Pattern, work: Floats) -> Floats:
         pairs = part.right < part.entries.stop
         first = part.left[pairs]
         second = part.right[pairs] - part.entries.start
-        joined = np.repeat(part.target, np.diff(part.sums.indptr))[pairs]
+        joined = part.target[part.sums.place][pairs]
         multiplier = work[part.entries]
         entry = np.zeros((count, *work.shape[1:]))
         np.subtract.at(entry, first, multiplier[second] * inverse[joined])
         apart = first != second
         np.subtract.at(entry, second[apart], (multiplier[first] * inverse[joined])[apart])
         inverse[part.entries] = entry
-        inverse[part.nodes] = 1.0 / work[part.nodes] - part.by_owner @ (multiplier * entry)
+        inverse[part.nodes] = 1.0 / work[part.nodes] - part.by_owner(multiplier * entry)
     return inverse
 
 

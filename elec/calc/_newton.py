@@ -95,8 +95,8 @@ class Solver:
         self, slopes: tuple[Floats, Floats], currents: tuple[Floats, Floats, Floats, Floats]
     ) -> tuple[Floats, Bools]:
         """Return the change of voltage that balances the currents, and whether it could be had."""
-        work = self.pattern.assemble @ np.concatenate(
-            [self.case.run_S, self.case.bank_S, *slopes, *currents]
+        work = self.pattern.assemble(
+            np.concatenate([self.case.run_S, self.case.bank_S, *slopes, *currents])
         )
         _elimination.factor(self.pattern, work)
         change = _elimination.solution(self.pattern, work)

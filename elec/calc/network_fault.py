@@ -87,7 +87,7 @@ def _faults(network: Network, case: Case, charging: bool) -> tuple[Floats, Float
     nothing = np.zeros_like(case.load_S)
     slopes = [case.run_S, case.bank_S, through_S, nothing]
     currents = [np.zeros_like(case.run_S), -case.bank_V * case.bank_S, -given_A, nothing]
-    work = pattern.assemble @ np.concatenate([*slopes, *currents])
+    work = pattern.assemble(np.concatenate([*slopes, *currents]))
     _elimination.factor(pattern, work)
     open_V = _elimination.solution(pattern, work)
     inverse = _elimination.inverse_entries(pattern, work)
