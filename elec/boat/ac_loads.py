@@ -6,12 +6,22 @@ from dataclasses import dataclass
 from typing import Any
 
 from elec import noted
-from elec.boat.records import AcLoad, Bank, BoatFile, Charger, DcLoad, Inlet
+from elec.boat.records import AcLoad, Bank, BoatFile, Charger, DcLoad, Inlet, Inverter
 from elec.boat.typical import gear, possible, power, scaled
 from elec.noted import Noted
 from elec.published import table
 
-__all__ = ["SERVICES", "AcDraw", "Service", "draw", "loads_of", "passed_on", "practice", "runs"]
+__all__ = [
+    "SERVICES",
+    "AcDraw",
+    "Service",
+    "draw",
+    "loads_of",
+    "passed_on",
+    "practice",
+    "runs",
+    "taken_from_shore",
+]
 
 
 @dataclass(frozen=True)
@@ -73,8 +83,45 @@ def loads_of(boat: BoatFile, source_id: str) -> list[AcLoad]:
     ]
     if any("charger" in f"{load.kind} {load.id}".lower() for load in loads):
         return loads
-    chargers = [charger for charger in boat.charger if charger.inlet == source_id]
-    return loads + [_input_of(charger, boat) for charger in chargers]
+    fed = (source_id, None) if alone else (source_id,)
+    chargers = [_input_of(one, boat) for one in boat.charger if one.inlet in fed]
+    own = [_charger_in(one) for one in boat.inverter if one.inlet in fed and one.input.seen]
+    return loads + chargers + own
+
+
+def _charger_in(one: Inverter) -> AcLoad:
+    """Return the charger in an inverter-charger as a load on its AC side."""
+    return AcLoad(
+        id=one.id,
+        where=one.where,
+        kind="battery charger",
+        inlet=one.inlet,
+        apparent_power=one.input,
+        behaviour="constant power",
+        use="always",
+    )
+
+
+def taken_from_shore(one: Inverter, boat: BoatFile, service: Service) -> Noted | None:
+    """Return what an inverter draws on its AC input: its loads at once, and its own charger.
+
+    None where its charger's input was not noted, nor that it has none.
+    """
+    if not one.input.seen:
+        return None
+    least, best, most = draw(_charger_in(one), service).current.span
+    if one.passes_through != "no":
+        passed = [(load.count, draw(load, service).current.span) for load in loads_of(boat, one.id)]
+        sure = one.passes_through == "yes"
+        least += sum(count * span[0] for count, span in passed) if sure else 0.0
+        best += sum(count * span[1] for count, span in passed)
+        most += sum(count * span[2] for count, span in passed)
+    words = f"what '{one.id}' passes on, and its charger's input"
+    if least == most:
+        return noted.between(least, most, "current", text=words)
+    return noted.between(
+        least, most, "current", best=best, origin="typical", source=words, text="not seen"
+    )
 
 
 def passed_on(boat: BoatFile, inlet: Inlet) -> list[tuple[AcLoad, bool]]:

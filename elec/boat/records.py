@@ -281,6 +281,13 @@ class Inverter(Entry):
     passes_through: Presence = Field(
         default="?", description="passes shore power on to its loads, as an inverter-charger does"
     )
+    transfer: Current = Field(
+        default=unseen("current"), description="most that it passes on from the shore, by its plate"
+    )
+    input: ApparentPower = Field(
+        default=unseen("apparent_power"),
+        description="AC input of its own charger; 0 VA if none, or noted as a charger",
+    )
     ignition_protected: Presence = "?"
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
 from elec import units
@@ -10,8 +11,16 @@ from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
 from elec.boat.records import STANDARD_CONDITIONS, Bank, BoatFile, Inverter
 from elec.boat.typical import possible
 from elec.calc import ac
+from elec.checks.bank_loads import DOCK
 from elec.checks.generator_start import hardest_start
-from elec.checks.leg_load import LegLoad, conditions_of, draws_of, in_words, named
+from elec.checks.leg_load import (
+    LegLoad,
+    conditions_ashore,
+    conditions_of,
+    draws_of,
+    in_words,
+    named,
+)
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step
 from elec.published import table
@@ -27,22 +36,117 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
     findings: list[Finding] = []
     skipped: list[NotChecked] = []
     for one in boat.inverter:
+        name = one.service if one.service != "?" else ("120 V" if basis == "us" else "230 V")
+        service = SERVICES[name]
+        draws = draws_of(boat, one, service)
+        for answer in _from_shore(boat, one, service, draws):
+            (findings if isinstance(answer, Finding) else skipped).append(answer)  # type: ignore[arg-type]
         read = f"W or VA on the plate of '{one.id}'"
         if not one.power.seen:
             skipped.append(NotChecked(CHECK, one.id, "its output was not noted", one.where, read))
             continue
-        name = one.service if one.service != "?" else ("120 V" if basis == "us" else "230 V")
-        service = SERVICES[name]
-        draws = draws_of(boat, one, service)
         if not draws:
             reason = "no load was noted on it"
             skipped.append(NotChecked(CHECK, one.id, reason, one.where, f"what '{one.id}' carries"))
             continue
-        known = [*STANDARD_CONDITIONS, *boat.boat.conditions]
-        for conditions in conditions_of(draws, known):
+        for conditions in _off_shore(boat, one, draws):
             findings.append(_output(boat, one, service, draws, conditions))
         findings += _surge(one, draws)
     return findings, skipped
+
+
+def _off_shore(boat: BoatFile, one: Inverter, draws: Sequence[AcDraw]) -> list[tuple[str, ...]]:
+    """Return the conditions in which its loads run on it: not at the dock where it passes on."""
+    every = conditions_of(draws, [*STANDARD_CONDITIONS, *boat.boat.conditions])
+    if one.passes_through != "yes":
+        return every
+    without = [tuple(name for name in names if name != DOCK) for names in every]
+    return [
+        names for names, all_names in zip(without, every, strict=True) if names or not all_names
+    ]
+
+
+def _from_shore(
+    boat: BoatFile, one: Inverter, service: Service, draws: Sequence[AcDraw]
+) -> list[Finding | NotChecked]:
+    """Judge what it passes on against its transfer rating; say what is not counted on its inlet."""
+    if one.passes_through == "no":
+        return []
+    found: list[Finding | NotChecked] = []
+    if one.passes_through == "yes" and not one.input.seen and not _charger_noted(boat, one):
+        found.append(
+            NotChecked(
+                CHECK,
+                one.id,
+                "the AC input of its own charger was not noted: it is not counted on the inlet",
+                one.where,
+                f"AC input of the charger in '{one.id}', in VA or amperes",
+            )
+        )
+    if not draws:
+        return found
+    conditions = conditions_ashore(boat, draws)
+    if not one.transfer.seen:
+        if one.passes_through == "yes":
+            amps = max(_passed_A(one, service, draws, c) for c in conditions)
+            most = units.show_limit(amps, "current", sense="at least")
+            found.append(
+                NotChecked(
+                    CHECK,
+                    one.id,
+                    f"how much it passes on was not noted: its loads ask for up to {most} a leg",
+                    one.where,
+                    f"the transfer (pass-through) rating on the plate of '{one.id}'",
+                )
+            )
+        return found
+    return [*found, *(_transfer(one, service, draws, c) for c in conditions)]
+
+
+def _charger_noted(boat: BoatFile, one: Inverter) -> bool:
+    """Whether a charger of its bank on the same inlet may be the one in it."""
+    return any(
+        other.bank == one.bank and other.inlet in (None, one.inlet) for other in boat.charger
+    ) or any("charger" in f"{load.kind} {load.id}".lower() for load in boat.ac_load)
+
+
+def _passed_A(
+    one: Inverter, service: Service, draws: Sequence[AcDraw], conditions: tuple[str, ...]
+) -> float:
+    question = Question()
+    load = LegLoad(question, entry=one, service=service, draws=draws, conditions=conditions)
+    return float(load.heaviest_A(question.worst_values()))
+
+
+def _transfer(
+    one: Inverter, service: Service, draws: Sequence[AcDraw], conditions: tuple[str, ...]
+) -> Finding:
+    question = Question()
+    perhaps = [replace(d, perhaps=one.passes_through == "?") for d in draws]
+    load = LegLoad(question, entry=one, service=service, draws=perhaps, conditions=conditions)
+    question.noted("transfer_A", one.transfer, entry=one, field="transfer rating", worse="lower")
+    ruling = question.rule(
+        lambda **given: (load.heaviest_A(given), given["transfer_A"] + 0.0 * given["uneven"]),
+        "at most",
+    )
+    most = units.show_limit(one.transfer.span[0], "current", sense="at most")
+    return question.finding(
+        ruling,
+        check=CHECK,
+        entry=one,
+        sense="at most",
+        quantity="current",
+        worst="B",
+        statement=lambda value, limit: (
+            f"Inverter '{one.id}' {in_words(conditions)} passes on {value}"
+            f"{' on its heavier leg' if len(service.legs) > 1 else ''} from the shore; its "
+            f"transfer rating is {limit}."
+        ),
+        working=load.steps(),
+        remedy=f"Keep its loads to {most} at once, or feed the largest past it.",
+        notes=["Its own charger draws on the inlet besides."],
+        part=f"transfer {named(conditions)}".strip(),
+    )
 
 
 def _output(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from elec import noted, units
-from elec.boat.ac_loads import SERVICES, Service, draw, loads_of, practice
+from elec.boat.ac_loads import SERVICES, Service, draw, loads_of, practice, taken_from_shore
 from elec.boat.records import (
     AcLoad,
     Alternator,
@@ -135,6 +135,12 @@ def loads_on(run: Run, boat: BoatFile, voltage_V: float) -> list[Load]:
 def _served(run: Run, name: str, boat: BoatFile, voltage_V: float) -> Load:
     entry = boat.find(name)
     current = _current_of(run, entry, boat, voltage_V)
+    if current is None and isinstance(entry, Inverter) and not _is_direct(run, boat, voltage_V):
+        raise CannotJudge(
+            f"what '{name}' takes from the shore was not noted: the AC input of its own charger, "
+            "and what it passes on",
+            f"the AC input on the plate of '{name}', and which loads it feeds",
+        )
     if current is None:
         raise CannotJudge(
             f"the current of '{name}' was not noted and no typical range is held for it",
@@ -154,8 +160,11 @@ def _current_of(run: Run, entry: Entry | None, boat: BoatFile, voltage_V: float)
         return entry.current if entry.current.seen else None
     if isinstance(entry, Inlet):
         return entry.rating if entry.rating.seen else None
-    if isinstance(entry, Inverter) and _is_direct(run, boat, voltage_V):
-        return _inverter_current(entry, voltage_V)
+    if isinstance(entry, Inverter):
+        if _is_direct(run, boat, voltage_V):
+            return _inverter_current(entry, voltage_V)
+        service = None if run.voltage.seen else _service(run, boat)
+        return taken_from_shore(entry, boat, service or Service(("L1",), voltage_V, None))
     return None
 
 

@@ -1,0 +1,112 @@
+"""An inverter-charger at the dock: its charger on the inlet, what it passes on, its supply run.
+
+Arithmetic by hand: I = S / V; what a device passes on is the sum of the loads behind it.
+"""
+
+import pytest
+
+from elec.boat.read import from_data
+from elec.survey import survey
+
+INLET = {"id": "i", "rating": "30 A", "service": "120 V", "supply": "120 V"}
+
+
+def load(name, current, **changes):
+    return {
+        "id": name, "inlet": "v", "current": f"{current} A", "volts": "120 V", "when": ["shore"],
+        "behaviour": "resistance",
+    } | changes  # fmt: skip
+
+
+def aboard(*loads, only=("inlet-load", "inverter"), extra=None, **changes):
+    source = {"id": "v", "bank": "b", "power": "3000 W", "service": "120 V", "inlet": "i"}
+    lists = {
+        "inlet": [INLET],
+        "bank": [{"id": "b", "voltage": "12 V", "chemistry": "agm"}],
+        "inverter": [source | {"passes_through": "yes"} | changes],
+        "ac_load": list(loads),
+    } | (extra or {})
+    boat = {"name": "Test", "basis": "us", "length": "12 m"}
+    return survey(from_data({"boat": boat, **lists}, "test"), only=only)
+
+
+def found(result, check, part=None):
+    (one,) = [f for f in result.findings if f.check == check and part in (None, f.part)]
+    return one
+
+
+def test_its_own_charger_and_what_it_passes_on_count_on_the_inlet():
+    result = aboard(load("kettle", 15), input="1200 VA", transfer="30 A")
+    inlet = found(result, "inlet-load")
+    assert inlet.value.best == pytest.approx(15 + 1200 / 120)
+    assert inlet.verdict == "adequate"
+    assert found(aboard(load("kettle", 25), input="1200 VA"), "inlet-load").verdict == "inadequate"
+    none = aboard(load("kettle", 25), input="0 VA", transfer="30 A")
+    assert found(none, "inlet-load").value.best == pytest.approx(25)
+
+
+@pytest.mark.parametrize(
+    ("amps", "verdict"), [(26, "adequate"), (30, "marginal"), (30.1, "inadequate")]
+)
+def test_what_it_passes_on_is_held_against_its_transfer_rating(amps, verdict):
+    result = aboard(load("k", amps), input="0 VA", transfer="30 A")
+    one = found(result, "inverter", "transfer 'shore'")
+    assert (one.verdict, one.value.best, one.limit.best) == (verdict, pytest.approx(amps), 30)
+    if verdict == "inadequate":
+        assert one.priority == "B"
+        assert "30.0 A at once" in one.remedy
+
+
+def test_passed_on_or_not_known_is_open_and_not_passed_on_is_no_question():
+    maybe = aboard(load("k", 31), input="0 VA", transfer="30 A", passes_through="?")
+    assert found(maybe, "inverter", "transfer 'shore'").verdict == "undetermined"
+    no = aboard(load("k", 31), input="0 VA", transfer="30 A", passes_through="no")
+    assert not [f for f in no.findings if "transfer" in f.part]
+
+
+def test_what_was_not_noted_is_said_exactly():
+    result = aboard(load("k", 15))
+    reasons = {item.reason: item.read for item in result.not_checked}
+    charger = next(r for r in reasons if "its own charger" in r)
+    assert "not counted on the inlet" in charger
+    assert "AC input of the charger in 'v'" in reasons[charger]
+    passed = next(r for r in reasons if "how much it passes on" in r)
+    assert "15.0 A" in passed
+    assert "transfer (pass-through) rating" in reasons[passed]
+    other = aboard(load("k", 15), extra={"charger": [{"id": "c", "bank": "b", "inlet": "i"}]})
+    assert not any("its own charger" in item.reason for item in other.not_checked)
+
+
+def test_at_the_dock_its_loads_do_not_run_on_the_inverter():
+    result = aboard(load("k", 30, when=["shore", "anchor"]), input="0 VA", transfer="50 A")
+    parts = {f.part for f in result.findings if f.check == "inverter"}
+    assert parts == {"'anchor'", "transfer 'shore'"}
+    only_shore = aboard(load("k", 30), input="0 VA", transfer="50 A")
+    assert {f.part for f in only_shore.findings if f.check == "inverter"} == {"transfer 'shore'"}
+
+
+def supply(**changes):
+    run = {"id": "r", "from": "i", "serves": ["v"], "length": "5 m", "size": "10 AWG"}
+    return aboard(load("k", 15), only=("run-ampacity", "run-drop"), extra={"run": [run]}, **changes)
+
+
+def test_the_run_that_feeds_it_from_the_shore_carries_both():
+    assert found(supply(input="1200 VA"), "run-ampacity").value.best == pytest.approx(25)
+    apart = supply(input="1200 VA", passes_through="no")
+    assert found(apart, "run-ampacity").value.best == pytest.approx(10)
+    perhaps = found(supply(input="1200 VA", passes_through="?"), "run-ampacity").value
+    assert (perhaps.low, perhaps.high) == pytest.approx((10, 25))
+    assert "of 120 V" in found(supply(input="1200 VA"), "run-drop").statement
+
+
+def test_without_its_charger_s_input_that_run_is_not_checked_and_says_what_to_read():
+    result = supply()
+    assert not result.findings
+    assert all("AC input of its own charger" in item.reason for item in result.not_checked)
+    assert all("AC input on the plate of 'v'" in item.read for item in result.not_checked)
+
+
+def test_a_charger_of_the_only_inlet_counts_though_its_inlet_was_not_named():
+    charger = {"id": "c", "bank": "b", "input": "1200 VA"}
+    result = aboard(load("k", 15, inlet="i"), extra={"charger": [charger], "inverter": []})
+    assert found(result, "inlet-load").value.best == pytest.approx(25)
