@@ -13,11 +13,11 @@ from elec.checks.basis import Basis, area_mm2, basis_of
 from elec.checks.cannot import CannotJudge
 from elec.checks.legend import promise_of
 from elec.checks.question import Option, Question
+from elec.checks.size_ladder import Ladder, ladder_of, sae_mm2
 from elec.errors import TableRangeError
 from elec.finding import NotChecked
 from elec.noted import Noted
 from elec.published import Source, table
-from elec.units import to_base
 
 if TYPE_CHECKING:
     from elec.boat.records import BoatFile, Run
@@ -26,7 +26,6 @@ if TYPE_CHECKING:
 __all__ = [
     "Cable",
     "CannotJudge",
-    "Ladder",
     "cable_of",
     "not_checked",
     "notes_of",
@@ -98,7 +97,7 @@ class Cable:
                 worse="lower",
                 best=float(len(rows) // 2),
                 more="or larger",
-                noted=run.size.text if run.size.seen else "not seen",
+                noted="not seen" if run.size.text == "?" else run.size.text,
                 source=f"every size of table {self.basis.ampacity_table}",
                 read=f"the size printed on the cable of '{run.id}'",
             )
@@ -130,16 +129,10 @@ class Cable:
     def ladder(self) -> Ladder:
         """Return the sizes among which the input "row" is a place."""
         basis, sizes = self.basis, self.sizes()
-        if self.run.size.size is not None or not sizes:
-            rows = np.arange(len(basis.size_labels))
-            return Ladder(basis.size_labels, rows, *self.areas_mm2())
-        small = np.asarray([_sae_mm2(size) for size in sizes])
-        normal = np.asarray([area_mm2(size) for size in sizes])
-        if self.wire == "sae":
-            normal = small
-        rows = np.asarray([basis.size_rows(size)[0] for size in sizes])
-        small = np.where(np.isfinite(small), small, normal)
-        return Ladder(tuple(size.label for size in sizes), rows, normal, small)
+        if self.run.size.size is None and sizes:
+            return ladder_of(sizes, basis, sae=self.wire == "sae")
+        rows = np.arange(len(basis.size_labels))
+        return Ladder(basis.size_labels, rows, *self.areas_mm2())
 
     def areas_mm2(self) -> tuple[Any, Any]:
         """Return the metal area by row, in the normal and in the smaller (SAE) standard."""
@@ -149,7 +142,7 @@ class Cable:
             row, note = self.basis.size_rows(size)
             if note:
                 normal[row] = area_mm2(size)
-                small[row] = _sae_mm2(size)
+                small[row] = sae_mm2(size)
         return (small, small) if self.wire == "sae" else (normal, small)
 
     def metal_mm2(self, given: dict[str, Any]) -> Any:
@@ -303,26 +296,6 @@ class Cable:
         if self.run.size.size is not None:
             return self.run.size.size.label
         return self.ladder().labels[round(question.best("row"))]
-
-
-@dataclass(frozen=True)
-class Ladder:
-    """Sizes one above the other: names, rows in the ampacity table, metal in both standards."""
-
-    labels: tuple[str, ...]
-    rows: Any
-    normal_mm2: Any
-    small_mm2: Any
-
-
-def _sae_mm2(size: Size) -> float:
-    """Return the least area of a gauge number marked SAE, NaN if none is listed; else its own."""
-    if size.kind != "AWG":
-        return area_mm2(size)
-    listed = table("conductor_area_awg_sae")
-    if size.number not in listed.text("size"):
-        return float("nan")
-    return to_base(listed.exact("SAE_min_area_cmil", size=size.number), "cmil", "area")
 
 
 def short_time(kind: str | None) -> bool:

@@ -31,28 +31,33 @@ class Protected:
     within_m: float
     within_sheathed_m: float
     place_rule: str
+    note: str | None = None
 
     def as_dict(self) -> dict[str, Any]:
         """Return the JSON form."""
         return dataclasses.asdict(self)
 
 
-def _listed_A(cable: Cable, heat: Finding) -> tuple[float, list[float]]:
-    most = float(np.asarray(run_protection.rule_of(cable).most_A(heat.limit.low)))
-    listed = run_protection.standard_ratings_A("common")
-    return most, [rating for rating in listed if rating <= most * (1 + sizing.HOLDS_WITHIN)]
+def _listed_A(cable: Cable, ampacity_A: Any) -> tuple[Any, Any]:
+    """Return the most that a device may be rated, and the largest listed one within, else zero."""
+    most = np.asarray(run_protection.rule_of(cable).most_A(ampacity_A), dtype=float)
+    listed = np.asarray([0.0, *run_protection.standard_ratings_A("common")])
+    place = np.searchsorted(listed, most * (1 + sizing.HOLDS_WITHIN), side="right") - 1
+    return most, listed[place]
 
 
 def any_device(cable: Cable, heat: Finding) -> Finding:
     """Judge whether any listed device both carries the load and protects the size."""
-    most, listed = _listed_A(cable, heat)
-    best = listed[-1] if listed else 0.0
     rule = run_protection.rule_of(cable)
     question = Question()
     total = cable.ask_current(question)
+    cable.ask_size(question, area=False)
+    cable.ask_insulation(question)
+    cable.ask_route(question)
     ruling = question.rule(
-        lambda **given: (total(given), best + 0.0 * np.asarray(total(given))), "at most"
+        lambda **given: (total(given), _listed_A(cable, cable.ampacity(given))[1]), "at most"
     )
+    most = float(_listed_A(cable, heat.limit.low)[0])
     shown = units.show_limit(most, "current", sense="at most") if most > 0 else "nothing"
     return question.finding(
         ruling,
@@ -70,11 +75,13 @@ def any_device(cable: Cable, heat: Finding) -> Finding:
     )
 
 
-def protected(cable: Cable, heat: Finding, from_battery: bool) -> Protected:
-    """Return which devices protect the size, and where they go."""
-    most, listed = _listed_A(cable, heat)
+def protected(cable: Cable, heat: Finding, from_battery: bool, device: Any = None) -> Protected:
+    """Return which devices protect the size, where they go, and if the one given carries less."""
+    most = float(_listed_A(cable, heat.limit.low)[0])
     least = cable.load_A()[2]
-    rating = next((r for r in listed if r >= least * (1 - sizing.HOLDS_WITHIN)), None)
+    enough = least * (1 - sizing.HOLDS_WITHIN), most * (1 + sizing.HOLDS_WITHIN)
+    listed = run_protection.standard_ratings_A("common")
+    rating = next((r for r in listed if enough[0] <= r <= enough[1]), None)
     rule = run_protection.rule_of(cable)
     family = FAMILIES[cable.basis.name]
     allowed = placement.allowances(distances_m(family))
@@ -96,7 +103,18 @@ def protected(cable: Cable, heat: Finding, from_battery: bool) -> Protected:
         covered if cable.run.sheathed == "yes" else bare,
         covered,
         table("ocpd_placement_rules").source(rule_id=family[0]).edition,
+        _too_small(device, least),
     )
+
+
+def _too_small(device: Any, least_A: float) -> str | None:
+    if device is None or not device.rating.seen:
+        return None
+    low, _, high = device.rating.span
+    if low >= least_A * (1 - sizing.HOLDS_WITHIN):
+        return None
+    rated, load = units.show_range(low, high, "current"), units.show(least_A, "current")
+    return f"the one given, {rated}, may open in use: the run carries up to {load}"
 
 
 def _where(source: Source) -> str:

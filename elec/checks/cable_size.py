@@ -14,37 +14,41 @@ from typing import Any
 import numpy as np
 
 from elec import units
-from elec.calc import conductors, sizing
+from elec.calc import sizing
 from elec.checks import run_ampacity, run_drop, run_protection, run_size
 from elec.checks.basis import Basis, basis_of
 from elec.checks.cable import Cable, CannotJudge, notes_of
 from elec.checks.cable_device import Protected, any_device, protected
+from elec.checks.cable_metal import Printed, metal_of, printed_of
 from elec.errors import TableRangeError
 from elec.finding import Finding, NotChecked, Verdict
-from elec.published import table
 
-__all__ = ["Candidate", "Gauge", "Sizing", "size_cable"]
+__all__ = ["Candidate", "Gauge", "Sizing", "listed_sizes", "size_cable"]
 
 _WORST: tuple[Verdict, ...] = ("inadequate", "undetermined", "marginal", "adequate")
-_HOTTEST_C = 250.0
 
 
 @dataclass(frozen=True)
 class Gauge:
-    """A size as the records of a boat file hold it."""
+    """A size as the records of a boat file hold it, or a range of listed ones."""
 
     size: units.Size | None
     ambiguous: bool = False
     text: str = "?"
+    among: tuple[units.Size, ...] = ()  # what it may be, smallest first, where that is several
 
     @property
     def seen(self) -> bool:
-        """Whether there is a size at all."""
+        """Whether there is one size."""
         return self.size is not None
 
     def show(self) -> str:
         """Return the size in words."""
-        return self.size.label if self.size else "not seen"
+        if self.size is not None:
+            return self.size.label
+        if self.text == "?":
+            return "not seen"
+        return f"{self.among[0].label} to {self.among[-1].label}"
 
 
 @dataclass(frozen=True)
@@ -59,6 +63,7 @@ class Candidate:
     drop_fraction: float | None
     drop_physical_V: float | None
     conductor_temp_C: float | None
+    physical_note: str | None
     verdict: Verdict
     fails_on: dict[str, float]
     findings: tuple[Finding, ...]
@@ -85,7 +90,11 @@ class Candidate:
 
 @dataclass(frozen=True)
 class Sizing:
-    """What sizing says. ``judged`` is the size asked about, else none."""
+    """What sizing says. ``judged`` is the size asked about, else none.
+
+    ``protection``, ``longest_m``, ``most_current_A`` and ``printed`` are of the size judged, or of
+    the one chosen if none was asked about; ``to_fit`` is the protection of the one chosen.
+    """
 
     cable: Cable
     candidates: tuple[Candidate, ...]
@@ -96,6 +105,9 @@ class Sizing:
     longest_m: float | None
     most_current_A: float | None
     not_checked: tuple[NotChecked, ...]
+    to_fit: Protected | None = None
+    printed: Printed | None = None
+    placed: Finding | None = None
 
     @property
     def subject(self) -> Candidate:
@@ -105,7 +117,14 @@ class Sizing:
     @property
     def exit_code(self) -> int:
         """Return 1 if what was asked fails, 3 if it is open, else 0."""
-        return {"inadequate": 1, "undetermined": 3}.get(self.subject.verdict, 0)
+        verdicts = [self.subject.verdict, *([self.placed.verdict] if self.placed else [])]
+        worst = min(verdicts, key=_WORST.index)
+        return {"inadequate": 1, "undetermined": 3}.get(worst, 0)
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """The findings on the size, and on where its device stands if that was said."""
+        return (*self.subject.findings, *([self.placed] if self.placed else []))
 
 
 def size_cable(
@@ -116,6 +135,7 @@ def size_cable(
     device: Any = None,
     from_battery: bool = False,
     boat: Any = None,
+    placed: Finding | None = None,
 ) -> Sizing:
     """Judge every listed size, choose the smallest that holds, and judge ``size`` if given.
 
@@ -133,6 +153,8 @@ def size_cable(
         Whether it starts at a battery terminal. [-]
     boat : BoatFile, optional
         The boat that the run is of. [-]
+    placed : Finding, optional
+        What was found of where its device stands. [-]
 
     Returns
     -------
@@ -145,7 +167,7 @@ def size_cable(
         If the size lies outside the table.
     """
     candidates, skipped = [], dict[str, NotChecked]()
-    for label in _labels(cable.basis, wire):
+    for label in listed_sizes(cable.basis, wire):
         one = _candidate(_with(cable, Gauge(units.size(label), text=label)), device, skipped, boat)
         candidates.append(one)
     names = list(dict.fromkeys(name for c in candidates for name in _by_name(c)))
@@ -158,23 +180,27 @@ def size_cable(
     place = int(found.index)
     chosen = candidates[place] if place >= 0 else None
     judged = None
-    if size is not None and size.size is not None:
+    if size is not None:
         judged = _candidate(_with(cable, size), device, skipped, boat)
     subject = judged or chosen
+    asked = size or (Gauge(units.size(chosen.size), text=chosen.size) if chosen else None)
     return Sizing(
         cable,
         tuple(candidates),
         chosen,
         found.names[int(found.governs)],
         judged,
-        protected(cable, subject.findings[0], from_battery) if subject else None,
+        protected(cable, subject.findings[0], from_battery, device) if subject else None,
         _longest_m(cable, subject) if subject else None,
         _most_current_A(cable, subject) if subject else None,
         tuple(skipped.values()),
+        protected(cable, chosen.findings[0], from_battery, device) if chosen else None,
+        printed_of(_with(cable, asked), subject.conductor_temp_C) if subject and asked else None,
+        placed,
     )
 
 
-def _labels(basis: Basis, wire: str) -> list[str]:
+def listed_sizes(basis: Basis, wire: str) -> list[str]:
     """Return the sizes of a kind of wire for which the basis has an ampacity, smallest first."""
     own = basis_of("iso" if wire == "metric" else "us")
     areas = own.small_area_mm2 if wire == "sae" else own.area_mm2
@@ -221,8 +247,7 @@ def _candidate(cable: Cable, device: Any, skipped: dict[str, NotChecked], boat: 
     if device is None:
         findings.append(any_device(cable, heat))
     drop = next((f for f in findings if f.check == run_drop.CHECK), None)
-    area = _least_mm2(cable)
-    temperature = _temperature_C(cable, heat)
+    metal = metal_of(cable, heat)
     fails = {
         _NAMES[f.check]: f.margin.low
         for f in findings
@@ -234,13 +259,14 @@ def _candidate(cable: Cable, device: Any, skipped: dict[str, NotChecked], boat: 
         verdicts.append("undetermined")
     return Candidate(
         cable.run.size.show(),
-        area,
+        cable.least_mm2(),
         _sae_mm2(cable),
         heat.limit.low,
         None if drop is None else drop.value.high * cable.voltage_V,
         None if drop is None else drop.value.high,
-        None if temperature is None else _physical_V(cable, area, temperature),
-        temperature,
+        metal.drop_V,
+        metal.temperature_C,
+        metal.note,
         min(verdicts, key=_WORST.index),
         fails,
         tuple(findings),
@@ -276,14 +302,6 @@ def _by_name(candidate: Candidate) -> dict[str, Finding]:
     return {_NAMES[f.check]: f for f in candidate.findings}
 
 
-def _least_mm2(cable: Cable) -> float:
-    normal, small = cable.areas_mm2()
-    assert cable.run.size.size is not None
-    row, _ = cable.basis.size_rows(cable.run.size.size)
-    ambiguous = cable.run.size.ambiguous and not cable.wire and np.isfinite(small[row])
-    return float(small[row] if ambiguous else normal[row])
-
-
 def _sae_mm2(cable: Cable) -> float | None:
     """Return the least area of the same number marked SAE, where a gauge size may be that."""
     size, (_, small) = cable.run.size.size, cable.areas_mm2()
@@ -297,37 +315,6 @@ def _sae_mm2(cable: Cable) -> float | None:
         return None
     area = float(small[cable.basis.size_rows(size)[0]])
     return area if np.isfinite(area) else None
-
-
-def _temperature_C(cable: Cable, heat: Finding) -> float | None:
-    """Return the temperature of the metal at the current that heats it, None beyond the model."""
-    run = cable.run
-    given: dict[str, Any] = {"engine": 0.0 if run.engine_space == "no" else 1.0}
-    if run.ambient.seen:
-        given["ambient_C"] = run.ambient.span[2]
-    ambient, rated = float(cable.ambient_C(given)), cable.least_rated_C()
-    if heat.limit.low <= 0 or ambient >= rated:
-        return None
-    temperature = float(
-        conductors.conductor_temperature_C(
-            heat.value.high, ampacity_A=heat.limit.low, ambient_C=ambient, rated_C=rated
-        )
-    )
-    return temperature if temperature <= _HOTTEST_C else None
-
-
-def _physical_V(cable: Cable, area: float, temperature_C: float) -> float:
-    constants = table("resistivity_constants")
-    ohm = conductors.resistance_ohm(
-        2 * cable.length.span[2],
-        area_mm2=area,
-        resistivity_20C_ohm_mm2_per_m=constants.exact(
-            "equivalent_ohm_mm2_per_m", name="IACS annealed copper 20 C"
-        ),
-        temperature_coefficient_per_K=constants.exact("value", name="copper alpha20"),
-        conductor_temp_C=temperature_C,
-    )
-    return float(cable.load_A()[2] * ohm)
 
 
 def _longest_m(cable: Cable, subject: Candidate) -> float | None:

@@ -102,7 +102,7 @@ def judge_run(cable: Cable, boat: BoatFile | None = None) -> Finding:
     if change and ruling.verdict == "inadequate" and question.settled("row"):
         reach = units.show_limit(length * limit * volts / dropped, "length", sense="at most")
         change += f" The size it has would serve {reach} one way at this current."
-    notes += _looser(cable, limits) + _alone(cable, boat)
+    notes += _looser(cable, limits, boat) + _alone(cable, boat)
     vital = bool(_VITAL & _circuits(cable))
     return question.finding(
         ruling,
@@ -113,7 +113,7 @@ def judge_run(cable: Cable, boat: BoatFile | None = None) -> Finding:
         worst="A" if vital else "B",
         statement=lambda value, limit: (
             f"Run '{run.id}' ({_both_ways(cable.length)}) drops {value} of {cable.volts()}; "
-            f"at most {limit} is allowed{_by_whom(cable, limits)}."
+            f"at most {limit} is allowed{_by_whom(cable, limits, boat)}."
         ),
         working=_working(cable, current, length, mm2, dropped, warm_V, nominal),
         sources=_sources(cable, limits),
@@ -128,23 +128,25 @@ def _remedy(cable: Cable, drop: Asked) -> str | None:
     return remedy(cable, run_ampacity.asked(cable), drop)
 
 
-def _by_whom(cable: Cable, limits: list[Option]) -> str:
+def _by_whom(cable: Cable, limits: list[Option], boat: BoatFile | None) -> str:
     """Say whose limit it is, where it is one only."""
     if len(limits) != 1:
         return ""
     words = f"{limits[0].label}, {_instrument(limits[0].label, cable.basis.name)}"
     if cable.run.drop.seen and cable.run.drop.span[0] < limits[0].value:
-        return f" (by its maker; {units.show(limits[0].value, 'percentage')} for {words})"
+        whose = "as asked" if boat is None else "by its maker"
+        return f" ({whose}; {units.show(limits[0].value, 'percentage')} for {words})"
     return f" ({words})"
 
 
-def _looser(cable: Cable, limits: list[Option]) -> list[str]:
-    """Say so where a maker allows more than the standard, which is not followed."""
+def _looser(cable: Cable, limits: list[Option], boat: BoatFile | None) -> list[str]:
+    """Say so where more is allowed by a maker, or asked, than by the standard that is followed."""
     noted = cable.run.drop
     if not noted.seen or noted.span[2] <= limits[0].value * (1 + 1e-9):
         return []
     most = units.show(noted.span[2], "percentage")
-    return [f"Its maker allows {most}; the standard allows less where it applies, and counts."]
+    whose = f"{most} was asked" if boat is None else f"Its maker allows {most}"
+    return [f"{whose}; the standard allows less where it applies, and counts."]
 
 
 def _alone(cable: Cable, boat: BoatFile | None) -> list[str]:

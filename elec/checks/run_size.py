@@ -39,7 +39,7 @@ def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
         entry=run,
         field="size",
         worse="lower",
-        noted=run.size.text if run.size.seen else "not seen",
+        noted="not seen" if run.size.text == "?" else run.size.text,
         more="or larger",
         read=f"the size printed on the cable of '{run.id}'",
     )

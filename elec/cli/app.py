@@ -6,9 +6,10 @@ import os
 import sys
 from enum import StrEnum
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
+from typer.core import TyperCommand
 
 from elec.errors import ElecError
 
@@ -178,16 +179,30 @@ class Wire(StrEnum):
     metric = "metric"
 
 
-@app.command()
+class _Cable(TyperCommand):
+    """A command some of whose options may stand alone, which means yes."""
+
+    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
+        full = []
+        for word, after in zip(args, [*args[1:], "--"], strict=True):
+            full.append(word)
+            if word in ("--engine-space", "--sheathed", "--from-battery") and after[:2] == "--":
+                full.append("yes")
+        return super().parse_args(ctx, full)
+
+
+@app.command(cls=_Cable)
 def cable(
     current: Annotated[str | None, typer.Option(help="Load current, as '80 A'.")] = None,
     length: Annotated[str | None, typer.Option(help="One way, as '12 m' or '~40 ft'.")] = None,
     round_trip: Annotated[
         bool, typer.Option("--round-trip", help="The length given is out and back.")
     ] = False,
-    volts: Annotated[str | None, typer.Option(help="Nominal voltage, as '12 V'.")] = None,
+    volts: Annotated[
+        str | None, typer.Option(help="Nominal voltage, as '12 V' or '11.5..12.6 V'.")
+    ] = None,
     drop: Annotated[
-        str | None, typer.Option(help="Drop allowed, as '3 %'; 10 % if not given.")
+        str | None, typer.Option(help="Drop allowed, as '3 %'; 10 % if not given; or ?.")
     ] = None,
     critical: Annotated[
         bool, typer.Option("--critical", help="A circuit of the 3 % list.")
@@ -196,27 +211,35 @@ def cable(
         str | None, typer.Option(help="Its rating, as '105 C'; any if not given.")
     ] = None,
     engine_space: Annotated[
-        bool, typer.Option("--engine-space", help="It passes an engine space.")
-    ] = False,
+        str | None,
+        typer.Option(metavar="[yes|no|?]", help="It passes an engine space; alone: yes."),
+    ] = None,
     ambient: Annotated[
-        str | None, typer.Option(help="Air round it, where hotter than the table's.")
+        str | None, typer.Option(help="Air round it, where hotter than the table's; or ?.")
     ] = None,
     bundled: Annotated[
-        str | None, typer.Option(help="Loaded conductors together, its own two included.")
+        str | None, typer.Option(help="Loaded conductors together, its own two included; or ?.")
     ] = None,
     duty: Annotated[
         str | None,
         typer.Option(help="Short-time load: '2 min on', '2 min on 10 min off' or '35 %'."),
     ] = None,
-    size: Annotated[str | None, typer.Option(help="Size to judge, as '2 AWG'.")] = None,
+    size: Annotated[
+        str | None, typer.Option(help="Size to judge, as '2 AWG', '6 AWG..2 AWG', '~4 AWG' or ?.")
+    ] = None,
     wire: Annotated[Wire | None, typer.Option(help="Sizes to choose from.")] = None,
-    fuse: Annotated[str | None, typer.Option(help="Rating of its fuse or breaker.")] = None,
+    fuse: Annotated[str | None, typer.Option(help="Rating of its fuse or breaker; or ?.")] = None,
     sheathed: Annotated[
-        bool, typer.Option("--sheathed", help="In a sheath or enclosure all along.")
-    ] = False,
+        str | None,
+        typer.Option(metavar="[yes|no|?]", help="In a sheath or enclosure all along; alone: yes."),
+    ] = None,
     from_battery: Annotated[
-        bool, typer.Option("--from-battery", help="It starts at a battery terminal.")
-    ] = False,
+        str | None,
+        typer.Option(
+            metavar="[1 m]",
+            help="It starts at a battery; with a length: how far from it the fuse stands.",
+        ),
+    ] = None,
     basis: Annotated[
         Basis | None, typer.Option(help="Family of tables; us, or the boat's own.")
     ] = None,
@@ -232,8 +255,8 @@ def cable(
 ) -> None:
     """Size one cable run, or judge a size, or a run of a boat where it lies.
 
-    Every value may be exact ('80 A'), a range ('60..85A') or about ('~25 ft'). Exit code: 0 it
-    holds, 1 it fails, 3 it may fail, 2 bad input.
+    Every value may be exact ('80 A'), a range ('60..85A') or about ('~25 ft'); those that say so
+    may be ?, not seen. Exit code: 0 it holds, 1 it fails, 3 it may fail, 2 bad input.
     """
     from elec.cli.cable import Asked, judge_cable
     from elec.published import use_tables_from

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import dataclasses
-import re
 import sys
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from elec import noted, units
-from elec.checks.basis import Basis, basis_of
+from elec.checks.basis import basis_of
 from elec.checks.cable import Cable, CannotJudge, cable_of
 from elec.checks.cable_size import Gauge, size_cable
+from elec.cli import cable_options as options
 from elec.errors import InputError
+from elec.finding import Finding
 from elec.noted import Noted
 
 __all__ = ["Asked", "judge_cable"]
@@ -30,15 +31,15 @@ class Asked:
     drop: str | None = None
     critical: bool = False
     insulation: str | None = None
-    engine_space: bool = False
+    engine_space: str | None = None
     ambient: str | None = None
     bundled: str | None = None
     duty: str | None = None
     size: str | None = None
     wire: str | None = None
     fuse: str | None = None
-    sheathed: bool = False
-    from_battery: bool = False
+    sheathed: str | None = None
+    from_battery: str | None = None
     basis: str | None = None
     boat: Path | None = None
     run: str | None = None
@@ -52,7 +53,7 @@ class _Piece:
     current: Noted
     voltage: Noted
     drop: Noted
-    circuit: str
+    circuit: str | None
     insulation: Noted
     engine_space: str
     ambient: Noted
@@ -86,11 +87,8 @@ def judge_cable(asked: Asked, *, json: bool, brief: bool) -> int:
             "--boat and --run go together.",
             remedy="Give both, as '--boat boat.toml --run windlass', or neither.",
         )
-    cable, size, device, from_battery, boat = _aboard(asked) if asked.boat else _alone(asked)
-    wire = asked.wire or ("awg" if cable.basis.name == "us" else "metric")
-    sizing = size_cable(
-        cable, wire=wire, size=size, device=device, from_battery=from_battery, boat=boat
-    )
+    cable, given = _aboard(asked) if asked.boat else _alone(asked)
+    sizing = size_cable(cable, wire=_wire(asked, cable.basis.name), **given)
     if json:
         from elec.report.cable_text import as_json
 
@@ -108,7 +106,11 @@ def _as_asked(asked: Asked) -> dict[str, Any]:
     return {name: str(v) if isinstance(v, Path) else v for name, v in given.items()}
 
 
-def _aboard(asked: Asked) -> tuple[Cable, Gauge | None, Any, bool, Any]:
+def _wire(asked: Asked, basis: str) -> str:
+    return asked.wire or ("awg" if basis == "us" else "metric")
+
+
+def _aboard(asked: Asked) -> tuple[Cable, dict[str, Any]]:
     """Return a run of a boat file, with its size and its device."""
     import difflib
 
@@ -140,21 +142,21 @@ def _aboard(asked: Asked) -> tuple[Cable, Gauge | None, Any, bool, Any]:
             remedy=f"Read {error.read}." if error.read else "",
         ) from None
     device: Any = boat.find(run.protection) if run.protection else None
-    at_battery = getattr(device, "at_battery", "?") == "yes"
-    at_battery = at_battery or any(bank.id == run.start for bank in boat.bank)
+    at_battery = getattr(device, "at_battery", "?") == "yes" or any(
+        bank.id == run.start for bank in boat.bank
+    )
     if device is not None and (device.device == "none" or not device.rating.seen):
         device = None
     if asked.fuse:
-        device = _Device(_read("fuse", asked.fuse, "current"))
-    size = _size(asked.size) or (run.size if run.size.seen else None)
-    return _wired(cable, asked), size, device, at_battery, boat  # type: ignore[return-value]
+        device = _Device(options.value("fuse", asked.fuse, "current", may_be_unseen=True))
+    size: Any = run.size if run.size.seen else None
+    if asked.size:
+        size = options.size(asked.size, cable.basis, _wire(asked, cable.basis.name))
+    cable = dataclasses.replace(cable, wire=asked.wire or "")
+    return cable, {"size": size, "device": device, "from_battery": at_battery, "boat": boat}
 
 
-def _wired(cable: Cable, asked: Asked) -> Cable:
-    return dataclasses.replace(cable, wire=asked.wire or "")
-
-
-def _alone(asked: Asked) -> tuple[Cable, Gauge | None, Any, bool, Any]:
+def _alone(asked: Asked) -> tuple[Cable, dict[str, Any]]:
     """Return the run that the options describe."""
     missing = [name for name in ("current", "length", "volts") if getattr(asked, name) is None]
     if missing:
@@ -166,152 +168,64 @@ def _alone(asked: Asked) -> tuple[Cable, Gauge | None, Any, bool, Any]:
     if asked.drop and asked.critical:
         raise InputError("--drop and --critical were both given.", remedy="Give one of them.")
     basis = basis_of(asked.basis or "us")
-    length = _read("length", asked.length, "length")
+    length = options.value("length", asked.length, "length")
     if asked.round_trip:
         low, best, high = length.span
         length = noted.between(
             low / 2, high / 2, "length", best=best / 2, origin=length.origin, text=length.text
         )
-    volts = _read("volts", asked.volts, "voltage")
-    if not volts.settled:
-        raise InputError(
-            f"--volts: {units.quoted(asked.volts)} is a range.",
-            remedy="Give the nominal voltage of the system, as '12 V'.",
-        )
-    on_time, duty = _duty(asked.duty)
+    volts = options.volts(asked.volts)
+    on_time, duty = options.duty(asked.duty)
+    drop = options.value("drop", asked.drop, "fraction", may_be_unseen=True)
+    circuit = "vital" if asked.critical else "other"
     piece = _Piece(
         length=length,
-        current=_read("current", asked.current, "current"),
+        current=options.value("current", asked.current, "current"),
         voltage=volts,
-        drop=_read("drop", asked.drop, "fraction", or_unseen=True),
-        circuit="vital" if asked.critical else "other",
-        insulation=_insulation(asked.insulation, basis),
-        engine_space="yes" if asked.engine_space else "no",
-        ambient=_read("ambient", asked.ambient, "temperature", or_unseen=True),
-        bundled=_bundled(asked.bundled),
+        drop=drop,
+        circuit=None if asked.drop and not drop.seen else circuit,
+        insulation=options.insulation(asked.insulation, basis),
+        engine_space=options.presence("engine-space", asked.engine_space),
+        ambient=options.ambient(asked.ambient, basis),
+        bundled=options.bundled(asked.bundled),
         on_time=on_time,
         duty=duty,
-        sheathed="yes" if asked.sheathed else "no",
+        sheathed=options.presence("sheathed", asked.sheathed),
     )
-    device = _Device(_read("fuse", asked.fuse, "current")) if asked.fuse else None
     cable = Cable(
         piece,  # type: ignore[arg-type]
         basis,
-        volts.span[1],
+        volts.span[0],
         (("current", piece, piece.current, 1),),
         length,
-        False,
+        bool(asked.duty) and not (on_time.seen or duty.seen),
         (),
         asked.wire or "",
+        nominal=None if volts.settled else volts,
     )
-    return cable, _size(asked.size), device, asked.from_battery, None
+    at_battery, distance = options.from_battery(asked.from_battery)
+    given: dict[str, Any] = {"from_battery": at_battery == "yes"}
+    if asked.fuse:
+        rating = options.value("fuse", asked.fuse, "current", may_be_unseen=True)
+        given["device"] = _Device(rating)
+    if asked.size:
+        given["size"] = options.size(asked.size, basis, _wire(asked, basis.name))
+    if distance:
+        given["placed"] = _placed(distance, piece.sheathed, cable)
+    return cable, given
 
 
-def _read(option: str, text: str | None, quantity: str, *, or_unseen: bool = False) -> Noted:
-    if text is None:
-        return noted.unseen(quantity)
-    try:
-        value = noted.read(text, quantity)
-    except InputError as error:
-        raise InputError(f"--{option}: {error.message}", remedy=error.remedy) from None
-    if not value.seen and not or_unseen:
+def _placed(distance: str, sheathed: str, cable: Cable) -> Finding:
+    """Judge how far along the conductor its device stands from the battery."""
+    from elec.boat.records import BoatFile
+    from elec.checks import protection_place
+
+    if cable.voltage_V >= 50:
         raise InputError(
-            f"--{option}: {units.quoted(text)} says nothing.",
-            remedy=f"Give a value or a range, as '{units.find(quantity).example}'.",
+            "--from-battery: a circuit of 50 V or more starts at no battery.",
+            remedy="Leave it out, or give the voltage of the bank with --volts.",
         )
-    if value.seen and quantity in ("current", "length", "voltage", "fraction"):
-        low = value.span[0]
-        if low <= 0:
-            raise InputError(
-                f"--{option}: {units.quoted(text)} is not above zero.",
-                remedy=f"Give a value above zero, as '{units.find(quantity).example}'.",
-            )
-    return value
-
-
-def _size(text: str | None) -> Gauge | None:
-    if text is None:
-        return None
-    try:
-        size = units.size(text)
-    except InputError as error:
-        raise InputError(f"--size: {error.message}", remedy=error.remedy) from None
-    ambiguous = size.kind == "AWG" and "awg" not in text.casefold()
-    return Gauge(size, ambiguous, text)
-
-
-def _insulation(text: str | None, basis: Basis) -> Noted:
-    value = _read("insulation", text, "temperature", or_unseen=True)
-    if value.seen:
-        # one printed column of ISO stands for 85 to 90 °C
-        also = {90.0} if basis.name == "iso" else set()
-        if value.settled and value.span[0] not in {*map(float, basis.insulation_C), *also}:
-            raise InputError(
-                f"--insulation: {units.quoted(text)} is not in the table of {basis.instrument}.",
-                remedy="Listed: "
-                + ", ".join(f"{c} °C" for c in basis.insulation_C)
-                + ". Give the next lower one, the safe side.",
-            )
-        if value.span[0] < basis.insulation_C[0]:
-            raise InputError(
-                f"--insulation: {units.quoted(text)} is below the table of {basis.instrument}.",
-                remedy=f"It starts at {basis.insulation_C[0]} °C.",
-            )
-    return value
-
-
-def _bundled(text: str | None) -> Any:
-    """Return the number of loaded conductors together; the run's own two if not given."""
-    if text is None:
-        return 2
-    if text.strip() == "?":
-        return "?"
-    found = re.fullmatch(r"\s*(\d{1,3})\s*(?:\.\.\s*(\d{1,3}))?\s*", text)
-    low, high = (int(found[1]), int(found[2] or found[1])) if found else (0, 0)
-    if not 1 <= low <= high <= 200:
-        raise InputError(
-            f"--bundled: {units.quoted(text)} is no number of conductors.",
-            remedy="Give a whole number from 1 to 200, as '3', a range, as '3..6', or '?'.",
-        )
-    return low if low == high else tuple(range(low, high + 1))
-
-
-_TIMES = re.compile(
-    r"(?:S2\s+(?P<rated>.+)|(?P<on>.+?)\s*\bon\b(?:[,;]?\s+(?P<other>.+?)\s*\b(?P<what>off|cycle))?)"
-)
-
-
-def _duty(text: str | None) -> tuple[Noted, Noted]:
-    """Return time on at a stretch and share of time: '2 min on', '2 min on 10 min off', '35 %'."""
-    unseen = noted.unseen("duration"), noted.unseen("fraction")
-    if text is None:
-        return unseen
-    remedy = (
-        "Give '2 min on' (then cold), '2 min on 10 min off', '2 min on 10 min cycle' or '35 %'."
-    )
-    try:
-        if "%" in text:
-            share = noted.read(re.sub(r"^\s*S3\s+", "", text), "fraction")
-            if share.seen and share.span[0] > 0:
-                return unseen[0], share
-            raise InputError(f"{units.quoted(text)} is no duty.")
-        found = _TIMES.fullmatch(text.strip())
-        if found is None:
-            raise InputError(f"{units.quoted(text)} is no duty.")
-        on = noted.read(found["rated"] or found["on"], "duration")
-        if on.span[0] <= 0:
-            raise InputError(f"{units.quoted(text)}: no time on.")
-        if not found["other"]:
-            return on, unseen[1]
-        other = noted.read(found["other"], "duration")
-        shares = [
-            first / (second + first if found["what"] == "off" else second)
-            for first, second in zip(on.span, reversed(other.span), strict=True)
-        ]
-        if not max(shares) <= 1:
-            raise InputError(f"{units.quoted(text)}: on for longer than the cycle.")
-        share = noted.between(shares[0], shares[2], "fraction", best=shares[1], text=text)
-        return on, share
-    except (InputError, ZeroDivisionError) as error:
-        words = error.message if isinstance(error, InputError) else f"{units.quoted(text)}: no time"
-        raise InputError(f"--duty: {words}", remedy=remedy) from None
+    device = {"id": "fuse", "distance": distance, "at_battery": "yes", "sheathed": sheathed}
+    boat = BoatFile.model_validate({"boat": {"name": "cable"}, "protection": [device]})
+    (finding,), _ = protection_place.check(boat, cable.basis.name)
+    return finding

@@ -8,6 +8,8 @@ from collections.abc import Iterator
 from typing import Any
 
 from elec import units
+from elec.checks.cable_device import Protected
+from elec.checks.cable_metal import HOTTER, NO_WARMTH, Printed
 from elec.checks.cable_size import Candidate, Sizing
 from elec.errors import printable
 from elec.finding import Finding
@@ -15,12 +17,6 @@ from elec.finding import Finding
 __all__ = ["as_json", "as_text"]
 
 WIDTH = 80
-_WORDS = {
-    "ampacity": "ampacity",
-    "drop": "drop",
-    "least size": "least size",
-    "protection": "no device fits",
-}
 _CAUTION = (
     "Arithmetic on what was given; it clears nothing that was not seen. Work on a boat's wiring "
     "belongs to a licensed marine electrician under the local code; see SAFETY.md."
@@ -41,10 +37,25 @@ def as_json(sizing: Sizing, asked: dict[str, Any]) -> str:
         "protection": None if sizing.protection is None else sizing.protection.as_dict(),
         "longest_m": sizing.longest_m,
         "most_current_A": sizing.most_current_A,
-        "findings": [finding.as_dict() for finding in sizing.subject.findings],
+        "to_fit": None if sizing.to_fit is None else _to_fit(sizing),
+        "printed_resistance": None if sizing.printed is None else sizing.printed.as_dict(),
+        "findings": [finding.as_dict() for finding in sizing.findings],
         "not_checked": [item.as_dict() for item in sizing.not_checked],
     }
     return json.dumps(document, indent=2, ensure_ascii=False) + "\n"
+
+
+def _to_fit(sizing: Sizing) -> dict[str, Any]:
+    """Return what to buy: size, insulation, conductor of both ways, and its protection."""
+    assert sizing.chosen is not None
+    assert sizing.to_fit is not None
+    return {
+        "size": sizing.chosen.size,
+        "insulation_least_C": sizing.cable.least_rated_C(),
+        "length_one_way_m": sizing.cable.length.span[2],
+        "conductor_m": 2 * sizing.cable.length.span[2],
+        "protection": sizing.to_fit.as_dict(),
+    }
 
 
 def as_text(sizing: Sizing, *, brief: bool = False) -> str:
@@ -68,9 +79,8 @@ def _lines(sizing: Sizing, brief: bool) -> Iterator[str]:
     yield from _answer(sizing)
     yield ""
     yield from _table(sizing)
-    if sizing.subject.findings:
-        for finding in sizing.subject.findings:
-            yield from _finding(finding, brief)
+    for finding in sizing.findings:
+        yield from _finding(finding, brief)
     for item in sizing.not_checked:
         yield ""
         yield _wrap(f"NOT CHECKED  {item.reason}.", "", "  ")
@@ -88,7 +98,7 @@ def _head(sizing: Sizing) -> Iterator[str]:
     lows, highs = zip(*((c.span[0] * n, c.span[2] * n) for _, _, c, n in cable.loads), strict=True)
     current = _span(sum(lows), sum(highs), "current")
     yield _wrap(
-        f"CABLE: {current} at {cable.voltage_V:g} V, {_span(low, high, 'length')} one way "
+        f"CABLE: {current} at {cable.volts()}, {_span(low, high, 'length')} one way "
         f"({_span(2 * low, 2 * high, 'length')} of conductor), basis {cable.basis.name} "
         f"({cable.basis.instrument})"
     )
@@ -105,85 +115,159 @@ def _area(candidate: Candidate) -> str:
 
 def _answer(sizing: Sizing) -> Iterator[str]:
     judged, chosen = sizing.judged, sizing.chosen
+    failed = judged is None or judged.verdict in ("inadequate", "undetermined")
     if judged is not None:
         words = ", ".join(_failure(judged, name) for name in judged.fails_on)
+        may = "it may fail on " if judged.verdict == "undetermined" else "on "
         yield _wrap(
-            f"{_area(judged)}: {judged.verdict.upper()}" + (f", on {words}" if words else "")
+            f"{_area(judged)}: {judged.verdict.upper()}" + (f", {may}{words}" if words else "")
         )
     if chosen is None:
-        yield _wrap(
-            f"NO LISTED SIZE HOLDS: up to {sizing.candidates[-1].size} it fails, by most on "
-            f"{sizing.governs}. Divide the load, shorten the run, raise the voltage, or run "
-            "conductors in parallel."
-        )
+        yield from _nothing(sizing)
+    elif failed:
+        yield _wrap(f"FIT: {_area(chosen)}, {chosen.verdict}; {sizing.governs} governs.")
+        yield from _to_buy(sizing)
     else:
-        lead = "Smallest size that holds" if judged is not None else "FIT"
-        yield _wrap(f"{lead}: {_area(chosen)}, {chosen.verdict}; {sizing.governs} governs.")
+        yield _wrap(
+            f"Smallest size that holds: {_area(chosen)}, {chosen.verdict}; {sizing.governs} "
+            "governs."
+        )
     subject = judged or chosen
     if subject is None or sizing.protection is None:
         return
-    device = sizing.protection
-    listed = f"a listed one is {device.rating_A:g} A" if device.rating_A else "no listed one fits"
     yield ""
     yield f"Of {subject.size}:"
+    if judged is not None and not (failed and chosen):
+        yield from _device(sizing.protection)
+    yield from _drops(sizing, subject)
+    yield from _reach(sizing)
+
+
+def _nothing(sizing: Sizing) -> Iterator[str]:
+    last = sizing.candidates[-1]
+    if last.verdict == "undetermined":
+        yield _wrap(
+            f"NO LISTED SIZE IS SURE TO HOLD: up to {last.size} it hangs on what is not known of "
+            f"{sizing.governs}."
+        )
+        return
     yield _wrap(
-        f"fuse or breaker: {units.show(device.least_A, 'current')} at least, "
-        f"{units.show_limit(device.most_A, 'current', sense='at most') if device.most_A else '0 A'}"
-        f" at most; {listed}; {device.rule}",
-        "  ",
-        "    ",
+        f"NO LISTED SIZE HOLDS: up to {last.size} it fails, by most on {sizing.governs}. Divide "
+        "the load, shorten the run, raise the voltage, or run conductors in parallel."
     )
+
+
+def _item(text: str) -> str:
+    return _wrap(text, "  ", "    ")
+
+
+def _to_buy(sizing: Sizing) -> Iterator[str]:
+    """Say what to buy: cable, its length, its device, and where that goes."""
+    cable, chosen = sizing.cable, sizing.chosen
+    assert chosen is not None
+    assert sizing.to_fit is not None
+    low, _, high = cable.length.span
+    rated = f"insulation rated {cable.least_rated_C():g} °C or more"
+    if cable.wire == "sae":
+        rated = f"marked SAE, {rated}"
+    elif (sae := _as_sae(chosen)) is not None and sae > (chosen.allowed_fraction or 0) * (1 + 1e-9):
+        rated = f"not one marked SAE (too small), {rated}"
+    yield _item(
+        f"cable: {chosen.size}, {rated}, {_span(low, high, 'length')} lug to lug, "
+        f"{_span(2 * low, 2 * high, 'length')} of conductor both ways"
+    )
+    yield from _device(sizing.to_fit)
+
+
+def _device(device: Protected) -> Iterator[str]:
+    most = units.show_limit(device.most_A, "current", sense="at most") if device.most_A else "0 A"
+    listed = f"{device.rating_A:g} A" if device.rating_A else "no listed one fits"
+    rule, _, where = device.rule.removeprefix("at most ").partition(" (")
+    yield _item(
+        f"fuse or breaker: {listed} ({units.show(device.least_A, 'current')} at least, {most} at "
+        f"most: {rule}, {where}"
+    )
+    if device.note:
+        yield _item(device.note)
     near = units.show_limit(device.within_m, "length", sense="at most")
     if device.within_sheathed_m > device.within_m:
         covered = units.show_limit(device.within_sheathed_m, "length", sense="at most")
-        near += f", {covered} if sheathed or enclosed all along"
-    yield _wrap(f"it stands within {near} of the source ({device.place_rule})", "  ", "    ")
+        near += f", or {covered} if sheathed or enclosed all along,"
+    yield _item(f"it stands within {near} of the source ({device.place_rule})")
+
+
+def _drops(sizing: Sizing, subject: Candidate) -> Iterator[str]:
+    allowed = subject.allowed_fraction or 0.0
     if subject.drop_V is not None and subject.drop_fraction is not None:
-        allowed = units.show(subject.allowed_fraction or 0.0, "percentage")
-        formula = (
-            f"drop at the load: {units.show(subject.drop_V, 'voltage')}, "
-            f"{units.show(subject.drop_fraction, 'percentage', digits=4)}, of {allowed} allowed, "
-            f"by the formula of the standard"
+        shown, most = units.show_against(
+            subject.drop_fraction, allowed, "percentage", sense="at most"
         )
-        yield _wrap(formula, "  ", "    ")
+        yield _item(
+            f"drop at the load: {units.show(subject.drop_V, 'voltage')}, {shown}, of {most} "
+            "allowed, by the formula of the standard"
+        )
+    passes = "drop" not in subject.fails_on
     if subject.drop_physical_V is not None and subject.conductor_temp_C is not None:
         share = subject.drop_physical_V / sizing.cable.voltage_V
-        yield _wrap(
+        yield _item(
             f"by physics: {units.show(subject.drop_physical_V, 'voltage')}, "
-            f"{units.show(share, 'percentage', digits=4)}, its copper at "
-            f"{subject.conductor_temp_C:.0f} °C"
-            + (
-                ": over what is allowed, though the formula passes"
-                if share > (subject.allowed_fraction or 1.0) * (1 + 1e-9)
-                and "drop" not in subject.fails_on
-                else ""
-            ),
-            "  ",
-            "    ",
+            f"{units.show(share, 'percentage')}, annealed copper at "
+            f"{subject.conductor_temp_C:.0f} °C{_over(share, allowed, passes)}"
         )
-    if subject.area_sae_mm2 is not None and subject.drop_V is not None:
-        sae_V = subject.drop_V * subject.area_mm2 / subject.area_sae_mm2
-        share = sae_V / sizing.cable.voltage_V
-        over = share > (subject.allowed_fraction or 0.0) * (1 + 1e-9)
-        yield _wrap(
+    if subject.physical_note:
+        yield _item(f"by physics: {subject.physical_note}")
+    yield from _printed(sizing.printed, allowed, passes)
+    share_sae = _as_sae(subject)
+    if subject.area_sae_mm2 is not None and share_sae is not None:
+        over = share_sae > allowed * (1 + 1e-9)
+        shown = units.show_against(share_sae, allowed, "percentage", sense="at most")[0]
+        yield _item(
             f"marked SAE instead of AWG it has {units.show(subject.area_sae_mm2, 'area')} at least "
-            f"and drops {units.show(share, 'percentage', digits=4)}"
-            + (": too much; '--wire sae' sizes for it" if over else ""),
-            "  ",
-            "    ",
+            f"and drops {shown}" + (": too much; '--wire sae' sizes for it" if over else "")
         )
+
+
+def _as_sae(candidate: Candidate) -> float | None:
+    """Return the drop of the same number marked SAE, where it may be that."""
+    if candidate.area_sae_mm2 is None or candidate.drop_fraction is None:
+        return None
+    return candidate.drop_fraction * candidate.area_mm2 / candidate.area_sae_mm2
+
+
+def _over(share: float, allowed: float, passes: bool) -> str:
+    over = passes and share > allowed * (1 + 1e-9)
+    return ": over what is allowed, though the formula passes" if over else ""
+
+
+def _printed(printed: Printed | None, allowed: float, passes: bool) -> Iterator[str]:
+    """Show the drop by the resistances of a table, or why there is none."""
+    if printed is None:
+        return
+    if not printed.drops:
+        yield _item(f"by printed resistances: none; {printed.note}")
+        return
+    each = "; ".join(
+        f"{one.conductor} {units.show(one.drop_V, 'voltage')}, "
+        f"{units.show(one.drop_fraction, 'percentage')}"
+        for one in printed.drops
+    )
+    worst = max(one.drop_fraction for one in printed.drops)
+    yield _item(
+        f"by {printed.edition}, at the same temperature: {each} ({printed.note})"
+        f"{_over(worst, allowed, passes)}"
+    )
+
+
+def _reach(sizing: Sizing) -> Iterator[str]:
+    current = units.show_limit(sizing.most_current_A or 0.0, "current", sense="at most")
     if sizing.longest_m:
-        yield _wrap(
-            f"holds for {units.show_limit(sizing.longest_m, 'length', sense='at most')} lug to "
-            f"lug one way at this current, and for "
-            f"{units.show_limit(sizing.most_current_A or 0.0, 'current', sense='at most')} at this "
-            "length",
-            "  ",
-            "    ",
+        longest = units.show_limit(sizing.longest_m, "length", sense="at most")
+        yield _item(
+            f"holds for {longest} lug to lug one way at this current, and for {current} at this "
+            "length"
         )
     elif sizing.most_current_A:
-        most = units.show_limit(sizing.most_current_A, "current", sense="at most")
-        yield _wrap(f"serves {most} at this length", "  ", "    ")
+        yield _item(f"serves {current} at this length")
 
 
 def _failure(candidate: Candidate, name: str) -> str:
@@ -191,9 +275,9 @@ def _failure(candidate: Candidate, name: str) -> str:
     if name == "drop" and candidate.drop_V is None:
         return "drop not known"
     if margin <= -10:
-        return f"{_WORDS[name]} (far over)"
+        return f"{name} (far over)"
     over = -margin * 100
-    return f"{_WORDS[name]} (over by {over:.3g} %)" if name != "least size" else _WORDS[name]
+    return name if name == "least size" else f"{name} (over by {over:.3g} %)"
 
 
 def _table(sizing: Sizing) -> Iterator[str]:
@@ -201,18 +285,23 @@ def _table(sizing: Sizing) -> Iterator[str]:
     if sizing.chosen is not None:
         place = sizing.candidates.index(sizing.chosen)
         shown = list(sizing.candidates[: place + 2])
-    yield "size      mm²     ampacity  drop            by physics   copper  verdict"
+    yield "size      mm²     ampacity  drop            physics    copper     verdict"
     yield "-" * WIDTH
     for c in shown:
         drop = "-"
         if c.drop_V is not None and c.drop_fraction is not None:
-            share = f" {100 * c.drop_fraction:.3g} %" if c.drop_fraction < 9.995 else " far over"
+            against = units.show_against(
+                c.drop_fraction, c.allowed_fraction or 1.0, "percentage", sense="at most"
+            )
+            share = f" {against[0]}" if c.drop_fraction < 9.995 else " far over"
             drop = f"{c.drop_V:.3g} V{share}"
-        physics = "-" if c.drop_physical_V is None else f"{c.drop_physical_V:.3g} V"
-        copper = "-" if c.conductor_temp_C is None else f"{c.conductor_temp_C:.0f} °C"
+        physics = "none (1)" if c.drop_physical_V is None else f"{c.drop_physical_V:.3g} V"
+        copper = "(1)" if c.conductor_temp_C is None else f"{c.conductor_temp_C:.0f} °C"
+        if c.conductor_temp_C is not None and c.physical_note:
+            copper += " (2)"
         yield (
             f"{c.size:<9} {c.area_mm2:<7.4g} {units.plain(c.ampacity_A, digits=4) + ' A':<9} "
-            f"{drop:<15} {physics:<12} {copper:<7} {c.verdict}"
+            f"{drop:<15} {physics:<10} {copper:<10} {c.verdict}"
         ).rstrip()
         if c.fails_on:
             words = "; ".join(_failure(c, name) for name in c.fails_on)
@@ -222,6 +311,18 @@ def _table(sizing: Sizing) -> Iterator[str]:
         sizing.cable.length.settled
     ):
         yield _wrap("Figures are those at the hardest end of the ranges given.")
+    yield from _footnotes(shown)
+
+
+def _footnotes(shown: list[Candidate]) -> Iterator[str]:
+    """Say why a size has no drop by physics, or how unsure its warmth is."""
+    cold = {c.physical_note for c in shown if c.conductor_temp_C is None and c.physical_note}
+    if len(cold) > 1:
+        cold = {NO_WARMTH}
+    for note in cold:
+        yield _wrap(f"(1) {note}", "", "    ")
+    if any(c.conductor_temp_C is not None and c.physical_note for c in shown):
+        yield _wrap(f"(2) {HOTTER}", "", "    ")
 
 
 def _finding(finding: Finding, brief: bool) -> Iterator[str]:
