@@ -19,6 +19,7 @@ __all__ = [
     "nec_430_22E_ampacity_A",
     "nec_610_14A_ampacity_15min_A",
     "nec_630_11_ampacity_A",
+    "pue_1_3_3_factor",
     "rms_current_A",
     "short_time_factor",
     "temperature_after_C",
@@ -196,6 +197,39 @@ def iec60092_352_short_time_factor(
     allowed = within("overheat", overheat, 1, 2)
     cold = short_time_factor(on_s, time_constant_s=time_constant_s)
     return (np.sqrt(allowed) * cold)[()]
+
+
+def pue_1_3_3_factor(share_on: npt.ArrayLike, *, coefficient: npt.ArrayLike) -> Floats:
+    r"""Factor on the continuous current of copper above 10 mm² in short cycles.
+
+    .. math:: f = \max(1, a / \sqrt{d})
+
+    Near to continuous duty the quotient falls below one, and the continuous current stands.
+
+    Parameters
+    ----------
+    share_on : float or array
+        Time on over time from start to start :math:`d`, above 0 to 1. [-]
+    coefficient : float or array
+        Coefficient of the rule :math:`a`. [-]
+
+    Returns
+    -------
+    float or array
+        Factor, from 1. [-]
+
+    Raises
+    ------
+    InputError
+        If the share is not above 0 to 1 or the coefficient not above zero.
+
+    References
+    ----------
+    Rules for electrical installations (PUE), Russia, 1.3.3, as republished; for cycles to 10 min
+    and 4 min on. The coefficient is from memory.
+    """
+    share = within("share_on", positive("share_on", share_on), 0, 1)
+    return np.maximum(1.0, positive("coefficient", coefficient) / np.sqrt(share))[()]
 
 
 # -- first-order thermal model -----------------------------------------------------------------

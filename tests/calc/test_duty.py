@@ -132,3 +132,15 @@ def test_root_mean_square_lies_between_the_currents(currents):
 def test_bad_values_are_refused_by_name(call, named):
     with pytest.raises(InputError, match=named):
         call()
+
+
+@given(share=st.floats(0.01, 1))
+def test_short_cycles_never_carry_less_than_continuously(share):
+    # PUE 1.3.3, its coefficient from memory
+    factor = duty.pue_1_3_3_factor(share, coefficient=0.875)
+    assert factor == pytest.approx(max(1.0, 0.875 / share**0.5))
+
+
+def test_a_share_of_nothing_is_refused():
+    with pytest.raises(InputError, match="share_on"):
+        duty.pue_1_3_3_factor(0.0, coefficient=0.875)
