@@ -9,10 +9,12 @@ import numpy as np
 from elec.boat.records import Bank, BoatFile
 from elec.boat.typical import possible, unit_capacity
 from elec.calc import storage
+from elec.checks.bank_source import strings_counted
 from elec.checks.banks import GAS, LITHIUM
 from elec.checks.presence import THERE, ask_presence, fitting_of, presence_finding
 from elec.checks.question import Option, Question
 from elec.finding import Finding, NotChecked, Step
+from elec.noted import Noted
 from elec.published import table
 
 __all__ = ["CHECKS", "check"]
@@ -153,15 +155,20 @@ def _lithium(bank: Bank) -> Finding:
     ids = ("abyc_e13_scope", "iso23625_2021_scope", "iso23625_2025_scope")
     working, notes = [], []
     one = unit_capacity(bank)
-    if one is not None and one.best and bank.voltage.best:
-        strings = bank.in_parallel if isinstance(bank.in_parallel, int) else 1
-        energy = one.best * strings * bank.voltage.best
-        numbers = f"{one.best:.4g} x {strings} x {bank.voltage.best:.4g}"
-        working.append(Step("E", "capacity x strings x voltage", numbers, energy, "Wh"))
+    if one is not None and bank.voltage.seen:
+        energy, words = _energy_Wh(bank, one)
+        if energy[0] == energy[1]:
+            working.append(Step("E", "capacity x strings x voltage", words, energy[0], "Wh"))
         rows = [duties.row(duty_id=name) for name in ids]
-        reached = [r for r in rows if energy >= float(r["value"])]
-        bound = "; ".join(f"{r['document']} ({r['value']} Wh)" for r in reached)
-        notes.append(f"It reaches the threshold of: {bound or 'none of the standards held'}.")
+        named = {row["duty_id"]: f"{row['document']} ({row['value']} Wh)" for row in rows}
+        reached = [row["duty_id"] for row in rows if energy[0] >= float(row["value"])]
+        perhaps = [r["duty_id"] for r in rows if energy[0] < float(r["value"]) <= energy[1]]
+        if reached or not perhaps:
+            bound = "; ".join(named[name] for name in reached)
+            notes.append(f"It reaches the threshold of: {bound or 'none of the standards held'}.")
+        if perhaps:
+            bound = "; ".join(named[name] for name in perhaps)
+            notes.append(f"By what was not settled ({words}) it may reach that of: {bound}.")
     notes.append(
         "See also: over-current device at the bank that can break its fault current; what happens "
         "to the alternator when the bank disconnects itself."
@@ -185,3 +192,15 @@ def _lithium(bank: Bank) -> Finding:
         caution=LITHIUM,
         notes=notes,
     )
+
+
+def _energy_Wh(bank: Bank, one: Noted) -> tuple[tuple[float, float], str]:
+    """Return the least and most that a bank stores, and how it comes about."""
+    low, high, _ = possible("parallel strings")
+    counted = strings_counted(bank)
+    few, many = (counted, counted) if counted is not None else (int(low), int(high))
+    least, most = (
+        one.span[end] * number * bank.voltage.span[end] for end, number in ((0, few), (2, many))
+    )
+    shown = f"{few}" if few == many else f"{few} to {many}"
+    return (least, most), f"{one.text} x {shown} strings x {bank.voltage.text}"

@@ -9,25 +9,29 @@ import numpy as np
 from elec import units
 from elec.boat.records import Bank
 from elec.calc.network import bank_shares
+from elec.checks.bank_source import strings_counted
 from elec.checks.graph import Graph, counted
 from elec.checks.graph_solve import ask_network
 from elec.checks.question import Question
-from elec.finding import Finding, Step
+from elec.finding import Finding, NotChecked, Step
 
 __all__ = ["CHECK", "judge"]
 
 CHECK = "bank-share"
 
 
-def judge(graph: Graph, condition: str) -> list[Finding]:
+def judge(graph: Graph, condition: str) -> tuple[list[Finding], list[NotChecked]]:
     """Judge what each bank gives: its maker's limit where noted, else that it does not take."""
     running = graph.running(condition)
     if not running:
-        return []
-    return [_judge(graph, condition, number, bank) for number, bank in enumerate(graph.banks)]
+        return [], []
+    judged = [_judge(graph, condition, number, bank) for number, bank in enumerate(graph.banks)]
+    return [found for found, _ in judged], [left for _, left in judged if left is not None]
 
 
-def _judge(graph: Graph, condition: str, number: int, bank: Bank) -> Finding:
+def _judge(
+    graph: Graph, condition: str, number: int, bank: Bank
+) -> tuple[Finding, NotChecked | None]:
     question = Question()
     running = graph.running(condition)
     solved, sources, notes = ask_network(question, graph, running, drop=True)
@@ -36,14 +40,16 @@ def _judge(graph: Graph, condition: str, number: int, bank: Bank) -> Finding:
         question.noted(
             "limit_A", bank.discharge_limit, entry=bank, field="discharge limit", worse="lower"
         )
-    strings = float(bank.in_parallel) if isinstance(bank.in_parallel, int) else 1.0
+    strings = strings_counted(bank)
+    asked = f"bank_{number}_strings"  # with its fault current, where they were not counted
+
+    def most(**given: Any) -> tuple[Any, Any]:
+        solution = solved(given)
+        gives = np.where(solution.supplied, solution.bank_A[..., number], np.inf)
+        return gives, given.get("limit_A", 0.0) * (strings or given[asked])
 
     def gives(**given: Any) -> tuple[Any, Any]:
-        solution = solved(given)
-        if limited:
-            most = np.where(solution.supplied, solution.bank_A[..., number], np.inf)
-            return most, given["limit_A"] * strings
-        return bank_shares(solution)[..., number], 0.0
+        return most(**given) if limited else (bank_shares(solved(given))[..., number], 0.0)
 
     sense: Any = "at most" if limited else "at least"
     ruling = question.rule(gives, sense)
@@ -63,6 +69,7 @@ def _judge(graph: Graph, condition: str, number: int, bank: Bank) -> Finding:
     ]
     first = f"With everything on that runs '{condition}' ({counted(running)}), '{bank.id}'"
     amperes = units.show(float(best.bank_A[number]), "current")
+    span = None if limited else question.rule(most, "at most").value
 
     def words(value: str, limit: str) -> str:
         if limited:
@@ -72,7 +79,7 @@ def _judge(graph: Graph, condition: str, number: int, bank: Bank) -> Finding:
             f"below {limit} the others charge it."
         )
 
-    return question.finding(
+    found = question.finding(
         ruling,
         check=CHECK,
         entry=bank,
@@ -94,3 +101,20 @@ def _judge(graph: Graph, condition: str, number: int, bank: Bank) -> Finding:
         ],
         part=condition,
     )
+    if span is None:
+        return found, None
+    return found, _unlimited(bank, f"{first} gives", float(span.low), float(span.high))
+
+
+def _unlimited(bank: Bank, words: str, low_A: float, high_A: float) -> NotChecked:
+    """Say what a bank gives whose discharge limit was not noted, and what limit would be enough."""
+    read = f"the most that the maker of '{bank.id}' lets one of its batteries give for long"
+    if not np.isfinite(high_A):
+        reason = "its discharge limit was not noted; the banks may not carry these loads"
+    else:
+        shown = units.show_range(low_A, high_A, "current")
+        enough = units.show_limit(high_A, "current", sense="at least")
+        reason = f"its discharge limit was not noted. {words} {shown}: {enough} or more is enough"
+        if strings_counted(bank) != 1:
+            reason += ", its strings together"
+    return NotChecked(CHECK, bank.id, reason, bank.where, read)

@@ -16,7 +16,14 @@ from elec.checks.question import Option, Question, Worse
 from elec.noted import Noted
 from elec.published import Source, table
 
-__all__ = ["ask_fault", "ask_open_circuit", "bank_of", "device_runs", "is_direct"]
+__all__ = [
+    "ask_fault",
+    "ask_open_circuit",
+    "bank_of",
+    "device_runs",
+    "is_direct",
+    "strings_counted",
+]
 
 Given = dict[str, Any]
 _LEAD_ACID = ("flooded", "gel", "agm")
@@ -57,10 +64,17 @@ def bank_of(runs: Sequence[Run], boat: BoatFile) -> Bank:
     return next(iter(banks.values()))
 
 
-def _strings(question: Question, bank: Bank, worse: Worse) -> Callable[[Given], Any]:
+def strings_counted(bank: Bank) -> int | None:
+    """Return how many strings of a bank are in parallel, by count or description, if known."""
     if isinstance(bank.in_parallel, int):
-        number = float(bank.in_parallel)
-        return lambda _given: number
+        return max(bank.in_parallel, len(bank.string))
+    return len(bank.string) or None
+
+
+def _strings(question: Question, bank: Bank, worse: Worse) -> Callable[[Given], Any]:
+    counted = strings_counted(bank)
+    if counted is not None:
+        return lambda _given: float(counted)
     low, high, source = possible("parallel strings")
     question.among(
         "strings",

@@ -7,10 +7,10 @@ from typing import Any
 import numpy as np
 
 from elec import noted, units
-from elec.boat.records import DcLoad
+from elec.boat.records import DcLoad, Inverter
 from elec.checks.graph import Graph, Place
 from elec.checks.graph_solve import Solver, ask_network
-from elec.checks.network_remedy import larger_or_shorter
+from elec.checks.network_remedy import Change, cables_by_drop
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked
 from elec.noted import Noted
@@ -36,17 +36,26 @@ def judge(graph: Graph, condition: str) -> tuple[list[Finding], list[NotChecked]
     ]
     if not heavy or not seen:
         return [], []
-    together = [*running, *(place for place in seen if place not in running)]
+    drawing = {place.id for place in running}
+    for place in sorted(seen, key=lambda one: -one.current.span[2]):
+        if place.id not in drawing:  # an inverter has a place for each condition
+            drawing.add(place.id)
+            running.append(place)
+    together, seen = running, [place for place in running if place in seen]
     words = listed([one.id for one in heavy]) + (" run together" if len(heavy) > 1 else " runs")
-    findings, wanting = [], []
+    findings, left, wanting = [], [], []
     for place in seen:
-        if _lowest(place).seen:
+        if place.beyond:
+            reason = f"the size of '{place.beyond}', which feeds it, was not read"
+            read = f"the size of the cable of '{place.beyond}'"
+            left.append(NotChecked(CHECK, place.id, reason, place.entry.where, read))
+        elif _lowest(place).seen:
             findings.append(_judge(graph, together, place, words, condition))
         else:
             wanting.append(place)
-    if not wanting:
-        return findings, []
-    return findings, [_wanting(graph, together, wanting, words)]
+    if wanting:
+        left.append(_wanting(graph, together, wanting, words))
+    return findings, left
 
 
 def _judge(
@@ -65,7 +74,7 @@ def _judge(
     ruling = question.rule(lambda **given: sees(given), "at least")
     remedy = None
     if ruling.verdict in ("inadequate", "undetermined"):
-        remedy = _remedy(graph, place, question, solved, sees)
+        remedy = _remedy(graph, together, place, question, solved, sees)
     return question.finding(
         ruling,
         check=CHECK,
@@ -83,10 +92,18 @@ def _judge(
     )
 
 
-def _remedy(graph: Graph, place: Place, question: Question, solved: Solver, sees: Any) -> str:
-    hardest = solved(question.worst_values())
-    larger = larger_or_shorter(graph, graph.path(place.bus), question, hardest, sees, "at least")
-    if larger:
+def _remedy(
+    graph: Graph,
+    together: list[Place],
+    place: Place,
+    question: Question,
+    solved: Solver,
+    sees: Any,
+) -> str:
+    path = graph.path(place.bus)
+    cables = cables_by_drop(graph, path, solved(question.worst_values()))
+    change = Change(cables, question, sees, "at least")
+    if larger := change.of_one_run() or change.of_all_runs():
         return larger
     other = f"feed '{place.id}' from another bank, or through a converter that holds its voltage"
     for times in _MULTIPLES:
@@ -96,9 +113,12 @@ def _remedy(graph: Graph, place: Place, question: Question, solved: Solver, sees
                 f"No cable on the way is the cause: {times} times the batteries in parallel would "
                 f"hold the voltage up; or {other}."
             )
+    others = [(n, one) for n, one in enumerate(together) if one is not place]
+    if off := change.of_a_load(others):
+        return off
     return (
-        f"Neither a larger cable on its way nor {_MULTIPLES[-1]} times the batteries is enough: "
-        f"{other}."
+        f"Neither larger cables on its way, nor a load left off, nor {_MULTIPLES[-1]} times the "
+        f"batteries is enough: {other}."
     )
 
 
@@ -123,7 +143,7 @@ def _wanting(graph: Graph, together: list[Place], wanting: list[Place], words: s
 
 
 def _lowest(place: Place) -> Noted:
-    if isinstance(place.entry, DcLoad):
+    if isinstance(place.entry, (DcLoad, Inverter)):
         return place.entry.lowest_voltage
     return noted.unseen("voltage")
 

@@ -1,9 +1,10 @@
 """The DC networks of a boat, from what its runs join: banks, buses, and the loads at their ends.
 
 A run noted ``from`` a bank or bus joins it to where it goes: the bank or bus named ``to``, else an
-end of its own. What runs join is solved as one, rings and banks in parallel included. The loads
-that a run serves, or the current noted on it, lie at its end; loads on no run lie at the terminals
-of their bank.
+end of its own, that of another run beside it from the same place to the same loads included. What
+runs join is solved as one, rings and banks in parallel included. The loads that a run serves, or
+the current noted on it, lie at its end; loads and inverters on no run lie at the terminals of
+their bank, and loads on a run whose size was not read where it starts.
 """
 
 from __future__ import annotations
@@ -13,14 +14,26 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from elec import noted
-from elec.boat.records import STANDARD_CONDITIONS, Bank, BoatFile, Bus, Inverter, Run
-from elec.boat.typical import dc_current, gear
+from elec.boat.records import (
+    STANDARD_CONDITIONS,
+    Alternator,
+    Bank,
+    BoatFile,
+    Bus,
+    Charger,
+    DcLoad,
+    Inverter,
+    Run,
+)
+from elec.boat.typical import dc_current, gear, scaled
+from elec.checks.bank_loads import efficiency_of, owner_of
 from elec.checks.bank_source import is_direct
 from elec.checks.cable import Cable, CannotJudge, cable_of, short_time
+from elec.checks.network_inverter import drawn
 from elec.finding import NotChecked
 from elec.noted import Noted
 
-__all__ = ["ELECTRONIC", "Graph", "Place", "counted", "graphs_of"]
+__all__ = ["ELECTRONIC", "Graph", "Place", "charger_of", "counted", "graphs_of"]
 
 ELECTRONIC = ("electronic", "radar", "autopilot", "vhf", "ais", "network", "instrument", "alarm")
 Behaviour = Literal["constant power", "constant current", "resistance"]
@@ -28,7 +41,10 @@ Behaviour = Literal["constant power", "constant current", "resistance"]
 
 @dataclass(frozen=True)
 class Place:
-    """A load in the network: its entry, current of all its pieces, bus, last run, conditions."""
+    """A load in the network: its entry, current of one piece, bus, last run, conditions.
+
+    ``beyond`` is the run between its bus and itself whose size was not read.
+    """
 
     id: str
     entry: Any
@@ -38,6 +54,7 @@ class Place:
     cable: Cable | None
     when: tuple[str, ...]
     short_time: bool
+    beyond: str = ""
 
     @property
     def electronic(self) -> bool:
@@ -147,29 +164,47 @@ def counted(places: list[Place]) -> str:
     return "1 load" if len(places) == 1 else f"{len(places)} loads"
 
 
+def charger_of(run: Run, boat: BoatFile) -> Charger | Alternator | None:
+    """Return the charger or alternator at either end of a DC run."""
+    ends = [boat.find(name) for name in (run.start, run.end, *run.serves) if name]
+    return next((one for one in ends if isinstance(one, (Charger, Alternator))), None)
+
+
 def graphs_of(
     boat: BoatFile, basis: str, *, check: str, unread: bool = False
 ) -> tuple[list[Graph], list[NotChecked]]:
-    """Return the networks of a boat, each bank in one, and the runs that could not be joined.
+    """Return the networks of a boat, each bank in one, and what could not be joined.
 
-    Runs whose size was not read are joined only if ``unread``.
+    Runs between banks and buses whose size was not read are joined only if ``unread``; runs of
+    chargers and alternators carry no load and are left out.
     """
     graphs: list[Graph] = []
     skipped: list[NotChecked] = []
     nodes = {entry.id for entry in (*boat.bank, *boat.bus)}
     joins: dict[str, tuple[str, str]] = {}
     cables: dict[str, Cable] = {}
+    same: dict[tuple[str, ...], str] = {}
     for run in boat.run:
-        if run.start not in nodes or not is_direct(run, boat):
+        if run.start not in nodes or not is_direct(run, boat) or charger_of(run, boat):
             continue
         end = run.end if run.end in nodes else f"end of {run.id}"
         assert run.start is not None
         assert end is not None
+        between, sized = end in nodes, run.size.size is not None
         try:
-            cables[run.id] = _cable(run, boat, basis, joins_buses=end in nodes, unread=unread)
-            joins[run.id] = (run.start, end)
+            cable = _cable(run, boat, basis, joins_buses=between)
         except CannotJudge as error:
             skipped.append(NotChecked(check, run.id, error.reason, run.where, error.read))
+            continue
+        if not sized and not (between and unread):
+            read = f"the size of the cable of '{run.id}'"
+            skipped.append(NotChecked(check, run.id, "its size was not read", run.where, read))
+            if between:
+                continue
+            end = run.start
+        elif not between and run.serves:
+            end = same.setdefault((run.start, *sorted(run.serves)), end)
+        cables[run.id], joins[run.id] = cable, (run.start, end)
     taken: set[str] = set()
     for bank in boat.bank:
         if bank.id in taken:
@@ -177,11 +212,13 @@ def graphs_of(
         within = _reached(bank.id, joins)
         taken |= within
         graph = Graph([one for one in boat.bank if one.id in within])
-        graph.joined = {run: ends for run, ends in joins.items() if ends[0] in within}
+        of_it = {run: ends for run, ends in joins.items() if ends[0] in within}
+        graph.joined = {run: ends for run, ends in of_it.items() if ends[0] != ends[1]}
         graph.cables = [cables[run] for run in graph.joined]
-        for cable in graph.cables:
-            _loads_of(graph, cable, boat)
-        _loose(graph, boat)
+        for run_id, (_, end) in of_it.items():
+            _loads_of(graph, cables[run_id], end, boat)
+        skipped += _once(graph, check)
+        skipped += _loose(graph, boat, check)
         graphs.append(graph)
     return graphs, skipped
 
@@ -193,10 +230,8 @@ def _reached(start: str, joins: dict[str, tuple[str, str]]) -> set[str]:
     return within
 
 
-def _cable(run: Run, boat: BoatFile, basis: str, *, joins_buses: bool, unread: bool) -> Cable:
+def _cable(run: Run, boat: BoatFile, basis: str, *, joins_buses: bool) -> Cable:
     """Return the cable of a run; one between buses needs no load of its own."""
-    if run.size.size is None and not unread:
-        raise CannotJudge("its size was not read", f"the size of the cable of '{run.id}'")
     if joins_buses:
         # the current of a feeder is that of what hangs on its bus
         nothing = noted.exact(0.0, "current", text="none of its own")
@@ -208,28 +243,74 @@ def _cable(run: Run, boat: BoatFile, basis: str, *, joins_buses: bool, unread: b
         feeder = cable_of(run.model_copy(update=update), boat, basis)
         if not run.serves:
             return feeder
+    elif (
+        not run.serves
+        and not run.current.seen
+        and isinstance(boat.find(run.end or ""), (DcLoad, Inverter))
+    ):
+        run = run.model_copy(update={"serves": (run.end,)})
     return cable_of(run, boat, basis)
 
 
-def _loads_of(graph: Graph, cable: Cable, boat: BoatFile) -> None:
-    run, end = cable.run, graph.joined[cable.run.id][1]
+def _loads_of(graph: Graph, cable: Cable, end: str, boat: BoatFile) -> None:
+    run = cable.run
+    joined = run.id in graph.joined
     for _, entry, current, count in cable.loads:
-        if entry.id == run.id and isinstance(boat.find(end), (Bank, Bus)):
+        if entry.id == run.id and joined and isinstance(boat.find(end), (Bank, Bus)):
             continue
-        _place(graph, entry.id, entry, current, count, end, cable, getattr(entry, "when", None))
+        way = (cable, "") if joined else (None, run.id)
+        _place(graph, entry.id, entry, current, count, end, getattr(entry, "when", None), *way)
 
 
-def _loose(graph: Graph, boat: BoatFile) -> None:
-    """Put the loads that no run names at the terminals of their bank."""
-    served = {name for run in boat.run for name in run.serves}
-    only = boat.bank[0].id if len(boat.bank) == 1 else None
+def _once(graph: Graph, check: str) -> list[NotChecked]:
+    """Keep each load at one place: the end of the longest of the ways by which runs serve it."""
+    kept: dict[str, Place] = {}
+    for place in graph.places:
+        other = kept.get(place.id)
+        if other is None or len(graph.path(place.bus)) > len(graph.path(other.bus)):
+            kept[place.id] = place
+    skipped = []
+    for place in graph.places:
+        one = kept[place.id]
+        if place is one or place.cable is None or place.bus == one.bus:
+            continue
+        run = place.cable.run
+        if run.id not in graph.path(one.bus):
+            by = one.cable.run.id if one.cable else one.beyond
+            reason = f"'{place.id}', which it serves, is counted at the end of '{by}'"
+            read = f"which of '{run.id}' and '{by}' feeds '{place.id}'"
+            skipped.append(NotChecked(check, run.id, reason, run.where, read))
+    graph.places[:] = kept.values()
+    return skipped
+
+
+def _loose(graph: Graph, boat: BoatFile, check: str) -> list[NotChecked]:
+    """Put the loads and inverters that no run names at the terminals of their bank."""
+    skipped = []
+    served = {name for run in boat.run for name in (*run.serves, run.end)}
+    banks = {bank.id: bank for bank in graph.banks if bank.voltage.seen}
     for load in boat.dc_load:
-        name = load.bank or (only if load.inverter is None else None)
-        bank = next((one for one in graph.banks if one.id == name), None)
-        if bank is not None and load.id not in served and bank.voltage.seen:
-            graph.loose.append(load.id)
-            current = dc_current(load, bank.voltage.span[1])
-            _place(graph, load.id, load, current, load.count, bank.id, None, load.when)
+        bank = banks.get(owner_of(boat, load) or "")
+        fed = load.bank is None and load.inverter in served
+        if bank is None or load.id in served or fed:
+            continue
+        graph.loose.append(load.id)
+        current = dc_current(load, bank.voltage.span[1])
+        if load.inverter is not None and not load.current.seen:
+            worst, _, best = efficiency_of(boat, load).span
+            current = scaled(current, 1 / best, 1 / worst, "current")
+        _place(graph, load.id, load, current, load.count, bank.id, load.when)
+    for one in boat.inverter:
+        bank = banks.get(owner_of(boat, one) or "")
+        if bank is None or one.id in served:
+            continue
+        try:
+            for current, when in drawn(one, boat, bank.voltage.span[1]):
+                _place(graph, one.id, one, current, 1, bank.id, when)
+            graph.loose.append(one.id)
+        except CannotJudge as error:
+            skipped.append(NotChecked(check, one.id, error.reason, one.where, error.read))
+    return skipped
 
 
 def _place(
@@ -239,10 +320,12 @@ def _place(
     current: Noted,
     count: int,
     bus: str,
-    cable: Cable | None,
     when: tuple[str, ...] | None,
+    cable: Cable | None = None,
+    beyond: str = "",
 ) -> None:
     brief = short_time(getattr(entry, "kind", None)) or short_time(name)
     if when is None:
         when = ("manoeuvring",) if brief else STANDARD_CONDITIONS
-    graph.places.append(Place(name, entry, current, count, bus, cable, tuple(when), brief))
+    place = Place(name, entry, current, count, bus, cable, tuple(when), brief, beyond)
+    graph.places.append(place)

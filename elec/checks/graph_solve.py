@@ -12,7 +12,7 @@ from elec.calc import conductors, network
 from elec.checks.bank_source import ask_fault, ask_open_circuit
 from elec.checks.cable import Cable
 from elec.checks.graph import Graph, Place
-from elec.checks.question import Question, Worse
+from elec.checks.question import Option, Question, Worse
 from elec.published import Source, table
 
 __all__ = [
@@ -84,8 +84,8 @@ def ask_network(
 ) -> tuple[Solver, list[Source], list[str]]:
     """Add what is not settled; return the solver from inputs, sources, and notes.
 
-    The solver takes the inputs, and optionally other areas [mm²] or lengths [m] of runs and a
-    multiple of the fault current of the banks.
+    The solver takes the inputs, and optionally other areas [mm²] or lengths [m] of runs, a multiple
+    of the fault current of the banks, and the place of a load that is off.
     """
     # which end is the hardest is only known where each place has one way from one bank, and for a
     # drop where no load draws less as its voltage falls
@@ -113,12 +113,14 @@ def ask_network(
             field="length",
             worse="higher" if simple else None,
         )
+        if cable.run.size.size is None:
+            _ask_size(question, f"size_{number}", cable, worse=end)
     base = network.prepare(
         [network.Run(c.run.id, *graph.joined[c.run.id], 1.0) for c in cables],
         banks=[network.Bank(bank.id, bank.id, 12.0, 1.0) for bank in graph.banks],
         loads=[network.Load(str(i), p.bus, 1.0) for i, p in enumerate(running)],
     )
-    noted_mm2 = {cable.run.id: area_mm2(cable) for cable in cables}
+    noted_mm2 = {c.run.id: area_mm2(c) for c in cables if c.run.size.size is not None}
     volts = graph.volts
     power, steady, heat = (
         np.array([place.behaviour == kind for place in running])
@@ -130,9 +132,15 @@ def ask_network(
         areas: Mapping[str, float] | None = None,
         lengths: Mapping[str, float] | None = None,
         stronger: float = 1.0,
+        off: int | None = None,
     ) -> network.Solution:
         emf, full_A = banks(given)
-        mm2, metres = noted_mm2 | dict(areas or {}), lengths or {}
+        unread = {
+            c.run.id: _areas_mm2(c)[np.asarray(np.rint(given[f"size_{i}"]), dtype=int)]
+            for i, c in enumerate(cables)
+            if c.run.id not in noted_mm2
+        }
+        mm2, metres = noted_mm2 | unread | dict(areas or {}), lengths or {}
         ohms = [
             loop_ohm(
                 metres.get(c.run.id, given[f"length_{i}_m"]),
@@ -141,7 +149,12 @@ def ask_network(
             )
             for i, c in enumerate(cables)
         ]
-        loads = stacked([np.asarray(given[f"load_{i}_A"]) * p.count for i, p in enumerate(running)])
+        loads = stacked(
+            [
+                np.asarray(given[f"load_{i}_A"]) * (0 if i == off else p.count)
+                for i, p in enumerate(running)
+            ]
+        )
         resistances = np.where(loads > 0, volts / np.where(loads > 0, loads, 1.0), np.inf)
         return network.solve(
             dataclasses.replace(
@@ -157,6 +170,31 @@ def ask_network(
 
     sources.append(table("resistivity_constants").source(name="IACS annealed copper 20 C"))
     return solved, sources, notes
+
+
+def _ask_size(question: Question, name: str, cable: Cable, *, worse: Worse) -> None:
+    """Add the size of a cable that was not read: its row, of all that are listed."""
+    rows = [
+        Option(float(row), cable.basis.size_labels[row])
+        for row in np.flatnonzero(np.isfinite(_areas_mm2(cable)))
+    ]
+    question.among(
+        name,
+        rows,
+        entry=cable.run,
+        field="size",
+        worse=worse,
+        best=rows[len(rows) // 2].value,
+        more="or larger",
+        source=f"every size of table {cable.basis.ampacity_table}",
+        read=f"the size of the cable of '{cable.run.id}'",
+    )
+
+
+def _areas_mm2(cable: Cable) -> Any:
+    """Return the metal area by size, the smaller where a size may be of two."""
+    normal, small = cable.areas_mm2()
+    return np.where(np.isfinite(small), small, normal)
 
 
 def stacked(values: list[Any]) -> Any:

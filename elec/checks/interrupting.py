@@ -10,7 +10,7 @@ from elec import units
 from elec.boat.records import Bank, BoatFile, Bus, Protection
 from elec.calc import fault
 from elec.checks.bank_fault import ask_most, graph_at
-from elec.checks.bank_source import bank_of, device_runs, is_direct
+from elec.checks.bank_source import bank_of, device_runs, is_direct, strings_counted
 from elec.checks.cable import CannotJudge
 from elec.checks.question import Option, Question
 from elec.finding import Finding, NotChecked, Step
@@ -197,10 +197,10 @@ def _by_cranking_table(device: Protection, bank: Bank) -> tuple[float, str]:
     """
     if device.device != "breaker":
         return 0.0, ""
-    strings = bank.in_parallel
+    strings = strings_counted(bank)
     if bank.chemistry != "flooded":
         return 0.0, "The table of ABYC E-11 by cranking current is for flooded lead-acid only."
-    if not bank.cranking.seen or not isinstance(strings, int):
+    if not bank.cranking.seen or strings is None:
         return 0.0, "Its cranking current was not noted: the table of ABYC E-11 cannot be used."
     cranking = float(fault.parallel_cranking_A(bank.cranking.span[2], strings_in_parallel=strings))
     volts = bank.voltage.span[1]

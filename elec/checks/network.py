@@ -6,12 +6,14 @@ from typing import Any
 
 import numpy as np
 
-from elec.boat.records import BoatFile
-from elec.checks import bank_share, brown_out, run_drop
+from elec.boat.records import BoatFile, Inverter
+from elec.checks import bank_share, brown_out, network_charge, run_drop
+from elec.checks.bank_loads import owner_of
+from elec.checks.bank_source import is_direct
 from elec.checks.cable import CannotJudge
-from elec.checks.graph import Graph, Place, counted, graphs_of
-from elec.checks.graph_solve import WARM_C, ask_network
-from elec.checks.network_remedy import larger_or_shorter
+from elec.checks.graph import Graph, Place, charger_of, counted, graphs_of
+from elec.checks.graph_solve import WARM_C, Solver, ask_network
+from elec.checks.network_remedy import Change, cables_by_drop
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step
 
@@ -30,8 +32,8 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
             reason = "where it starts was not noted"
             read = f"what '{run.id}' starts from: its bank, busbar or panel"
             skipped.append(NotChecked(DROP, run.id, reason, run.where, read))
-    graphs, left = graphs_of(boat, basis, check=DROP)
-    skipped += left
+    graphs, left = graphs_of(boat, basis, check=DROP, unread=True)
+    skipped += left + _elsewhere(boat)
     for graph in graphs:
         said = _not_solvable(graph)
         if said is None:
@@ -45,7 +47,10 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
                 said = NotChecked(DROP, graph.id, error.reason, where, error.read)
         if said is not None and graph.cables:
             skipped.append(said)
-    skipped += _not_fed(boat, graphs, {item.subject for item in left})
+    found, open_ = network_charge.judge(boat, basis, graphs, DROP)
+    findings += found
+    skipped += open_
+    skipped += _not_fed(boat, graphs, {item.subject: item for item in left})
     return findings, skipped
 
 
@@ -56,7 +61,8 @@ def _judge(graph: Graph) -> tuple[list[Finding], list[NotChecked]]:
         return findings, skipped
     conditions = dict.fromkeys(when for place in graph.places for when in place.when)
     if len(graph.banks) > 1 and conditions:
-        findings += bank_share.judge(graph, max(conditions, key=lambda c: _drawn_A(graph, c)))
+        hardest = max(conditions, key=lambda c: _drawn_A(graph, c))
+        findings, skipped = bank_share.judge(graph, hardest)
     for condition in conditions:
         findings += _drops(graph, condition)
         found, open_ = brown_out.judge(graph, condition)
@@ -95,26 +101,48 @@ def _loose(graph: Graph, boat: BoatFile) -> list[NotChecked]:
     return [NotChecked(DROP, graph.id, reason, graph.banks[0].where, read)]
 
 
-def _not_fed(boat: BoatFile, graphs: list[Graph], said: set[str]) -> list[NotChecked]:
+def _elsewhere(boat: BoatFile) -> list[NotChecked]:
+    """Say which runs and inverters are no part of any network."""
+    found = []
+    known = {entry.id for entry in (*boat.bank, *boat.bus)}
+    for run in boat.run:
+        start = boat.find(run.start or "")
+        if start is None or start.id in known or charger_of(run, boat):
+            continue
+        if is_direct(run, boat) and (run.voltage.seen or not isinstance(start, Inverter)):
+            reason = f"it starts at '{start.id}', which is no bank, busbar, charger or alternator"
+            read = f"which bank or busbar feeds '{run.id}'"
+            found.append(NotChecked(DROP, run.id, reason, run.where, read))
+    served = {name for run in boat.run for name in (*run.serves, run.end)}
+    for one in boat.inverter:
+        if boat.run and one.id not in served and owner_of(boat, one) is None and boat.bank:
+            reason = "neither a run that feeds it nor its bank was noted: it is not counted"
+            read = f"which run and bank feed '{one.id}'"
+            found.append(NotChecked(DROP, one.id, reason, one.where, read))
+    return found
+
+
+def _not_fed(boat: BoatFile, graphs: list[Graph], said: dict[str, NotChecked]) -> list[NotChecked]:
     """Say which buses no bank feeds: the runs that start there, else the bus itself."""
     fed = {name for graph in graphs for name in graph.buses}
     found = []
     for bus in boat.bus:
         if bus.id in fed:
             continue
-        starting = [run for run in boat.run if run.start == bus.id and run.id not in said]
+        joining = [run for run in boat.run if bus.id in (run.start, run.end)]
+        starting = [run for run in joining if run.start == bus.id and run.id not in said]
         read = f"the run that feeds '{bus.id}', and from which bank"
-        if any(
-            run.voltage.seen and run.voltage.span[0] >= 50
-            for run in boat.run
-            if bus.id in (run.start, run.end)
-        ):
+        if any(run.voltage.seen and run.voltage.span[0] >= 50 for run in joining):
             continue
+        feeder = next((run for run in joining if run.id in said and run.end == bus.id), None)
         for run in starting:
             reason = f"no bank feeds '{bus.id}', where it starts, by any run noted"
+            if feeder is not None:
+                reason = f"'{feeder.id}', which feeds it, is not counted: {said[feeder.id].reason}"
+                read = said[feeder.id].read
             found.append(NotChecked(DROP, run.id, reason, run.where, read))
-        if not starting:
-            reason = "no bank feeds it by any run noted whose size was read"
+        if not starting and feeder is None:
+            reason = "no bank feeds it by any run noted"
             found.append(NotChecked(DROP, bus.id, reason, bus.where, read))
     return found
 
@@ -149,10 +177,9 @@ def _drop(graph: Graph, condition: str, running: list[Place], number: int) -> Fi
     path = graph.path(place.bus, root)
     remedy = None
     if ruling.verdict in ("inadequate", "undetermined"):
-        hardest = solved(question.worst_values())
-        remedy = larger_or_shorter(graph, path, question, hardest, share, "at most") or (
-            "No listed size of any one run on the way is enough: divide the loads between several "
-            f"runs from '{root}', or shorten the way."
+        remedy = _remedy(graph, running, number, question, solved, share, path) or (
+            "No listed size, no length and no load left off is enough for all that it may be: "
+            f"divide the loads between several runs from '{root}'."
         )
     several = "" if len(graph.banks) == 1 else " The highest of the banks' terminals counts."
     return question.finding(
@@ -175,6 +202,30 @@ def _drop(graph: Graph, condition: str, running: list[Place], number: int) -> Fi
             f"alternator helping.{several}",
         ],
         part=condition,
+    )
+
+
+def _remedy(
+    graph: Graph,
+    running: list[Place],
+    number: int,
+    question: Question,
+    solved: Solver,
+    share: Any,
+    path: tuple[str, ...],
+) -> str | None:
+    cables = cables_by_drop(graph, path, solved(question.worst_values()))
+    change = Change(cables, question, share, "at most")
+    shared = [
+        (other, place)
+        for other, place in enumerate(running)
+        if other != number and set(graph.path(place.bus)) & set(path)
+    ]
+    return (
+        change.of_one_run()
+        or change.of_all_runs()
+        or change.of_a_load(shared)
+        or change.of_all_lengths()
     )
 
 

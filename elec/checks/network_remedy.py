@@ -1,93 +1,139 @@
-"""The smallest change of one run that gives the loads of a network what they need."""
+"""The smallest change that gives the loads of a network what they need.
+
+What is proposed has been ruled on, the network solved with it, over everything that is not settled.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from typing import Any, Literal
 
 import numpy as np
 
 from elec import units
 from elec.checks.cable import Cable
-from elec.checks.graph import Graph
+from elec.checks.graph import Graph, Place
 from elec.checks.graph_solve import area_mm2
 from elec.checks.question import Question
 
-__all__ = ["larger_or_shorter"]
+__all__ = ["Change", "cables_by_drop"]
 
 Sense = Literal["at most", "at least"]
-Asked = Callable[..., tuple[Any, Any]]
+#: Into how many parts a length is divided to find the longest that is enough.
+_PARTS = 64
+#: How many loads, the largest first, are tried off.
+_OFF = 3
 
 
-def larger_or_shorter(
-    graph: Graph,
-    path: tuple[str, ...],
-    question: Question,
-    hardest: Any,
-    asked: Asked,
-    sense: Sense,
-) -> str | None:
-    """Return the smallest size, and the greatest length, of one run on the way that are enough.
-
-    The run with the largest drop is tried first. What is proposed has been ruled on over
-    everything that is not settled.
-    """
+def cables_by_drop(graph: Graph, path: Sequence[str], hardest: Any) -> list[Cable]:
+    """Return the cables of a way, the one with the largest drop first."""
     cables = {cable.run.id: cable for cable in graph.cables}
     by_drop = sorted(path, key=lambda run: -abs(float(np.asarray(hardest.along_run_V(run)))))
-    for run in by_drop:
-        label = _least_size(cables[run], question, asked, sense)
-        if label is None:
-            continue
-        shorter = _longest(cables[run], question, asked, sense)
-        return f"Fit {label} or larger on '{run}'{shorter}."
-    return None
+    return [cables[run] for run in by_drop]
 
 
-def _holds(question: Question, asked: Asked, sense: Sense, **changes: Any) -> bool:
-    ruling = question.rule(lambda **given: asked(given, **changes), sense)
-    return ruling.verdict in ("adequate", "marginal")
+@dataclass(frozen=True)
+class Change:
+    """What may be changed of a way: its cables, those to be tried first in front."""
 
+    cables: Sequence[Cable]
+    question: Question
+    asked: Callable[..., tuple[Any, Any]]
+    sense: Sense
 
-def _least_size(cable: Cable, question: Question, asked: Asked, sense: Sense) -> str | None:
-    """Return the smallest listed size with which the requirement holds."""
-    normal, small = cable.areas_mm2()
-    areas = small if cable.run.size.ambiguous else normal
-    now = area_mm2(cable)
-    larger = [
-        (float(area), label)
-        for area, label in zip(areas, cable.basis.size_labels, strict=True)
-        if np.isfinite(area) and area > now
-    ]
-    run = cable.run.id
-
-    def enough(place: int) -> bool:
-        return _holds(question, asked, sense, areas={run: larger[place][0]})
-
-    if not larger or not enough(len(larger) - 1):
+    def of_one_run(self) -> str | None:
+        """Return the least size, and the greatest length, of one run that are enough."""
+        for cable in self.cables:
+            run, larger = cable.run.id, _larger(cable)
+            place = self._first([{run: size} for size in larger])
+            if place is not None:
+                shorter = self._shorter([cable]) if cable.length.settled else []
+                or_shorter = f", or shorten it to {shorter[0]} one way" if shorter else ""
+                return f"Fit {larger[place][1]} or larger on '{run}'{or_shorter}."
         return None
-    return larger[_first(range(len(larger)), enough)][1]
+
+    def of_all_runs(self) -> str | None:
+        """Return the least number of sizes up that is enough where all runs of the way go up."""
+        sizes = {c.run.id: larger for c in self.cables if (larger := _larger(c))}
+        if len(sizes) < 2:
+            return None
+        steps = [
+            {run: larger[min(number, len(larger) - 1)] for run, larger in sizes.items()}
+            for number in range(max(map(len, sizes.values())))
+        ]
+        place = self._first(steps)
+        if place is None:
+            return None
+        fitted = " and ".join(f"{label} on '{run}'" for run, (_, label) in steps[place].items())
+        return f"No one run of the way is enough: fit {fitted}, or larger."
+
+    def of_a_load(self, loads: Sequence[tuple[int, Place]]) -> str | None:
+        """Return the largest of the other loads that would have to be off."""
+        ranked = sorted(loads, key=lambda one: -one[1].current.span[2] * one[1].count)
+        for number, place in ranked[:_OFF]:
+            if self._holds(off=number):
+                return (
+                    f"No listed size is enough; it is with '{place.id}' off: keep it off "
+                    "meanwhile, or feed it by another way."
+                )
+        return None
+
+    def of_all_lengths(self) -> str | None:
+        """Return the lengths at which the way is short enough, all runs shortened alike."""
+        shorter = self._shorter(self.cables)
+        if not shorter:
+            return None
+        ways = " and ".join(
+            f"'{cable.run.id}' of {length} one way at most"
+            for cable, length in zip(self.cables, shorter, strict=True)
+        )
+        return f"No listed size is enough; {ways} would be: bring bank and load nearer together."
+
+    def _holds(self, **changes: Any) -> bool:
+        ruling = self.question.rule(lambda **given: self.asked(given, **changes), self.sense)
+        return ruling.verdict in ("adequate", "marginal")
+
+    def _first(self, steps: Sequence[dict[str, tuple[float, str]]]) -> int | None:
+        """Return the place of the first sizes, each no smaller than those before, that do."""
+        return _first_of(
+            len(steps),
+            lambda number: self._holds(
+                areas={run: area for run, (area, _) in steps[number].items()}
+            ),
+        )
+
+    def _shorter(self, cables: Sequence[Cable]) -> list[str]:
+        """Return in words the greatest lengths that are enough at the sizes that they have."""
+
+        def metres(place: int) -> dict[str, float]:
+            share = 1 - (place + 1) / _PARTS
+            return {cable.run.id: cable.length.span[2] * share for cable in cables}
+
+        place = _first_of(_PARTS - 1, lambda number: self._holds(lengths=metres(number)))
+        if place is None:
+            return []
+        return [units.show_limit(m, "length", sense="at most") for m in metres(place).values()]
 
 
-def _first(places: Iterable[int], enough: Callable[[int], bool]) -> int:
-    """Return the first place from which on it is enough, the last being known to be."""
-    low, high = min(places), max(places)
+def _first_of(number: int, enough: Callable[[int], bool]) -> int | None:
+    """Return the first of so many changes, each greater than the one before, that is enough."""
+    if not number or not enough(number - 1):
+        return None
+    low, high = 0, number - 1
     while low < high:
         middle = (low + high) // 2
         low, high = (low, middle) if enough(middle) else (middle + 1, high)
     return high
 
 
-def _longest(cable: Cable, question: Question, asked: Asked, sense: Sense) -> str:
-    """Return in words the greatest length at the size that it has, if one is enough."""
-    low, _, high = cable.length.span
-    if low != high:
-        return ""
-    run, steps = cable.run.id, 64
-
-    def enough(place: int) -> bool:
-        return _holds(question, asked, sense, lengths={run: high * (steps - place) / steps})
-
-    if not enough(steps - 1):
-        return ""
-    length = high * (steps - _first(range(1, steps), enough)) / steps
-    return f", or shorten it to {units.show_limit(length, 'length', sense='at most')} one way"
+def _larger(cable: Cable) -> list[tuple[float, str]]:
+    """Return area and name of every listed size above the one that it has, all if not read."""
+    normal, small = cable.areas_mm2()
+    areas = small if cable.run.size.ambiguous else normal
+    now = area_mm2(cable) if cable.run.size.size is not None else 0.0
+    return [
+        (float(area), label)
+        for area, label in zip(areas, cable.basis.size_labels, strict=True)
+        if np.isfinite(area) and area > now
+    ]
