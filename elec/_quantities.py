@@ -1,6 +1,7 @@
 """The closed list of quantities, and of the spellings accepted for the units of each.
 
-Read through :mod:`elec.units`. Each spelling stands beside an expression in pint's own names.
+Read through :mod:`elec.units`. Each spelling stands beside an expression in pint's own names, and
+the factors met most in boat files beside those, for pint takes longer to load than to ask.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from dataclasses import dataclass
 from functools import partial
 from types import MappingProxyType
 
-__all__ = ["QUANTITIES", "Quantity"]
+__all__ = ["HELD", "QUANTITIES", "Quantity"]
 
 
 @dataclass(frozen=True)
@@ -199,3 +200,25 @@ QUANTITIES: Mapping[str, Quantity] = MappingProxyType(
         )
     }
 )
+
+#: Factor to the working unit, exact by definition (the circular mil to 20 digits), and offset if
+#: there is one: by working unit and unit, in pint's names. Pint is asked for all others.
+HELD: Mapping[str, Mapping[str, str]] = {
+    "ampere": {"milliampere": "0.001", "kiloampere": "1000"},
+    "volt": {"millivolt": "0.001", "kilovolt": "1000"},
+    "watt": {"kilowatt": "1000", "megawatt": "1000000", "Btu/hour": "65941/225000"},
+    "volt_ampere": {"kilovolt_ampere": "1000"},
+    "ampere_hour": {"milliampere_hour": "0.001"},
+    "watt_hour": {"kilowatt_hour": "1000"},
+    "meter": {"centimeter": "0.01", "millimeter": "0.001", "foot": "0.3048", "inch": "0.0254"},
+    "millimeter**2": {
+        "circular_mil": "5.0670747909749775143e-4",
+        "kilocircular_mil": "0.50670747909749775143",
+    },
+    "meter**2": {"centimeter**2": "0.0001", "foot**2": "0.09290304"},
+    "hour": {"minute": "1/60", "second": "1/3600", "day": "24", "common_year": "8760"},
+    "degree_Celsius": {"degree_Fahrenheit": "5/9 -160/9"},
+    "dimensionless": {"percent": "0.01"},
+    "ohm": {"milliohm": "0.001", "microohm": "0.000001"},
+    "kilogram": {"gram": "0.001", "pound": "0.45359237"},
+}

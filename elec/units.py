@@ -3,8 +3,8 @@
 A value from aboard is text with a unit: ``"50 A"``, ``"40 ft"``, ``"3 %"``. Each quantity has a
 closed list of spellings, so that a charge is never taken for a current, VA never for W, and no
 prefix is ever guessed. Inside the package values are plain floats in the working unit of their
-quantity (``QUANTITIES[name].base``). Conversion factors come from pint, held as exact fractions,
-so a value is rounded once only; pint is loaded when a unit other than the working one is met.
+quantity (``QUANTITIES[name].base``). Conversion factors are exact fractions, so a value is rounded
+once only. Those met most are held, and tested against pint; pint is loaded for the others.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
-from elec._quantities import QUANTITIES, Quantity
+from elec._quantities import HELD, QUANTITIES, Quantity
 from elec.errors import InputError
 
 if TYPE_CHECKING:
@@ -264,6 +264,13 @@ def _line(expression: str, base: str) -> tuple[Fraction, Fraction]:
     """Return factor and offset, exact: value in the working unit = number * factor + offset."""
     if expression == base:
         return Fraction(1), Fraction(0)
+    if held := HELD.get(base, {}).get(expression):
+        factor, _, offset = held.partition(" ")
+        return Fraction(factor), Fraction(offset or 0)
+    return _line_by_pint(expression, base)
+
+
+def _line_by_pint(expression: str, base: str) -> tuple[Fraction, Fraction]:
     quantity = _registry().Quantity
     at_0, at_1 = (Fraction(quantity(Fraction(i), expression).to(base).magnitude) for i in (0, 1))
     return at_1 - at_0, at_0

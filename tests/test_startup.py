@@ -7,9 +7,11 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
+EXAMPLES = Path(__file__).resolve().parents[1] / "examples"
 HEAVY = {"matplotlib", "numpy", "pint", "rich", "scipy", "tabulate"}
 #: The command library itself loads pydantic when it runs a command, so only imports forgo it.
 RECORDS = {"pydantic", "pydantic_core"}
@@ -88,6 +90,13 @@ def test_listing_tables_loads_no_numbers() -> None:
     modules, done = command("table")
     assert done.returncode == 0, done.stderr
     assert not modules & (HEAVY - {"tabulate"})
+
+
+@pytest.mark.parametrize("boat", ["caldra_wren", "ostrelline", "vindle_sorrel"])
+def test_a_survey_does_without_what_takes_long_to_load(boat: str) -> None:
+    modules, done = command("survey", str(EXAMPLES / f"{boat}.toml"))
+    assert "INADEQUATE" in done.stdout, done.stderr
+    assert not modules & {"matplotlib", "pint", "rich", "scipy"}
 
 
 def test_calculations_load_no_units_library_and_no_records() -> None:

@@ -5,12 +5,14 @@ import os
 import subprocess
 import sys
 from decimal import Decimal
+from fractions import Fraction
 
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from elec import units
+from elec._quantities import HELD
 from elec.errors import InputError
 
 SP811 = "NIST SP 811 (2008), appendix B.8"
@@ -570,13 +572,34 @@ def test_import_loads_nothing_heavy_and_the_working_unit_needs_no_library():
     assert done.stdout.strip() == "[]", done.stderr
 
 
+@pytest.mark.parametrize(
+    ("unit", "base"), [(unit, base) for base, units in HELD.items() for unit in units]
+)
+def test_held_factors_are_those_of_pint(unit, base):
+    by_pint = units._line_by_pint(unit, base)
+    for ours, theirs in zip(units._line(unit, base), by_pint, strict=True):
+        if "circular_mil" in unit:  # held to 20 digits, for it is a multiple of pi
+            assert abs(ours / theirs - 1 if theirs else ours) < Fraction(1, 10**19)
+        else:
+            assert ours == theirs
+
+
+def test_only_units_of_the_list_are_held():
+    pairs = {
+        (unit, quantity.units.get(quantity.base, "dimensionless"))
+        for quantity in units.QUANTITIES.values()
+        for unit in quantity.units.values()
+    }
+    assert {(unit, base) for base, held in HELD.items() for unit in held} <= pairs
+
+
 def test_conversion_works_whatever_the_state_of_the_cache_folder(tmp_path):
     in_the_way = tmp_path / "file"
     in_the_way.write_text("")
     damaged = tmp_path / "damaged"
-    code = "from elec import units; print(units.read('1 ft', 'length'))"
+    code = "from elec import units; print(units.read('1 gal', 'volume'))"
     first = python(code, HOME=str(tmp_path), XDG_CACHE_HOME=str(damaged))
-    assert first.stdout.strip() == "0.3048", first.stderr
+    assert first.stdout.strip() == "3.785411784", first.stderr
     kept = [path for path in (damaged / "elec" / "pint").rglob("*") if path.is_file()]
     assert kept, "nothing was cached"
     for path in kept:
@@ -591,4 +614,4 @@ def test_conversion_works_whatever_the_state_of_the_cache_folder(tmp_path):
         {"HOME": str(tmp_path), "XDG_CACHE_HOME": str(in_the_way)},
     ):
         done = python(code, **environment)
-        assert done.stdout.strip() == "0.3048", (environment, done.stderr)
+        assert done.stdout.strip() == "3.785411784", (environment, done.stderr)
