@@ -274,20 +274,12 @@ def _candidate(cable: Cable, device: Any, skipped: dict[str, NotChecked], boat: 
     )
 
 
-class _Nowhere:
-    """Stands in for the boat of a run that is of none."""
-
-    def find(self, _name: str) -> None:
-        """Return None: there is nothing aboard."""
-
-
 def _drop(cable: Cable, boat: Any) -> Finding:
     if cable.voltage_V < run_drop.AC_FROM_V:
         return run_drop.judge_run(cable, boat)
     from elec.checks import run_drop_ac
 
-    aboard: Any = boat or _Nowhere()
-    return run_drop_ac.judge_run(cable, aboard)
+    return run_drop_ac.judge_run(cable, boat)
 
 
 _NAMES = {

@@ -27,7 +27,7 @@ Requires = Callable[..., tuple[Any, Any]]
 _ADVICE = {"instrument": "NEC", "circuit": "branch"}
 
 
-def judge_run(cable: Cable, boat: BoatFile) -> Finding:
+def judge_run(cable: Cable, boat: BoatFile | None) -> Finding:
     """Judge the drop of one run of 50 V or more."""
     run, volts = cable.run, cable.voltage_V
     if not cable.sizes():
@@ -37,7 +37,7 @@ def judge_run(cable: Cable, boat: BoatFile) -> Finding:
     except TableRangeError as error:
         raise CannotJudge(str(error)) from None
     ohms = every[len(every) // 2]
-    circuit = "three-phase line-to-line" if _three_phase(cable, boat) else "two-wire"
+    circuit = "three-phase line-to-line" if boat and _three_phase(cable, boat) else "two-wire"
     question = Question()
     total = cable.ask_current(question)
     question.noted(
@@ -110,8 +110,8 @@ def judge_run(cable: Cable, boat: BoatFile) -> Finding:
             + (
                 f"advice on land is {limit}."
                 if strict.span[0] == advice
-                else f"at most {limit} is allowed (by its maker; advice on land is "
-                f"{units.show(advice, 'percentage')})."
+                else f"at most {limit} is allowed ({'by its maker' if boat else 'as asked'}; "
+                f"advice on land is {units.show(advice, 'percentage')})."
             )
         ),
         working=[
@@ -141,7 +141,7 @@ def judge_run(cable: Cable, boat: BoatFile) -> Finding:
         notes=[
             *cable.said,
             *ohms.notes(),
-            *_other_limit(run.drop, advice, ruling, question, requirement),
+            *_other_limit(cable, boat, ruling, question, requirement),
         ],
     )
 
@@ -159,19 +159,26 @@ def _stricter(maker: Noted, advice: float) -> Noted:
 
 
 def _other_limit(
-    maker: Noted, advice: float, ruling: Ruling, question: Question, requirement: Requires
+    cable: Cable,
+    boat: BoatFile | None,
+    ruling: Ruling,
+    question: Question,
+    requirement: Requires,
 ) -> list[str]:
     """Say what the limit that is not followed is, and the verdict by it where it differs."""
+    maker, advice = cable.run.drop, _advice()
     if not maker.seen or maker.span == (advice,) * 3:
         return []
     by_maker = maker.span[0] < advice
     other = advice if by_maker else maker.span[0]
-    whose = "advice on land" if by_maker else "its maker"
+    allows = units.show(other, "percentage")
+    who = f"its maker allows {allows}" if boat else f"{allows} was asked"
+    words = f"advice on land allows {allows}" if by_maker else who
     verdict = question.rule(lambda **g: (requirement(**g)[0], other + 0.0 * g["limit"]), "at most")
     turned = verdict.verdict != ruling.verdict
     return [
-        f"The stricter limit is followed; {whose} allows {units.show(other, 'percentage')}, and by "
-        f"that the verdict would be {verdict.verdict if turned else 'the same'}."
+        f"The stricter limit is followed; {words}, and by that the verdict would "
+        f"be {verdict.verdict if turned else 'the same'}."
     ]
 
 

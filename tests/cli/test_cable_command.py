@@ -175,6 +175,16 @@ def test_engine_space_and_ambient():
     assert engine["judged"]["ampacity_A"] == pytest.approx(160 * 0.85)  # note 1 of Table 5
 
 
+@pytest.mark.parametrize("volts", ["12V", "230V"])
+def test_a_drop_asked_for_is_not_called_its_makers(volts):
+    arguments = ("--current", "20A", "--length", "10m", "--insulation", "105C", "--size", "8 AWG")
+    for drop in ("2%", "12%"):
+        document = sized(*arguments, "--volts", volts, "--drop", drop)
+        (found,) = [one for one in document["findings"] if one["check"] == "run-drop"]
+        assert "as asked" in found["statement"] or any("was asked" in n for n in found["notes"])
+        assert "maker" not in found["statement"] + " ".join(found["notes"])
+
+
 def test_short_time_duty_by_the_published_table():
     # NFPA 70, 630.11(A): 50 % duty counts as 0.71; 100 A on 8 AWG of 80 A
     arguments = ("--current", "100A", "--length", "1m", "--volts", "12V", "--insulation", "105C")
