@@ -20,8 +20,8 @@ from elec.checks.question import Question
 __all__ = ["Change", "cables_by_drop"]
 
 Sense = Literal["at most", "at least"]
-#: Into how many parts a length is divided to find the longest that is enough.
-_PARTS = 64
+#: The least share of a length that is tried, and how often the way from there to all is halved.
+_LEAST, _HALVINGS = 1e-3, 12
 #: How many loads, the largest first, are tried off.
 _OFF = 3
 
@@ -106,14 +106,16 @@ class Change:
     def _shorter(self, cables: Sequence[Cable]) -> list[str]:
         """Return in words the greatest lengths that are enough at the sizes that they have."""
 
-        def metres(place: int) -> dict[str, float]:
-            share = 1 - (place + 1) / _PARTS
+        def metres(share: float) -> dict[str, float]:
             return {cable.run.id: cable.length.span[2] * share for cable in cables}
 
-        place = _first_of(_PARTS - 1, lambda number: self._holds(lengths=metres(number)))
-        if place is None:
+        low, high = _LEAST, 1.0
+        if not self._holds(lengths=metres(low)):
             return []
-        return [units.show_limit(m, "length", sense="at most") for m in metres(place).values()]
+        for _ in range(_HALVINGS):
+            middle = (low * high) ** 0.5
+            low, high = (middle, high) if self._holds(lengths=metres(middle)) else (low, middle)
+        return [units.show_limit(m, "length", sense="at most") for m in metres(low).values()]
 
 
 def _first_of(number: int, enough: Callable[[int], bool]) -> int | None:
