@@ -26,6 +26,7 @@ CHECKS = {
     "leg-balance": "whether moving loads from leg to leg would ease the heavier leg",
     "inlet-path": "the link from dock to panel that limits",
     "inlet-protection": "leakage protection, main breaker, poles, polarity, bond, heat",
+    "source-bond": "neutral and earth joined at a generator or inverter",
     "cord": "ampacity and drop of a shore cord",
     "transformer": "rating of a shore transformer, and whether it isolates",
     "generator": "load by leg, kW, starting of the largest motor, light load",
@@ -200,6 +201,7 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
         leg_balance,
         load_card,
         solar,
+        source_bond,
         supply_resistance,
         transformer,
     )
@@ -218,6 +220,7 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
         (leg_balance.check, leg_balance.CHECKS),
         (inlet_path.check, inlet_path.CHECKS),
         (inlet_protection.check, inlet_protection.CHECKS),
+        (source_bond.check, source_bond.CHECKS),
         (cord.check, cord.CHECKS),
         (transformer.check, transformer.CHECKS),
         (generator.check, generator.CHECKS),

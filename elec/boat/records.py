@@ -262,6 +262,9 @@ class Generator(Entry):
     reactance: Ratio = Field(
         default=unseen("ratio"), description="transient reactance X'd, per unit, from its papers"
     )
+    neutral_earth_bond: Presence = Field(
+        default="?", description="neutral and earth joined at it, while it feeds"
+    )
     ignition_protected: Presence = "?"
 
 
@@ -287,6 +290,9 @@ class Inverter(Entry):
     input: ApparentPower = Field(
         default=unseen("apparent_power"),
         description="AC input of its own charger; 0 VA if none, or noted as a charger",
+    )
+    neutral_earth_bond: Presence = Field(
+        default="?", description="neutral and earth joined at it, while it feeds"
     )
     ignition_protected: Presence = "?"
 

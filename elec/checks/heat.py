@@ -153,7 +153,8 @@ def _marks(inlet: Inlet) -> Finding:
         opposite,
         check=CHECK,
         entry=inlet,
-        field="no marks of heat",
+        field="marks of heat",
+        labels=("marks are there", "none"),
         part="heat marks",
         read=to_read(inlet),
         words={

@@ -18,13 +18,30 @@ _SPACES = ("engine", "fuel", "tank", "bilge", "lazarette")
 def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
     """Ask for it where the boat has petrol aboard, of gear that may lie in its spaces."""
     gear = [entry for name in _LISTS for entry in getattr(boat, name) if _may_lie_there(entry)]
-    if boat.boat.fuel in ("diesel", "none") or not gear:
+    if boat.boat.fuel in ("diesel", "none"):
         return [], []
+    if not gear:
+        return [], _others(boat) if boat.boat.fuel == "petrol" else []
     if boat.boat.fuel == "?":
         ids = ", ".join(entry.id for entry in gear)
         reason = "whether petrol is aboard was not noted"
         return [], [NotChecked(CHECK, ids, reason, None, "the fuel of her engines and tenders")]
-    return [_judge(entry) for entry in gear], []
+    return [_judge(entry) for entry in gear], _others(boat)
+
+
+def _others(boat: BoatFile) -> list[NotChecked]:
+    """Say which other gear lies in such spaces: its mark has no place in the notes."""
+    found = [
+        entry.id
+        for name in ("ac_load", "dc_load", "alternator", "bus")
+        for entry in getattr(boat, name)
+        if entry.where is not None and _may_lie_there(entry)
+    ]
+    if not found:
+        return []
+    reason = "whether it is marked as protected against ignition was not asked"
+    read = "the mark for ignition protection on each, with petrol aboard"
+    return [NotChecked(CHECK, ", ".join(found), reason, None, read)]
 
 
 def _may_lie_there(entry: Entry) -> bool:

@@ -67,7 +67,8 @@ def judge_legs(check: str, inlet: Inlet) -> list[Finding]:
             given,
             check=check,
             entry=inlet,
-            field="receptacles of its adapter on opposite legs",
+            field="the two receptacles of its adapter",
+            labels=("on one leg", "on opposite legs"),
             part="adapter legs",
             read=read,
             words={

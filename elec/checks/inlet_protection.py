@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from elec import units
 from elec.boat.records import BoatFile, Inlet, Transformer
 from elec.boat.typical import run_length
@@ -27,13 +29,13 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
     findings: list[Finding] = []
     skipped: list[NotChecked] = []
     for inlet in boat.inlet:
-        isolating = _isolating(boat, inlet)
-        findings.append(_leakage(inlet, isolating))
+        isolating = any(one.isolating == "yes" for one in _behind(boat, inlet))
+        findings.append(_leakage(inlet, boat, basis))
         findings.append(_breaker_distance(boat, inlet, basis))
         if inlet.breaker.seen and inlet.rating.seen:
             findings.append(_breaker_rating(inlet))
         findings.append(_double_pole(inlet, basis))
-        if isolating is None and inlet.double_pole != "yes":
+        if not isolating and inlet.double_pole != "yes":
             findings.append(_polarity(inlet, basis))
         findings.append(_bond(inlet, basis))
         for answer in judge_heat(inlet):
@@ -48,12 +50,10 @@ def _caution(noted: str) -> str | None:
     return None if noted == "?" else _CAUTION
 
 
-def _isolating(boat: BoatFile, inlet: Inlet) -> Transformer | None:
-    for one in boat.transformer:
-        serves = one.inlet == inlet.id or (one.inlet is None and len(boat.inlet) == 1)
-        if serves and one.isolating == "yes":
-            return one
-    return None
+def _behind(boat: BoatFile, inlet: Inlet) -> list[Transformer]:
+    """Return the transformers behind an inlet, also that of the only inlet aboard."""
+    alone = len(boat.inlet) == 1
+    return [t for t in boat.transformer if t.inlet == inlet.id or (t.inlet is None and alone)]
 
 
 def _rule(rule_id: str) -> Source:
@@ -65,30 +65,36 @@ def _figure(rule_id: str) -> float:
     return float(units.to_base(float(row["value"]), row["unit"], "length"))
 
 
-def _leakage(inlet: Inlet, isolating: Transformer | None) -> Finding:
+def _leakage(inlet: Inlet, boat: BoatFile, basis: str) -> Finding:
+    """Ask for protection that trips on leakage, or an isolation transformer near the inlet."""
     limits = table("leakage_and_trip_limits")
     trip = limits.exact("limit_mA", rule_id="abyc_elci")
     time = limits.exact("trip_time_ms", rule_id="abyc_elci")
     asked = f"at most {trip:g} mA in {time:g} ms"
-    near = isolating is not None and isolating.distance.seen
-    if near and isolating is not None:
-        near = isolating.distance.span[2] <= _figure("leakage_exception") * (1 + 1e-9)
-    present = "yes" if near else inlet.ground_fault_protection
+    near, perhaps = _stands_in(boat, inlet)
+    given = inlet.ground_fault_protection
+    present = "yes" if near else "?" if given == "no" and perhaps else given
     notes = []
-    if isolating is not None and not near:
+    for one in perhaps:
+        reach = units.show(_figure("leakage_exception"), "length", unit="m")
         notes.append(
-            f"Isolation transformer '{isolating.id}' stands in for it only within "
-            f"{units.show(_figure('leakage_exception'), 'length', unit='m')} (10 ft) of the inlet."
+            f"Transformer '{one.id}' stands in for it only if it isolates and is within {reach} "
+            "(10 ft) of the inlet."
         )
-    if inlet.ground_fault_protection == "yes" and not near:
+    if given == "yes" and not near:
         notes.append("That it is there does not say that it trips: press its test button.")
+    if basis == "iso":
+        notes.append("The clause of ISO 13297 on it was not seen: the figures are those of ABYC.")
+    read = to_read(inlet)
+    if present == "?" and given == "no":
+        read = f"whether {_named(perhaps)} isolates, and its distance from inlet '{inlet.id}'"
     return presence_finding(
         present,
         check=CHECK,
         entry=inlet,
-        field="leakage protection",
+        field="leakage protection" if given != "no" else "isolation transformer in its place",
         part="leakage",
-        read=to_read(inlet),
+        read=read,
         words={
             "yes": (
                 f"Inlet '{inlet.id}' has an isolation transformer near it, which stands in for "
@@ -99,7 +105,10 @@ def _leakage(inlet: Inlet, isolating: Transformer | None) -> Finding:
             "no": f"Inlet '{inlet.id}' has no protection that trips on leakage ({asked}): a fault "
             "into the water or a hand is not cut off.",
             "?": f"Whether inlet '{inlet.id}' has protection that trips on leakage ({asked}) was "
-            "not seen.",
+            "not seen."
+            if given == "?"
+            else f"Inlet '{inlet.id}' has no protection that trips on leakage ({asked}); whether "
+            f"{_named(perhaps)} stands in for it is open.",
         },
         worst="A" if present == "no" else "B",
         sources=[limits.source(rule_id="abyc_elci"), _rule("leakage_exception")],
@@ -108,6 +117,23 @@ def _leakage(inlet: Inlet, isolating: Transformer | None) -> Finding:
         caution=_caution(present),
         notes=notes,
     )
+
+
+def _named(transformers: Sequence[Transformer]) -> str:
+    return " or ".join(f"transformer '{one.id}'" for one in transformers)
+
+
+def _stands_in(boat: BoatFile, inlet: Inlet) -> tuple[bool, list[Transformer]]:
+    """Return whether an isolation transformer surely stands in, and those that may."""
+    most = _figure("leakage_exception") * (1 + 1e-9)
+    perhaps = []
+    for one in _behind(boat, inlet):
+        if one.isolating == "no" or (one.distance.seen and one.distance.span[0] > most):
+            continue
+        if one.isolating == "yes" and one.distance.seen and one.distance.span[2] <= most:
+            return True, []
+        perhaps.append(one)
+    return False, perhaps
 
 
 def _breaker_distance(boat: BoatFile, inlet: Inlet, basis: str) -> Finding:
@@ -127,6 +153,13 @@ def _breaker_distance(boat: BoatFile, inlet: Inlet, basis: str) -> Finding:
     question.exact("limit_m", _figure(rule_id))
     row = table("shore_protection_rules").row(rule_id=rule_id)
     ruling = question.rule(lambda **given: (given["distance_m"], given["limit_m"]), "at most")
+    notes = [f"Status of the rule: {row['status']}."]
+    looser = _figure("main_breaker_us")
+    if basis == "iso" and ruling.verdict != "adequate" and distance.span[0] <= looser:
+        notes.append(
+            "The clause allows another way where that is impractical, which was not seen; by ABYC "
+            f"E-11 {units.show(looser, 'length', unit='m')} (10 ft) would do."
+        )
     return question.finding(
         ruling,
         check=CHECK,
@@ -142,7 +175,7 @@ def _breaker_distance(boat: BoatFile, inlet: Inlet, basis: str) -> Finding:
         remedy="Fit a breaker of the inlet's rating, opening every loaded conductor, within "
         f"{units.show_limit(_figure(rule_id), 'length', sense='at most')} of the inlet.",
         caution=_caution(inlet.breaker_distance.text),
-        notes=[f"Status of the rule: {row['status']}."],
+        notes=notes,
         part="distance",
     )
 
@@ -163,7 +196,8 @@ def _breaker_rating(inlet: Inlet) -> Finding:
         state,
         check=CHECK,
         entry=inlet,
-        field="main breaker within its rating",
+        field="main breaker against its rating",
+        labels=("above it", "not above it"),
         part="breaker",
         read=f"the ratings of inlet '{inlet.id}' and of its main breaker",
         words={
@@ -232,7 +266,8 @@ def _bond(inlet: Inlet, basis: str) -> Finding:
         opposite,
         check=CHECK,
         entry=inlet,
-        field="neutral apart from earth",
+        field="neutral and earth on shore power",
+        labels=("joined aboard", "not joined aboard"),
         part="bond",
         read=to_read(inlet),
         words={

@@ -16,6 +16,7 @@ __all__ = ["THERE", "ask_presence", "fitting_of", "presence_finding"]
 
 #: Limit between what is absent (0) and what is present (1), far from both.
 THERE = 0.5
+ABSENT_PRESENT = ("absent", "present")
 
 
 def fitting_of(bank: Bank) -> str:
@@ -27,13 +28,20 @@ def fitting_of(bank: Bank) -> str:
 
 
 def ask_presence(
-    question: Question, name: str, given: str, *, entry: Entry, field: str, read: str
+    question: Question,
+    name: str,
+    given: str,
+    *,
+    entry: Entry,
+    field: str,
+    read: str,
+    labels: tuple[str, str] = ABSENT_PRESENT,
 ) -> None:
     """Add a thing that is there (1), is not (0), or was not seen (either)."""
-    options = {"yes": [Option(1.0, "present")], "no": [Option(0.0, "absent")]}
+    both = [Option(float(value), label) for value, label in enumerate(labels)]
     question.among(
         name,
-        options.get(given, [Option(0.0, "absent"), Option(1.0, "present")]),
+        {"yes": both[1:], "no": both[:1]}.get(given, both),
         entry=entry,
         field=field,
         worse="lower",
@@ -57,10 +65,18 @@ def presence_finding(
     notes: Sequence[str] = (),
     working: Sequence[Step] = (),
     part: str = "",
+    labels: tuple[str, str] = ABSENT_PRESENT,
 ) -> Finding:
-    """Return the finding of one thing; ``words`` holds the statement for yes, no and ?."""
+    """Return the finding of one thing; ``words`` holds the statement for yes, no and ?.
+
+    ``labels`` say what it is to be without it and with it. Of what was not seen it is said what
+    its absence would bring: what stands behind the colon of the statement for no.
+    """
     question = Question()
-    ask_presence(question, "present", given, entry=entry, field=field, read=read)
+    ask_presence(question, "present", given, entry=entry, field=field, read=read, labels=labels)
+    brings = words["no"].partition(": ")[2]
+    if given == "?" and brings:
+        notes = [f"If {labels[0]}: {brings}", *notes]
 
     def requirement(**inputs: Any) -> tuple[Any, Any]:
         return inputs["present"], np.full_like(inputs["present"], THERE)

@@ -240,7 +240,7 @@ def test_main_breaker_within_10_ft(distance, verdict):
 
 
 @pytest.mark.parametrize(
-    ("distance", "verdict"), [("9 ft", "adequate"), ("11 ft", "inadequate"), ("?", "inadequate")]
+    ("distance", "verdict"), [("9 ft", "adequate"), ("11 ft", "inadequate"), ("?", "undetermined")]
 )
 def test_isolation_transformer_stands_in_for_leakage_protection_only_when_near(distance, verdict):
     one_near = {"id": "t", "inlet": "i", "isolating": "yes", "distance": distance}

@@ -1,0 +1,57 @@
+"""Whether neutral and earth are joined at each source aboard, while it feeds."""
+
+from __future__ import annotations
+
+from elec.boat.records import BoatFile, Generator, Inverter
+from elec.checks.presence import presence_finding
+from elec.finding import Finding, NotChecked
+from elec.published import table
+
+__all__ = ["CHECKS", "check"]
+
+CHECK = "source-bond"
+CHECKS = (CHECK,)
+_CAUTION = (
+    "With neutral adrift a fault to earth trips nothing, and leakage protection behind this source "
+    "may not work: gear that is touched may be live."
+)
+
+
+def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
+    """Ask every generator and inverter that feeds loads."""
+    fed = {load.inlet for load in boat.ac_load}
+    sources: list[Generator | Inverter] = [
+        *boat.generator,
+        *(one for one in boat.inverter if one.id in fed),
+    ]
+    return [_judge(boat, one, basis) for one in sources], []
+
+
+def _judge(boat: BoatFile, one: Generator | Inverter, basis: str) -> Finding:
+    kind = "Generator" if isinstance(one, Generator) else "Inverter"
+    floats = {inlet.double_pole for inlet in boat.inlet} == {"yes"}
+    given = "yes" if one.neutral_earth_bond == "no" and floats else one.neutral_earth_bond
+    return presence_finding(
+        given,
+        check=CHECK,
+        entry=one,
+        field="neutral and earth at it, while it feeds",
+        labels=("not joined", "joined"),
+        read=f"whether neutral and earth are joined at '{one.id}', and part when shore power feeds",
+        words={
+            "yes": f"{kind} '{one.id}' has neutral and earth joined at it while it feeds."
+            if one.neutral_earth_bond == "yes"
+            else f"{kind} '{one.id}' lets its neutral float, and the breakers open every pole.",
+            "no": f"{kind} '{one.id}' has neutral and earth not joined at it while it feeds: a "
+            "fault to earth trips nothing.",
+            "?": f"Whether neutral and earth are joined at {kind.lower()} '{one.id}' while it "
+            "feeds was not seen.",
+        },
+        worst="B",
+        sources=[
+            table("shore_protection_rules").source(rule_id="bond" if basis == "iso" else "bond_us")
+        ],
+        remedy="Join them at the source, by a switch that parts them when shore power feeds; or "
+        "let the neutral float, with breakers that open every pole throughout.",
+        caution=_CAUTION if given == "no" else None,
+    )

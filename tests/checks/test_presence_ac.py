@@ -1,0 +1,175 @@
+"""What protects at an inlet and at each source: yes, no and not seen, with what each would change.
+
+ABYC E-11 and E-8, ISO 13297 and 33 CFR 183.410 as republished; some rules are from memory and
+marked so in the table.
+"""
+
+import pytest
+
+from elec.boat.read import from_data
+from elec.survey import survey
+
+
+def aboard(only, *, basis="us", about=None, **lists):
+    rating, service = ("16 A", "230 V") if basis == "iso" else ("50 A", "120/240 V")
+    inlet = {"id": "i", "rating": rating, "service": service} | lists.pop("inlet", {})
+    boat = {"name": "Test", "basis": basis, "length": "12 m"} | (about or {})
+    return survey(from_data({"boat": boat, "inlet": [inlet], **lists}, "test"), only=[only])
+
+
+def part(name, **given):
+    return next(f for f in aboard("inlet-protection", **given).findings if f.part == name)
+
+
+PRESENCE = [
+    # field, part, what is wrong, priority then, clause, remedy, what not seen would change
+    ("ground_fault_protection", "leakage", "no", "A", "11.11.1", "30 mA in 100 ms",
+     "If absent: a fault into the water"),
+    ("polarity_indicator", "polarity", "no", "B", "10.1", "Fit an indicator", None),
+    ("double_pole", "poles", "no", "B", "ABYC E-11", "opens every loaded conductor",
+     "If absent: with line and neutral crossed"),
+    ("neutral_earth_bond", "bond", "yes", "A", "ABYC E-11", "Take the join out",
+     "If joined aboard: load current returns"),
+    ("heat_marks", "heat marks", "yes", "A", "insurer", "Replace the inlet and both halves",
+     "If marks are there: it has been overheated"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("field", "name", "wrong", "priority", "clause", "remedy", "brings"), PRESENCE
+)
+def test_each_presence_by_yes_no_and_not_seen(field, name, wrong, priority, clause, remedy, brings):
+    right = {"yes": "no", "no": "yes"}[wrong]
+    good = part(name, inlet={field: right})
+    assert (good.verdict, good.priority, good.remedy) == ("adequate", None, None)
+    bad = part(name, inlet={field: wrong})
+    assert (bad.verdict, bad.priority) == ("inadequate", priority)
+    assert remedy in bad.remedy
+    assert bad.caution
+    assert any(clause in f"{s.edition} {s.clause}" for s in bad.sources)
+    open_ = part(name, inlet={field: "?"})
+    assert (open_.verdict, open_.priority) == ("undetermined", "B")
+    (turn,) = open_.turns_on
+    assert "'i'" in turn.read
+    assert (turn.adequate_if is None, turn.inadequate_if is None) == (False, False)
+    assert brings is None or any(note.startswith(brings) for note in open_.notes)
+
+
+def test_poles_weigh_more_where_line_and_neutral_may_cross():
+    assert part("poles", basis="iso", inlet={"double_pole": "no"}).priority == "A"
+
+
+@pytest.mark.parametrize(
+    ("distance", "verdict"),
+    [("3.0 m", "marginal"), ("10 ft", "marginal"), ("10.01 ft", "inadequate"),
+     ("2.7 m", "adequate"), ("2.9..3.2 m", "undetermined"), ("?", "undetermined")],
+)  # fmt: skip
+def test_main_breaker_within_10_ft_of_the_inlet(distance, verdict):
+    assert part("distance", inlet={"breaker_distance": distance}).verdict == verdict
+
+
+def test_the_distance_of_iso_13297_says_what_of_the_clause_was_not_seen():
+    far = part("distance", basis="iso", inlet={"breaker_distance": "3.0 m"})
+    assert (far.verdict, far.limit.best) == ("inadequate", 0.5)
+    assert any("another way" in note and "10 ft" in note for note in far.notes)
+    beyond = part("distance", basis="iso", inlet={"breaker_distance": "4 m"})
+    assert not any("another way" in note for note in beyond.notes)
+
+
+@pytest.mark.parametrize(
+    ("protection", "isolating", "distance", "verdict", "priority"),
+    [
+        ("no", "yes", "2 m", "adequate", None),
+        ("no", "yes", "10 ft", "adequate", None),
+        ("no", "yes", "3.1 m", "inadequate", "A"),
+        ("no", "no", "2 m", "inadequate", "A"),
+        ("no", "?", "4 m", "inadequate", "A"),
+        # what was not seen may stand in: open, with what to look at
+        ("no", "?", "2 m", "undetermined", "B"),
+        ("no", "yes", "?", "undetermined", "B"),
+        ("no", "yes", "2..4 m", "undetermined", "B"),
+        ("?", "yes", "2 m", "adequate", None),
+        ("?", "?", "2 m", "undetermined", "B"),
+        ("yes", "?", "?", "adequate", None),
+    ],
+)
+def test_an_isolation_transformer_near_the_inlet_stands_in(
+    protection, isolating, distance, verdict, priority
+):
+    one = {"id": "t", "inlet": "i", "isolating": isolating, "distance": distance}
+    found = part("leakage", inlet={"ground_fault_protection": protection}, transformer=[one])
+    assert (found.verdict, found.priority) == (verdict, priority)
+    if protection == "no" and verdict == "undetermined":
+        assert "'t' isolates, and its distance" in found.turns_on[0].read
+        assert "is open" in found.statement
+
+
+def test_figures_that_are_not_of_the_basis_say_so():
+    assert any("ISO 13297 on it was not seen" in n for n in part("leakage", basis="iso").notes)
+
+
+@pytest.mark.parametrize(
+    ("breaker", "verdict", "priority"),
+    [("50 A", "adequate", None), ("60 A", "inadequate", "A"), ("40..60 A", "undetermined", "A")],
+)
+def test_a_main_breaker_is_not_above_the_rating_of_its_inlet(breaker, verdict, priority):
+    found = part("breaker", inlet={"breaker": breaker})
+    assert (found.verdict, found.priority) == (verdict, priority)
+
+
+# -- the bond of each source ---------------------------------------------------------------------
+
+LOAD = {"id": "k", "inlet": "v", "power": "600 W", "behaviour": "resistance"}
+
+
+@pytest.mark.parametrize(
+    ("bond", "poles", "verdict"),
+    [("yes", "?", "adequate"), ("no", "?", "inadequate"), ("no", "no", "inadequate"),
+     ("no", "yes", "adequate"), ("?", "?", "undetermined"), ("?", "yes", "undetermined")],
+)  # fmt: skip
+@pytest.mark.parametrize("kind", ["generator", "inverter"])
+def test_neutral_and_earth_are_joined_at_a_source_or_float_behind_double_poles(
+    kind, bond, poles, verdict
+):
+    # ISO 13297:2020, 6.8
+    source = {"id": "v", "neutral_earth_bond": bond}
+    lists = {kind: [source], "ac_load": [LOAD], "inlet": {"double_pole": poles}}
+    (found,) = aboard("source-bond", basis="iso", **lists).findings
+    assert (found.verdict, found.priority) == (verdict, None if verdict == "adequate" else "B")
+    assert any("6.8" in s.edition + s.clause for s in found.sources)
+    if verdict == "undetermined":
+        assert "joined at 'v'" in found.turns_on[0].read
+    if verdict == "inadequate":
+        assert "by a switch that parts them" in found.remedy
+
+
+def test_an_inverter_that_feeds_nothing_is_not_asked():
+    assert not aboard("source-bond", inverter=[{"id": "v"}]).findings
+
+
+# -- petrol spaces -------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("given", "verdict", "priority"),
+    [("yes", "adequate", None), ("no", "inadequate", "A"), ("?", "undetermined", "B")],
+)
+@pytest.mark.parametrize("where", ["engine space", "fuel tank locker", None])
+def test_gear_in_petrol_spaces(where, given, verdict, priority):
+    charger = {"id": "c", "bank": "b", "ignition_protected": given} | (
+        {"where": where} if where else {}
+    )
+    lists = {"bank": [{"id": "b"}], "charger": [charger], "about": {"fuel": "petrol"}}
+    (found,) = aboard("ignition-protection", **lists).findings
+    assert (found.verdict, found.priority) == (verdict, priority)
+    assert any("183.410" in s.edition + s.clause for s in found.sources)
+
+
+def test_gear_whose_mark_is_not_asked_for_is_said():
+    pump = {"id": "bilge pump", "where": "bilge", "current": "5 A"}
+    lists = {"bank": [{"id": "b", "voltage": "12 V"}], "dc_load": [pump]}
+    petrol = aboard("ignition-protection", about={"fuel": "petrol"}, **lists)
+    assert [(n.subject, "not asked" in n.reason) for n in petrol.not_checked] == [
+        ("bilge pump", True)
+    ]
+    assert not aboard("ignition-protection", about={"fuel": "diesel"}, **lists).not_checked
