@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -80,16 +81,8 @@ def _judge(device: Protection, boat: BoatFile, basis: str) -> Finding:
         names = " and ".join(f"'{name}'" for name in most.uncounted)
         reason = f"the banks alone it can break; what {names} adds to the fault was not noted"
         raise CannotJudge(reason, f"the rated current of {names}")
-    if len(graph.banks) == 1:
-        least_A, words = _by_cranking_table(device, bank)
-    else:
-        least_A, words = 0.0, "Several banks are joined: the table of ABYC E-11 is for one."
-    if words:
-        notes.append(words)
-        marked = device.interrupting.span[0] if device.interrupting.seen else 0.0
-        if least_A and device.interrupting.seen:
-            notes.append(f"By it this device {'meets' if marked >= least_A else 'fails'}.")
-    notes.append(_EDITION)
+    if basis == "us":
+        notes += _by_cranking_table(device, graph.banks)
     best = question.best_values()
     alone, added = (float(np.asarray(one(best))) for one in (most.banks_A, most.all_A))
     return question.finding(
@@ -149,9 +142,8 @@ def _ask_marking(
     device: Protection, question: Question, volts: float, sources: list[Source], best: Any
 ) -> None:
     """Add the interrupting capacity: as marked, else what is published for its family."""
-    void = device.marked_voltage.seen and device.marked_voltage.span[0] < volts * (1 - 1e-9)
     if device.interrupting.seen:
-        if void:
+        if _void(device, volts):
             question.exact("interrupting_A", 0.0)  # above its marked voltage a rating is void
             return
         question.noted(
@@ -190,37 +182,52 @@ def _ask_marking(
     sources.append(family.source())
 
 
-def _by_cranking_table(device: Protection, bank: Bank) -> tuple[float, str]:
-    """Return what the published table by cranking current asks of a breaker, where it may be used.
+def _by_cranking_table(device: Protection, banks: Sequence[Bank]) -> list[str]:
+    """Say what the published table by cranking current asks of a breaker, where it may be used.
 
-    It holds for flooded banks of up to 2,200 CCA or 500 Ah.
+    It holds for one flooded bank of up to 2,200 CCA or 500 Ah.
     """
     if device.device != "breaker":
-        return 0.0, ""
+        return [_EDITION]
+    if len(banks) > 1:
+        return ["Several banks are joined: the table of ABYC E-11 is for one.", _EDITION]
+    (bank,) = banks
     strings = strings_counted(bank)
     if bank.chemistry != "flooded":
-        return 0.0, "The table of ABYC E-11 by cranking current is for flooded lead-acid only."
+        return [
+            "The table of ABYC E-11 by cranking current is for flooded lead-acid only.",
+            _EDITION,
+        ]
     if not bank.cranking.seen or strings is None:
-        return 0.0, "Its cranking current was not noted: the table of ABYC E-11 cannot be used."
+        words = "Its cranking current was not noted: the table of ABYC E-11 cannot be used."
+        return [words, _EDITION]
     cranking = float(fault.parallel_cranking_A(bank.cranking.span[2], strings_in_parallel=strings))
-    volts = bank.voltage.span[1]
     rows = [
         row
         for row in table("abyc_dc_interrupting_capacity").rows()
-        if float(row["system_low_V"]) <= volts <= float(row["system_high_V"])
-        and cranking >= float(row["bank_CCA_min_A"])
+        if float(row["system_low_V"]) <= bank.voltage.span[1] <= float(row["system_high_V"])
+        and cranking <= float(row["bank_CCA_max_A"] or np.inf)
     ]
     scope = table("abyc_interrupting_scope")
     most_A = scope.exact("value", name="most cranking current")
     most_Ah = scope.exact("value", name="most capacity")
     total = bank.capacity.span[2] * strings if bank.capacity.seen else 0.0
     if not rows or (cranking > most_A and not (0 < total <= most_Ah)):
-        return 0.0, "Its bank is outside the table of ABYC E-11 by cranking current."
-    row = max(rows, key=lambda r: float(r["bank_CCA_min_A"]))
+        return ["Its bank is outside the table of ABYC E-11 by cranking current.", _EDITION]
     main = device.at_battery == "yes"
+    row = min(rows, key=lambda r: float(r["bank_CCA_max_A"] or np.inf))
     least = float(row["main_breaker_AIC_A" if main else "branch_breaker_AIC_A"])
-    place = "first" if main else "later"
-    return least, (
-        f"ABYC E-11, Table V-A (as republished), asks {units.show(least, 'current')} of a {place} "
-        f"breaker on a flooded bank of {cranking:,.0f} CCA."
+    said = (
+        f"ABYC E-11, Table V-A ({row['status']}), asks {units.show(least, 'current')} of a "
+        f"{'first' if main else 'later'} breaker on a flooded bank of {cranking:,.0f} CCA."
     )
+    if device.interrupting.seen:
+        void = _void(device, bank.voltage.span[1])
+        meets = not void and device.interrupting.span[0] >= least * (1 - 1e-9)
+        said += f" By it this device {'meets' if meets else 'fails'}."
+    return [said, _EDITION]
+
+
+def _void(device: Protection, volts: float) -> bool:
+    """Whether it is used above its marked voltage, where its rating says nothing."""
+    return device.marked_voltage.seen and device.marked_voltage.span[0] < volts * (1 - 1e-9)

@@ -18,6 +18,7 @@ from elec.calc import placement
 from elec.checks.place_rules import FAMILIES, LAW, distances_m
 from elec.checks.question import Option, Question
 from elec.checks.run_ampacity import HOT
+from elec.checks.run_protection import feeds_cranking
 from elec.finding import Finding, NotChecked, Step
 from elec.published import Source, table
 
@@ -64,7 +65,7 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
                     f"how far '{device.id}' stands from its source, along the conductor",
                 )
             )
-        elif basis == "us" and _facts(device, runs, boat)["cranking"]:
+        elif basis == "us" and (exempt := _cranking(runs, boat)):
             skipped.append(
                 NotChecked(
                     CHECK,
@@ -74,8 +75,23 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
                 )
             )
         else:
-            findings.append(_judge(device, runs, boat, basis))
+            found = _judge(device, runs, boat, basis)
+            if basis == "us" and exempt is None and found.verdict not in ("adequate", "marginal"):
+                reason = (
+                    "a cranking motor's feed, if it is one and feeds nothing else, is exempt by "
+                    f"ABYC E-11; else: {found.verdict}"
+                )
+                read = _ASK["cranking"].format(device.id)
+                skipped.append(NotChecked(CHECK, device.id, reason, device.where, read))
+            else:
+                findings.append(found)
     return findings, skipped
+
+
+def _cranking(runs: list[Run], boat: BoatFile) -> bool | None:
+    """Whether all that a device protects is the feed of cranking motors; None if it may be."""
+    feeds = {feeds_cranking(run, boat) for run in runs} or {False}
+    return False if False in feeds else (None if None in feeds else True)
 
 
 def _alternating(run: Run, boat: BoatFile) -> bool:
@@ -95,12 +111,11 @@ def _facts(device: Protection, runs: list[Run], boat: BoatFile) -> dict[str, boo
     if sheathed is None and runs:
         noted = {_YES[run.sheathed] for run in runs}
         sheathed = True if noted == {True} else None
-    words = " ".join(f"{run.kind} {run.circuit} {run.id}" for run in runs).lower()
     charging = any(isinstance(start, (Charger, Alternator)) for start in starts)
     known = bool(charging or battery or any(isinstance(start, (Bank, Bus)) for start in starts))
     return {
         "from_battery": battery,
-        "cranking": any(word in words for word in ("starter", "cranking")),
+        "cranking": _cranking(runs, boat),
         "charging_source": charging if known else None,
         "sheathed": sheathed,
         "not_at_source": _YES[device.not_at_source],

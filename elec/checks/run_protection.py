@@ -17,9 +17,17 @@ from elec.finding import Finding, Step
 from elec.published import Source, table
 
 if TYPE_CHECKING:
-    from elec.boat.records import BoatFile, Protection
+    from elec.boat.records import BoatFile, Protection, Run
 
-__all__ = ["CHECK", "Rule", "judge_device", "judge_run", "rule_of", "standard_ratings_A"]
+__all__ = [
+    "CHECK",
+    "Rule",
+    "feeds_cranking",
+    "judge_device",
+    "judge_run",
+    "rule_of",
+    "standard_ratings_A",
+]
 
 CHECK = "run-protection"
 
@@ -187,20 +195,28 @@ def _remedy(cable: Cable, most_A: float) -> str | None:
     return f"Fit a device of {shown} or less, on every ungrounded conductor."
 
 
-def _cranking(cable: Cable, boat: BoatFile) -> list[Option]:
-    """Say whether it may be the conductor of a cranking motor, which needs no device."""
+def feeds_cranking(run: Run, boat: BoatFile) -> bool | None:
+    """Whether a run is the feed of a cranking motor and of nothing else; None if it may be."""
     from elec.boat.records import Bank
 
-    run, needed = cable.run, Option(1.0, "any other cable")
+    to = (run.end or "").casefold()
     bank = boat.find(run.start or "")
     engine = bank.starts if isinstance(bank, Bank) else None
-    to = (run.end or "").casefold()
-    exempt = Option(0.0, "the cable of a cranking motor alone")
-    if engine is not None and to == engine.casefold() and not run.serves:
-        return [exempt]
-    words = f"{run.id} {to}".casefold()
-    named = any(word in words for word in ("starter", "cranking", "engine start"))
-    return [exempt, needed] if named and not run.serves else [needed]
+    if run.serves:
+        return False
+    if engine is not None and to == engine.casefold():
+        return True
+    words = f"{run.id} {run.kind} {run.circuit} {to}".casefold()
+    return None if any(w in words for w in ("starter", "cranking", "engine start")) else False
+
+
+def _cranking(cable: Cable, boat: BoatFile) -> list[Option]:
+    exempt, needed = (
+        Option(0.0, "the cable of a cranking motor alone"),
+        Option(1.0, "any other cable"),
+    )
+    alone = feeds_cranking(cable.run, boat)
+    return [exempt, needed] if alone is None else [exempt if alone else needed]
 
 
 def _no_device(cable: Cable, boat: BoatFile) -> Finding:
