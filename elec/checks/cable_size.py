@@ -192,7 +192,7 @@ def size_cable(
         judged,
         protected(cable, subject.findings[0], from_battery, device) if subject else None,
         _longest_m(cable, subject) if subject else None,
-        _most_current_A(cable, subject) if subject else None,
+        _most_current_A(cable, subject, device) if subject else None,
         tuple(skipped.values()),
         protected(cable, chosen.findings[0], from_battery, device) if chosen else None,
         printed_of(_with(cable, asked), subject.conductor_temp_C) if subject and asked else None,
@@ -318,11 +318,13 @@ def _longest_m(cable: Cable, subject: Candidate) -> float | None:
     return cable.length.span[2] * subject.allowed_fraction / subject.drop_fraction
 
 
-def _most_current_A(cable: Cable, subject: Candidate) -> float:
-    """Return the largest current at the longest length, by ampacity and drop together."""
+def _most_current_A(cable: Cable, subject: Candidate, device: Any) -> float:
+    """Return the largest current at the longest length, by ampacity, drop and any listed device."""
     heat = subject.findings[0]
     load = cable.load_A()[2]
     limits = [load * heat.limit.low / heat.value.high]
+    if device is None:
+        limits.append(subject.findings[-1].limit.low)
     if subject.drop_fraction and subject.allowed_fraction:
         limits.append(load * subject.allowed_fraction / subject.drop_fraction)
     return min(limits)

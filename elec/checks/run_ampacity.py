@@ -133,7 +133,8 @@ def _judge(cable: Cable, *, by_duty: bool) -> Finding:
 
 
 def _statement(cable: Cable, carried: str, counts: str, limit: str, limits: Span) -> str:
-    size = cable.run.size.show() if cable.run.size.seen else "unread"
+    shown = cable.run.size.show()
+    size = "unread" if shown == "not seen" else shown
     duty = f", which counts as {counts} by its duty cycle," if counts else ""
     head = f"Run '{cable.run.id}' carries {carried}{duty} on {size} cable"
     barred = f"{cable.basis.instrument} allows none of its insulation there"

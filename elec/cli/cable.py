@@ -90,7 +90,7 @@ def judge_cable(asked: Asked, *, json: bool, brief: bool) -> int:
     cable, given = _aboard(asked) if asked.boat else _alone(asked)
     sizing = size_cable(cable, wire=_wire(asked, cable.basis.name), **given)
     if json:
-        from elec.report.cable_text import as_json
+        from elec.report.cable_json import as_json
 
         sys.stdout.write(as_json(sizing, _as_asked(asked)))
     else:

@@ -1,11 +1,9 @@
-"""A sized run for the terminal, 80 columns, and as JSON."""
+"""A sized run for the terminal, 80 columns."""
 
 from __future__ import annotations
 
-import json
 import textwrap
 from collections.abc import Iterator
-from typing import Any
 
 from elec import units
 from elec.checks.cable_device import Protected
@@ -14,48 +12,13 @@ from elec.checks.cable_size import Candidate, Sizing
 from elec.errors import printable
 from elec.finding import Finding
 
-__all__ = ["as_json", "as_text"]
+__all__ = ["as_text"]
 
 WIDTH = 80
 _CAUTION = (
     "Arithmetic on what was given; it clears nothing that was not seen. Work on a boat's wiring "
     "belongs to a licensed marine electrician under the local code; see SAFETY.md."
 )
-
-
-def as_json(sizing: Sizing, asked: dict[str, Any]) -> str:
-    """Return the JSON document of the command."""
-    chosen, judged = sizing.chosen, sizing.judged
-    document = {
-        "basis": sizing.cable.basis.name,
-        "asked": asked,
-        "chosen": None
-        if chosen is None
-        else {"size": chosen.size, "area_mm2": chosen.area_mm2, "governs": sizing.governs},
-        "candidates": [candidate.as_dict() for candidate in sizing.candidates],
-        "judged": None if judged is None else judged.as_dict(),
-        "protection": None if sizing.protection is None else sizing.protection.as_dict(),
-        "longest_m": sizing.longest_m,
-        "most_current_A": sizing.most_current_A,
-        "to_fit": None if sizing.to_fit is None else _to_fit(sizing),
-        "printed_resistance": None if sizing.printed is None else sizing.printed.as_dict(),
-        "findings": [finding.as_dict() for finding in sizing.findings],
-        "not_checked": [item.as_dict() for item in sizing.not_checked],
-    }
-    return json.dumps(document, indent=2, ensure_ascii=False) + "\n"
-
-
-def _to_fit(sizing: Sizing) -> dict[str, Any]:
-    """Return what to buy: size, insulation, conductor of both ways, and its protection."""
-    assert sizing.chosen is not None
-    assert sizing.to_fit is not None
-    return {
-        "size": sizing.chosen.size,
-        "insulation_least_C": sizing.cable.least_rated_C(),
-        "length_one_way_m": sizing.cable.length.span[2],
-        "conductor_m": 2 * sizing.cable.length.span[2],
-        "protection": sizing.to_fit.as_dict(),
-    }
 
 
 def as_text(sizing: Sizing, *, brief: bool = False) -> str:
@@ -122,10 +85,12 @@ def _answer(sizing: Sizing) -> Iterator[str]:
         yield _wrap(
             f"{_area(judged)}: {judged.verdict.upper()}" + (f", {may}{words}" if words else "")
         )
+        yield from _read_first(judged)
     if chosen is None:
         yield from _nothing(sizing)
     elif failed:
-        yield _wrap(f"FIT: {_area(chosen)}, {chosen.verdict}; {sizing.governs} governs.")
+        head = "ELSE FIT" if judged is not None and judged.verdict == "undetermined" else "FIT"
+        yield _wrap(f"{head}: {_area(chosen)}, {chosen.verdict}; {sizing.governs} governs.")
         yield from _to_buy(sizing)
     else:
         yield _wrap(
@@ -150,11 +115,25 @@ def _nothing(sizing: Sizing) -> Iterator[str]:
             f"NO LISTED SIZE IS SURE TO HOLD: up to {last.size} it hangs on what is not known of "
             f"{sizing.governs}."
         )
+        if sizing.judged is None:
+            yield from _read_first(last)
         return
     yield _wrap(
         f"NO LISTED SIZE HOLDS: up to {last.size} it fails, by most on {sizing.governs}. Divide "
         "the load, shorten the run, raise the voltage, or run conductors in parallel."
     )
+
+
+def _read_first(candidate: Candidate) -> Iterator[str]:
+    """Say what would settle a size that may hold."""
+    if candidate.verdict != "undetermined":
+        return
+    for finding in candidate.findings:
+        ways = [f"{one.input} is {one.adequate_if}" for one in finding.turns_on if one.adequate_if]
+        if ways:
+            more = "; or more, below" if len(ways) > 3 else ""
+            name = finding.check.removeprefix("run-").replace("size", "least size")
+            yield _item(f"{name} holds if {'; or if '.join(ways[:3])}{more}: read that first")
 
 
 def _item(text: str) -> str:
@@ -172,8 +151,9 @@ def _to_buy(sizing: Sizing) -> Iterator[str]:
         rated = f"marked SAE, {rated}"
     elif (sae := _as_sae(chosen)) is not None and sae > (chosen.allowed_fraction or 0) * (1 + 1e-9):
         rated = f"not one marked SAE (too small), {rated}"
+    measure = "" if cable.length.settled else "to be measured, "
     yield _item(
-        f"cable: {chosen.size}, {rated}, {_span(low, high, 'length')} lug to lug, "
+        f"cable: {chosen.size}, {rated}, {measure}{_span(low, high, 'length')} lug to lug, "
         f"{_span(2 * low, 2 * high, 'length')} of conductor both ways"
     )
     yield from _device(sizing.to_fit)
@@ -209,12 +189,13 @@ def _drops(sizing: Sizing, subject: Candidate) -> Iterator[str]:
     passes = "drop" not in subject.fails_on
     if subject.drop_physical_V is not None and subject.conductor_temp_C is not None:
         share = subject.drop_physical_V / sizing.cable.voltage_V
+        hotter = f" ({subject.physical_note})" if subject.physical_note else ""
         yield _item(
             f"by physics: {units.show(subject.drop_physical_V, 'voltage')}, "
             f"{units.show(share, 'percentage')}, annealed copper at "
-            f"{subject.conductor_temp_C:.0f} °C{_over(share, allowed, passes)}"
+            f"{subject.conductor_temp_C:.0f} °C{hotter}{_over(share, allowed, passes)}"
         )
-    if subject.physical_note:
+    elif subject.physical_note:
         yield _item(f"by physics: {subject.physical_note}")
     yield from _printed(sizing.printed, allowed, passes)
     share_sae = _as_sae(subject)
