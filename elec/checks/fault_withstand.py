@@ -83,7 +83,8 @@ def _beyond(
     cable: Cable, device: Protection, curve: OpeningCurve, ruling: Ruling, longest_s: float
 ) -> NotChecked:
     opens = units.show(ruling.value.high, "duration")
-    survives = units.show_range(ruling.limit.low, ruling.limit.high, "duration")
+    ends = (units.show(hours, "duration") for hours in (ruling.limit.low, ruling.limit.high))
+    survives = " to ".join(dict.fromkeys(ends))
     seconds = units.show(longest_s / 3600, "duration", digits=1)
     reason = (
         f"by {curve.words} '{device.id}' may take {opens} on the smallest fault"

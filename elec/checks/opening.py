@@ -60,7 +60,8 @@ class OpeningCurve:
 
 def to_read(device: Protection) -> str:
     """Return what to read where no curve is held."""
-    return f"the kind of '{device.id}', and its maker's time-current curve, to note as 'opens'"
+    kind = "" if device.device == "breaker" or device.family != "?" else "the kind and "
+    return f"{kind}the maker's time-current curve of '{device.id}', to note as 'opens'"
 
 
 def curve_of(device: Protection) -> OpeningCurve | None:

@@ -10,6 +10,7 @@ import numpy as np
 
 from elec import units
 from elec.calc import protection as rules
+from elec.calc.sizing import HOLDS_WITHIN
 from elec.checks.cable import Cable, CannotJudge
 from elec.checks.question import Option, Question
 from elec.checks.run_ampacity import HOT
@@ -72,7 +73,7 @@ def judge_device(cable: Cable, device: Protection) -> Finding:
 
     ruling = question.rule(requirement, "at most")
     iz = float(cable.ampacity(question.best_values()))
-    notes = list(cable.notes)
+    notes = [*cable.notes, *_opens_in_use(cable, device)]
     if basis.name == "us":
         notes += _other_rule(device, question, cable, ruling.verdict)
     else:
@@ -122,6 +123,17 @@ def standard_ratings_A(instrument: str) -> list[float]:
     """Return the listed device ratings of an instrument, ascending [A]."""
     rows = table("standard_device_ratings").rows()
     return sorted(float(r["rating_A"]) for r in rows if instrument in r["instrument"])
+
+
+def _opens_in_use(cable: Cable, device: Protection) -> list[str]:
+    """Say so where the device is rated less than its load for certain."""
+    least_A = cable.load_A()[0]
+    if not device.rating.seen or device.rating.span[2] >= least_A * (1 - HOLDS_WITHIN):
+        return []
+    return [
+        f"The device is rated less than the {units.show(least_A, 'current')} "
+        "that the run carries, and may open in use."
+    ]
 
 
 def _ask_rating(cable: Cable, device: Protection, question: Question) -> None:

@@ -81,6 +81,13 @@ def test_of_the_coast_guard_and_the_voluntary_standard_the_stricter_is_said():
     assert any("ABYC E-11" in note and "inadequate" in note for note in found.notes)
 
 
+@pytest.mark.parametrize(("load", "said"), [("20 A", False), ("20.1 A", True), ("15..25 A", False)])
+def test_a_device_rated_less_than_its_load_is_said(load, said):
+    # common sense: a rating is what a device carries without opening (UL 489, 100 %)
+    notes = rated("20 A", current=load).notes
+    assert any("may open in use" in note for note in notes) is said
+
+
 @pytest.mark.parametrize("volts", [24, 230])
 @pytest.mark.parametrize(("rating", "holds"), [("45 A", True), ("45.01 A", False), ("50 A", False)])
 def test_the_european_rule_has_no_step_up(volts, rating, holds):
