@@ -11,11 +11,11 @@ import dataclasses
 import importlib.resources
 import io
 import tomllib
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from functools import cache, cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 from elec.errors import TableError, TableRangeError
 
@@ -31,10 +31,13 @@ __all__ = [
     "Source",
     "Table",
     "names",
+    "remembered",
     "table",
     "tables_folders",
     "use_tables_from",
 ]
+
+F = TypeVar("F", bound=Callable[..., Any])
 
 #: How the numbers of a table were read, surest first.
 READ = ("text", "republished", "computed", "practice", "memory")
@@ -60,6 +63,7 @@ _REQUIRED = (
 _NO_EDITION = ("", "none", "per row")
 
 _own_folders: list[Path] = []
+_forget: list[Callable[[], None]] = []
 
 
 @dataclass(frozen=True)
@@ -167,12 +171,7 @@ class Table:
         asked = tuple(keys.items())
         if asked in self._parts:
             return self._parts[asked]
-        wanted = [(self.text(column), value) for column, value in asked]
-        kept = [i for i in range(len(self)) if all(cells[i] == v for cells, v in wanted)]
-        if not kept:
-            raise TableRangeError(
-                f"table '{self.name}' has no row with {_named(keys)}; tables are not extrapolated"
-            )
+        kept = self._kept(keys)
         columns = {name: tuple(cells[i] for i in kept) for name, cells in self.columns.items()}
         part = self._parts[asked] = dataclasses.replace(self, columns=columns)
         return part
@@ -182,12 +181,33 @@ class Table:
         """Parts of the table asked for before, by what was asked."""
         return {}
 
+    def _kept(self, keys: dict[str, str]) -> list[int]:
+        """Return the numbers of the rows whose cells equal ``keys``; raises if there is none."""
+        names = tuple(keys)
+        if names not in self._places:
+            places: dict[tuple[str, ...], list[int]] = {}
+            columns = [self.text(name) for name in names]
+            for number in range(len(self)):
+                places.setdefault(tuple(cells[number] for cells in columns), []).append(number)
+            self._places[names] = places
+        try:
+            return self._places[names][tuple(keys.values())]
+        except KeyError:
+            raise TableRangeError(
+                f"table '{self.name}' has no row with {_named(keys)}; tables are not extrapolated"
+            ) from None
+
+    @cached_property
+    def _places(self) -> dict[tuple[str, ...], dict[tuple[str, ...], list[int]]]:
+        """Numbers of the rows by their cells, for the columns asked for before."""
+        return {}
+
     def row(self, **keys: str) -> dict[str, str]:
-        """Return the one row whose cells equal ``keys``."""
-        rows = self.where(**keys).rows()
-        if len(rows) > 1:
-            raise TableError(f"table '{self.name}' has {len(rows)} rows with {_named(keys)}")
-        return rows[0]
+        """Return the one row whose cells equal ``keys``, not to be changed."""
+        kept = self._kept(keys)
+        if len(kept) > 1:
+            raise TableError(f"table '{self.name}' has {len(kept)} rows with {_named(keys)}")
+        return self._rows[kept[0]]
 
     def exact(self, column: str, **keys: str) -> float:
         """Return the number in ``column`` of the one row whose cells equal ``keys``."""
@@ -321,7 +341,8 @@ def use_tables_from(*folders: Path | str) -> None:
         if not Path(folder).is_dir():
             raise TableError(f"'{folder}' is not a folder of tables")
     _own_folders[:] = [Path(folder) for folder in folders]
-    table.cache_clear()
+    for forget in _forget:
+        forget()
 
 
 def tables_folders() -> tuple[Path, ...]:
@@ -336,7 +357,14 @@ def names() -> tuple[str, ...]:
     )
 
 
-@cache
+def remembered(function: F) -> F:
+    """Cache what a function reads out of tables, until other tables are used."""
+    kept = cache(function)
+    _forget.append(kept.cache_clear)
+    return cast(F, kept)
+
+
+@remembered
 def table(name: str) -> Table:
     """Load one table with its papers.
 

@@ -329,18 +329,21 @@ def check(value: float, quantity: str, *, given: str = "") -> float:
         If it is not finite or outside the domain.
     """
     asked = find(quantity)
-    what = quoted(given or f"{value:g} {asked.base}")
+
+    def what() -> str:
+        return quoted(given or f"{value:g} {asked.base}")
+
     if not math.isfinite(value):
-        raise InputError(f"{what} is not finite.", remedy=_remedy(asked))
+        raise InputError(f"{what()} is not finite.", remedy=_remedy(asked))
     if asked.lowest is not None:
         low_enough = value >= asked.lowest if asked.lowest_included else value > asked.lowest
         if not low_enough:
             bound = show(asked.lowest, quantity, digits=5) if asked.lowest else "zero"
             rule = f"{bound} or more" if asked.lowest_included else f"above {bound}"
-            raise InputError(f"{what}: {asked.words} must be {rule}.", remedy=_remedy(asked))
+            raise InputError(f"{what()}: {asked.words} must be {rule}.", remedy=_remedy(asked))
     if asked.highest is not None and value > asked.highest:
         bound = show(asked.highest, quantity)
-        raise InputError(f"{what}: {asked.words} here is at most {bound}.", remedy=_remedy(asked))
+        raise InputError(f"{what()}: {asked.words} here is at most {bound}.", remedy=_remedy(asked))
     return value
 
 

@@ -407,6 +407,19 @@ def test_own_tables_replace_shipped_ones_first_folder_first(tmp_path: Path) -> N
     assert published.table("range_demand") == shipped
 
 
+def test_what_is_remembered_of_a_table_is_forgotten_with_it(tmp_path: Path) -> None:
+    @published.remembered
+    def title() -> str:
+        return published.table("range_demand").papers.title
+
+    shipped = title()
+    put(tmp_path, papers=PAPERS.replace("Invented", "Mine"), name="range_demand")
+    published.use_tables_from(tmp_path)
+    assert title() == "Mine"
+    published.use_tables_from()
+    assert title() == shipped
+
+
 def test_a_missing_folder_is_refused_and_nothing_changes(tmp_path: Path) -> None:
     before = published.tables_folders()
     with pytest.raises(TableError, match="not a folder"):

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from elec import noted, units
 from elec.boat.records import AcLoad, Bank, BatteryString, Boat, DcLoad, Entry
 from elec.noted import Noted
-from elec.published import table
+from elec.published import remembered, table
 
 __all__ = [
     "Gear",
@@ -70,6 +70,7 @@ def _split(kind: str) -> tuple[str, float | None]:
     return text, None
 
 
+@remembered
 def gear(kind: str | None, side: str = "") -> Gear | None:
     """Return the catalogue's entry for a kind as noted, or None if it holds none.
 

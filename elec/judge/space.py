@@ -38,9 +38,10 @@ class Outcome(NamedTuple):
 
 def outer(left: Floats, right: Floats) -> Floats:
     """Return every column of ``left`` on top of every column of ``right``, left-major."""
-    return np.concatenate(
-        [np.repeat(left, right.shape[1], axis=1), np.tile(right, left.shape[1])], axis=0
-    )
+    above, below = left.shape[0], right.shape[0]
+    both = np.empty((above + below, left.shape[1], right.shape[1]))
+    both[:above], both[above:] = left[:, :, None], right[:, None, :]
+    return both.reshape(above + below, left.shape[1] * right.shape[1])
 
 
 @lru_cache(maxsize=32)
