@@ -13,7 +13,12 @@ _ABOVE_ZERO: dict[str, tuple[str, ...]] = {
     "bank": ("capacity", "rate", "remaining", "usable", "autonomy", "reserve", "displacement"),
     "charger": ("current", "recharge"),
     "alternator": ("current", "converter", "efficiency"),
-    "inverter": ("efficiency",),
+    "inverter": ("power", "efficiency", "surge", "transfer"),
+    "inlet": ("rating", "breaker", "pedestal", "isolator_rating"),
+    "cord": ("rating",),
+    "dock": ("rating", "feeder_rating"),
+    "generator": ("power", "apparent_power"),
+    "transformer": ("rating",),
     "dc_load": ("efficiency",),
 }
 _IN_A_DAY: dict[str, tuple[str, ...]] = {

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from elec.boat.bounds import senseless
-from elec.boat.cross_ac import ac_load_faults, supply_faults
+from elec.boat.cross_ac import ac_load_faults, below_real_power, supply_faults
 from elec.boat.cross_network import device_faults, loop_faults, traced_faults
 from elec.boat.lines import Places
 from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Entry
@@ -110,6 +110,8 @@ def _entry_faults(
         yield from ac_load_faults(boat, entry)
     if list_name == "inlet":
         yield from supply_faults(entry)
+    if list_name == "generator":
+        yield from below_real_power(entry)
     if list_name == "bank":
         yield from _bank(boat, entry)
     if list_name == "charger":

@@ -8,7 +8,7 @@ from typing import Any
 from elec.boat.ac_loads import SERVICES
 from elec.boat.records import BoatFile
 
-__all__ = ["ac_load_faults", "supply_faults"]
+__all__ = ["ac_load_faults", "below_real_power", "supply_faults"]
 
 Found = Iterator[tuple[str, str, str, str]]
 
@@ -31,8 +31,9 @@ def _near(volts: tuple[float, float, float], nominal: float) -> bool:
 
 def ac_load_faults(boat: BoatFile, entry: Any) -> Found:
     """Say what clashes in an AC load, and between it and the service that feeds it."""
-    source = boat.find(entry.inlet) if entry.inlet else None
-    service = getattr(source, "service", "?")
+    alone = boat.inlet[0].id if len(boat.inlet) == 1 else None
+    fed_by = entry.inlet or alone
+    service = getattr(boat.find(fed_by) if fed_by else None, "service", "?")
     allowed = _LEGS_OF_SERVICE.get(service)
     if entry.legs != "?" and allowed and entry.legs not in allowed:
         between = "-" in entry.legs or entry.legs == "all"
@@ -41,14 +42,14 @@ def ac_load_faults(boat: BoatFile, entry: Any) -> Found:
             words = "is not a leg"
         yield (
             "legs",
-            f"'{entry.legs}' {words} of {service} at '{entry.inlet}'"
+            f"'{entry.legs}' {words} of {service} at '{fed_by}'"
             if words == "is not a leg"
-            else f"'{entry.legs}' {words} on {service} at '{entry.inlet}'",
+            else f"'{entry.legs}' {words} on {service} at '{fed_by}'",
             f"Accepted there: {', '.join(sorted(allowed))}.",
             "",
         )
     elif allowed and entry.volts.seen:
-        yield from _volts(entry, service)
+        yield from _volts(entry, service, fed_by)
     yield from _plate(entry)
     if entry.current.seen and not entry.volts.seen and service in {"120/240 V", "?"}:
         yield (
@@ -59,7 +60,7 @@ def ac_load_faults(boat: BoatFile, entry: Any) -> Found:
         )
 
 
-def _volts(entry: Any, service: str) -> Found:
+def _volts(entry: Any, service: str, fed_by: str | None) -> Found:
     known = SERVICES[service]
     ways = {known.to_neutral_V: "to neutral"}
     if known.between_legs_V:
@@ -76,7 +77,7 @@ def _volts(entry: Any, service: str) -> Found:
         more = ": a load between legs cannot run on one leg"
     yield (
         "volts",
-        f"{entry.volts.text} on {service} at '{entry.inlet}'{more}",
+        f"{entry.volts.text} on {service} at '{fed_by}'{more}",
         f"That service gives {accepted}. Read the plate again, or name the inlet that feeds it.",
         "",
     )
@@ -86,14 +87,7 @@ def _plate(entry: Any) -> Found:
     given = [name for name in ("current", "power", "apparent_power") if getattr(entry, name).seen]
     if "current" in given and len(given) > 1:
         yield (given[1], f"{' and '.join(given[:2])} are both given", "Give one of them.", "")
-    watts, volt_amperes = entry.power, entry.apparent_power
-    if watts.seen and volt_amperes.seen and volt_amperes.span[2] < watts.span[0] * (1 - 1e-9):
-        yield (
-            "apparent_power",
-            f"{volt_amperes.text} is below the real power of {watts.text}",
-            "Apparent power is never below real power: read both again.",
-            "",
-        )
+    yield from below_real_power(entry)
     factor = entry.power_factor
     if factor.seen and not (factor.span[0] > 0 and factor.span[2] <= 1):
         yield (
@@ -104,8 +98,34 @@ def _plate(entry: Any) -> Found:
         )
 
 
+def below_real_power(entry: Any) -> Found:
+    """Say if volt-amperes are less than watts, of a load or of a generator."""
+    watts, volt_amperes = entry.power, entry.apparent_power
+    if watts.seen and volt_amperes.seen and volt_amperes.span[2] < watts.span[0] * (1 - 1e-9):
+        yield (
+            "apparent_power",
+            f"{volt_amperes.text} is below the real power of {watts.text}",
+            "Apparent power is never below real power: read both again.",
+            "",
+        )
+
+
+def _adapter(entry: Any) -> Found:
+    joins = entry.adapter.startswith("two")
+    if entry.adapter in ("none", "?") or entry.service == "?":
+        return
+    if entry.service.startswith("230") or (joins and len(SERVICES[entry.service].legs) != 2):
+        yield (
+            "adapter",
+            f"'{entry.adapter}' does not give {entry.service}",
+            "It joins 120 V receptacles: read the service of the inlet and the adapter again.",
+            "",
+        )
+
+
 def supply_faults(entry: Any) -> Found:
-    """Say if a voltage at an inlet is one that it cannot have."""
+    """Say if a voltage or an adapter at an inlet is one that it cannot have."""
+    yield from _adapter(entry)
     before, after = entry.no_load_voltage, entry.loaded_voltage
     if before.seen and after.seen and after.span[0] > before.span[2]:
         yield (
