@@ -283,6 +283,8 @@ def shown_span(
     worst_value, worst_limit = (
         (value.high, limit.low) if sense == "at most" else (value.low, limit.high)
     )
+    if math.isclose(worst_value, worst_limit, rel_tol=HOLDS_WITHIN):
+        worst_value = worst_limit  # it holds; what a sum in floats leaves over is not shown
     if math.isfinite(worst_value):
         shown_value, shown_limit = units.show_against(
             worst_value, worst_limit, quantity, sense=sense

@@ -17,7 +17,7 @@ from elec.errors import InputError
 from elec.finding import Finding
 from elec.noted import Noted
 
-__all__ = ["Asked", "judge_cable"]
+__all__ = ["Asked", "described", "judge_cable"]
 
 
 @dataclass(frozen=True)
@@ -87,7 +87,7 @@ def judge_cable(asked: Asked, *, json: bool, brief: bool) -> int:
             "--boat and --run go together.",
             remedy="Give both, as '--boat boat.toml --run windlass', or neither.",
         )
-    cable, given = _aboard(asked) if asked.boat else _alone(asked)
+    cable, given = _aboard(asked) if asked.boat else described(asked)
     sizing = size_cable(cable, wire=_wire(asked, cable.basis.name), **given)
     if json:
         from elec.report.cable_json import as_json
@@ -156,8 +156,8 @@ def _aboard(asked: Asked) -> tuple[Cable, dict[str, Any]]:
     return cable, {"size": size, "device": device, "from_battery": at_battery, "boat": boat}
 
 
-def _alone(asked: Asked) -> tuple[Cable, dict[str, Any]]:
-    """Return the run that the options describe."""
+def described(asked: Asked) -> tuple[Cable, dict[str, Any]]:
+    """Return the run that the options describe, and what else they give to its sizing."""
     missing = [name for name in ("current", "length", "volts") if getattr(asked, name) is None]
     if missing:
         raise InputError(

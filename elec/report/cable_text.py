@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import textwrap
 from collections.abc import Iterator
 
@@ -11,6 +12,7 @@ from elec.checks.cable_metal import HOTTER, NO_WARMTH, Printed
 from elec.checks.cable_size import Candidate, Sizing
 from elec.errors import printable
 from elec.finding import Finding
+from elec.judge import HOLDS_WITHIN
 
 __all__ = ["as_text"]
 
@@ -149,7 +151,9 @@ def _to_buy(sizing: Sizing) -> Iterator[str]:
     rated = f"insulation rated {cable.least_rated_C():g} °C or more"
     if cable.wire == "sae":
         rated = f"marked SAE, {rated}"
-    elif (sae := _as_sae(chosen)) is not None and sae > (chosen.allowed_fraction or 0) * (1 + 1e-9):
+    elif (sae := _as_sae(chosen)) is not None and sae > (chosen.allowed_fraction or 0) * (
+        1 + HOLDS_WITHIN
+    ):
         rated = f"not one marked SAE (too small), {rated}"
     measure = "" if cable.length.settled else "to be measured, "
     yield _item(
@@ -176,12 +180,16 @@ def _device(device: Protected) -> Iterator[str]:
     yield _item(f"it stands within {near} of the source ({device.place_rule})")
 
 
+def _against(share: float, allowed: float) -> tuple[str, str]:
+    """Return a drop and what is allowed, alike only if they are the same to the judge."""
+    same = math.isclose(share, allowed, rel_tol=HOLDS_WITHIN)
+    return units.show_against(allowed if same else share, allowed, "percentage", sense="at most")
+
+
 def _drops(sizing: Sizing, subject: Candidate) -> Iterator[str]:
     allowed = subject.allowed_fraction or 0.0
     if subject.drop_V is not None and subject.drop_fraction is not None:
-        shown, most = units.show_against(
-            subject.drop_fraction, allowed, "percentage", sense="at most"
-        )
+        shown, most = _against(subject.drop_fraction, allowed)
         yield _item(
             f"drop at the load: {units.show(subject.drop_V, 'voltage')}, {shown}, of {most} "
             "allowed, by the formula of the standard"
@@ -200,8 +208,8 @@ def _drops(sizing: Sizing, subject: Candidate) -> Iterator[str]:
     yield from _printed(sizing.printed, allowed, passes)
     share_sae = _as_sae(subject)
     if subject.area_sae_mm2 is not None and share_sae is not None:
-        over = share_sae > allowed * (1 + 1e-9)
-        shown = units.show_against(share_sae, allowed, "percentage", sense="at most")[0]
+        over = share_sae > allowed * (1 + HOLDS_WITHIN)
+        shown = _against(share_sae, allowed)[0]
         yield _item(
             f"marked SAE instead of AWG it has {units.show(subject.area_sae_mm2, 'area')} at least "
             f"and drops {shown}" + (": too much; '--wire sae' sizes for it" if over else "")
@@ -216,7 +224,7 @@ def _as_sae(candidate: Candidate) -> float | None:
 
 
 def _over(share: float, allowed: float, passes: bool) -> str:
-    over = passes and share > allowed * (1 + 1e-9)
+    over = passes and share > allowed * (1 + HOLDS_WITHIN)
     return ": over what is allowed, though the formula passes" if over else ""
 
 
@@ -271,10 +279,11 @@ def _table(sizing: Sizing) -> Iterator[str]:
     for c in shown:
         drop = "-"
         if c.drop_V is not None and c.drop_fraction is not None:
-            against = units.show_against(
-                c.drop_fraction, c.allowed_fraction or 1.0, "percentage", sense="at most"
+            share = (
+                f" {_against(c.drop_fraction, c.allowed_fraction or 1.0)[0]}"
+                if c.drop_fraction < 9.995
+                else " far over"
             )
-            share = f" {against[0]}" if c.drop_fraction < 9.995 else " far over"
             drop = f"{c.drop_V:.3g} V{share}"
         physics = "none (1)" if c.drop_physical_V is None else f"{c.drop_physical_V:.3g} V"
         copper = "(1)" if c.conductor_temp_C is None else f"{c.conductor_temp_C:.0f} °C"

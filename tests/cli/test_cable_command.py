@@ -340,6 +340,7 @@ def test_nothing_listed_is_said():
         ({"--from-battery": "near"}, "--from-battery"),
         ({"--from-battery": "-1 m"}, "--from-battery"),
         ({"--from-battery": "1 A"}, "--from-battery"),
+        ({"--from-battery": "1 m", "--volts": "120 V"}, "starts at no battery"),
         ({"--sheathed": "partly"}, "--sheathed"),
         ({"--engine-space": "maybe"}, "--engine-space"),
         ({"--fuse": "0 A"}, "--fuse"),
