@@ -74,7 +74,8 @@ def judge_in_time(
             f"By {curve.words}: the time of its next lower point, nothing between points and "
             "nothing beyond the last. Faults nearer the bank are larger; they are not judged here. "
             "The cable is taken to lose no heat, which is short of the truth beyond "
-            f"{one.longest_s:g} s; for insulation without a published constant the lowest computed one is taken."
+            f"{one.longest_s:g} s; for insulation without a published constant the "
+            "lowest computed one is taken."
         ],
     )
 
