@@ -70,6 +70,29 @@ class AcDraw:
         """Whether it is connected between legs."""
         return len(self.legs) > 1
 
+    @property
+    def leads(self) -> bool:
+        """Whether its power factor was noted as leading."""
+        return self.load.power_factor.text.endswith("leading")
+
+    @property
+    def in_watts(self) -> bool:
+        """Whether its current comes from watts, so that less power factor is more current."""
+        return not (self.load.current.seen or self.load.apparent_power.seen)
+
+    @property
+    def power_factor(self) -> Noted:
+        """Power factor: noted, that of a heater, or what it may be where it was not read."""
+        if self.load.power_factor.seen:
+            return self.load.power_factor
+        if self.behaviour == "resistance":
+            return noted.exact(1.0, "ratio")
+        charger = "charger" in (self.load.kind or "").lower()
+        low, high, source = practice("charger power factor" if charger else "power factor not read")
+        return noted.between(
+            low, high, "ratio", origin="typical", source=source, text="not seen", best=high
+        )
+
 
 def loads_of(boat: BoatFile, source_id: str) -> list[AcLoad]:
     """Return the AC loads that an inlet, generator or inverter feeds, chargers among them.

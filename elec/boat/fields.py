@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, PlainValidator, WithJsonSchema
@@ -14,7 +14,17 @@ from elec import noted, units
 from elec.errors import InputError
 from elec.noted import Noted
 
-__all__ = ["Amount", "Gauge", "GaugeNoted", "Id", "Presence", "Words", "Year", "YearNoted"]
+__all__ = [
+    "Amount",
+    "Factor",
+    "Gauge",
+    "GaugeNoted",
+    "Id",
+    "Presence",
+    "Words",
+    "Year",
+    "YearNoted",
+]
 
 #: yes, no, or not seen
 Presence = Literal["yes", "no", "?"]
@@ -61,6 +71,27 @@ class Amount:
             ),
             "examples": [known.example],
         }
+
+
+@dataclass(frozen=True)
+class Factor(Amount):
+    """Makes a field a power factor, lagging unless ``leading`` stands behind it."""
+
+    quantity: str = "ratio"
+
+    def read(self, given: Any) -> Noted:
+        """Read a power factor; the text of a leading one says so."""
+        if not isinstance(given, str):
+            return super().read(given)
+        plain, side = re.fullmatch(r"(.*?)\s*(leading|lagging|)\s*", given, re.I | re.S).groups()  # type: ignore[union-attr]
+        value = super().read(plain)
+        leads = side.lower() == "leading" and value.seen
+        return replace(value, text=f"{value.text} leading") if leads else value
+
+    def __get_pydantic_json_schema__(self, schema: Any, handler: Any) -> dict[str, Any]:
+        made = super().__get_pydantic_json_schema__(schema, handler)
+        words = f"{made['description']}; 'leading' behind it where it is"
+        return made | {"description": words, "examples": ["0.8", "0.95 leading"]}
 
 
 @dataclass(frozen=True)

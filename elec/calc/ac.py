@@ -1,6 +1,7 @@
 """Alternating current: legs and neutral, supply voltage and frequency, drop, cords, contacts.
 
-Loads lie on the last axis of an array and samples in front of it. Power factors are lagging.
+Loads lie on the last axis of an array and samples in front of it. Power factors are lagging but
+where they are said to lead.
 """
 
 from __future__ import annotations
@@ -28,6 +29,7 @@ __all__ = [
     "current_at_supply_A",
     "effective_impedance_ohm_per_m",
     "inverter_dc_current_A",
+    "leg_angles_rad",
     "leg_currents_A",
     "line_to_line_V",
     "loaded_conductors",
@@ -81,14 +83,40 @@ def _factor(name: str, value: npt.ArrayLike) -> Floats:
     return within(name, positive(name, value), 0, 1)
 
 
-def _phasor(current: Floats, factor: Floats) -> npt.NDArray[np.complex128]:
+def _phasor(current: Floats, factor: Floats, leading: npt.ArrayLike) -> npt.NDArray[np.complex128]:
     # Lagging: the current is behind its voltage.
-    return np.asarray(current * (factor - 1j * np.sqrt(1 - factor**2)))
+    side = np.where(np.asarray(leading, dtype=bool), 1j, -1j)
+    return np.asarray(current * (factor + side * np.sqrt(1 - factor**2)))
+
+
+def leg_angles_rad(system: str) -> Floats:
+    """Return the angle of the voltage of each leg to neutral.
+
+    Parameters
+    ----------
+    system : str
+        One of `LEGS`. [text]
+
+    Returns
+    -------
+    array
+        Angles, the first leg at zero. [rad]
+
+    Raises
+    ------
+    InputError
+        If the system is unknown.
+
+    Examples
+    --------
+    >>> leg_angles_rad("split-phase").round(3).tolist()
+    [0.0, 3.142]
+    """
+    return np.radians(_LEG_ANGLES_DEG[_choice("system", system, tuple(LEGS))])
 
 
 def _leg_voltages(system: str) -> npt.NDArray[np.complex128]:
-    _choice("system", system, tuple(LEGS))
-    return np.exp(1j * np.radians(_LEG_ANGLES_DEG[system]))
+    return np.asarray(np.exp(1j * leg_angles_rad(system)))
 
 
 def current_A(
@@ -474,6 +502,7 @@ def leg_currents_A(
     connection: Sequence[str],
     system: str,
     power_factor: npt.ArrayLike = 1.0,
+    leading: npt.ArrayLike = False,
 ) -> LegCurrents:
     r"""Return the current in each leg and in the neutral, of loads connected in any way.
 
@@ -495,7 +524,9 @@ def leg_currents_A(
     system : str
         One of `LEGS`. [text]
     power_factor : float or array, default 1
-        Lagging :math:`\cos\varphi_i` of each load, above 0 to 1. [-]
+        :math:`\cos\varphi_i` of each load, above 0 to 1. [-]
+    leading : bool or array, default False
+        Whether the power factor of each load leads; the sine is then negative. [-]
 
     Returns
     -------
@@ -510,8 +541,8 @@ def leg_currents_A(
 
     Notes
     -----
-    Balanced supply voltages. Third harmonics of electronic loads add in the neutral of a wye and
-    are not contained here.
+    Balanced supply voltages, currents without harmonics; for the neutral of electronic loads see
+    `elec.calc.neutral`.
 
     References
     ----------
@@ -542,7 +573,7 @@ def leg_currents_A(
         )
     flows = np.array([_flow(name, voltages) for name in connection]).reshape(-1, len(voltages))
     to_neutral = np.array([name.endswith("-N") for name in connection], dtype=bool)
-    phasors = _phasor(current, factor)
+    phasors = _phasor(current, factor, leading)
     own = flows[to_neutral].sum(axis=-1)
     return LegCurrents(
         legs=LEGS[system],
@@ -553,7 +584,11 @@ def leg_currents_A(
 
 
 def neutral_current_A(
-    line_to_neutral_A: npt.ArrayLike, *, system: str, power_factor: npt.ArrayLike = 1.0
+    line_to_neutral_A: npt.ArrayLike,
+    *,
+    system: str,
+    power_factor: npt.ArrayLike = 1.0,
+    leading: npt.ArrayLike = False,
 ) -> Floats:
     r"""Return the neutral current from the line-to-neutral current of each leg.
 
@@ -571,7 +606,9 @@ def neutral_current_A(
     system : str
         One of `LEGS`. [text]
     power_factor : float or array, default 1
-        Lagging power factor of each leg, above 0 to 1. [-]
+        Power factor of each leg, above 0 to 1. [-]
+    leading : bool or array, default False
+        Whether that of each leg leads. [-]
 
     Returns
     -------
@@ -595,7 +632,11 @@ def neutral_current_A(
     """
     names = tuple(f"{leg}-N" for leg in LEGS[_choice("system", system, tuple(LEGS))])
     return leg_currents_A(
-        line_to_neutral_A, connection=names, system=system, power_factor=power_factor
+        line_to_neutral_A,
+        connection=names,
+        system=system,
+        power_factor=power_factor,
+        leading=leading,
     ).neutral_A
 
 

@@ -1,20 +1,27 @@
-"""What runs together: which sets of loads overload a leg, and which fit."""
+"""What runs together: which sets of loads overload a leg, and which fit, by phasors."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
 
 from elec.calc._given import at_least_zero, positive
-from elec.calc._sums import TOLERANCE, top_sums
+from elec.calc._leg_amps import Draws, LegAmps, greatest, least, within_right_angle
+from elec.calc._set_growth import Grown, least_left_out, smallest_overloads
+from elec.calc._set_table import Over, SetTable
+from elec.calc._sums import TOLERANCE
 from elec.errors import InputError
 
 __all__ = [
+    "MOST_LOADS",
+    "Draws",
     "RangedSets",
     "Sets",
+    "carried_A",
     "largest_fits",
     "minimal_overloads",
     "overloads_in_range",
@@ -23,20 +30,24 @@ __all__ = [
 Floats = npt.NDArray[np.float64]
 Masks = npt.NDArray[np.uint64]
 Bools = npt.NDArray[np.bool_]
+Groups = tuple[tuple[int, ...], ...]
 
 MOST_LOADS = 64
-#: Above 24! / (12!)^2: no more than that many subsets of 24 loads can be free of one another
-#: (Sperner), and each partial set leads to a set of its own.
-MOST_HELD = 3_000_000
+#: Sets that a table of all may hold: those of 24 loads, or of more where some are alike.
+MOST_TABLE = 2**24
+#: Partial sets that a search may hold where the sets are too many for a table.
+MOST_HELD = 1_000_000
 
 
 @dataclass(frozen=True)
 class Sets:
     """Sets of loads, smallest first, each a bit mask over the loads as given.
 
-    `complete` says whether every set is listed; if not, every set of up to `complete_to` loads is
-    (of up to that many left out, for sets that fit), and larger ones may be missing.
-    `legs` says which legs each set overloads, sets by legs.
+    Loads that are alike are in one of the `groups`, and of the sets that differ only in which of
+    them they hold, one is listed: that with the first of them. `complete` says whether every set
+    is listed; if not, every set of up to `complete_to` loads is (of up to that many left out, for
+    sets that fit), and larger ones may be missing. `legs` says which legs each set overloads, sets
+    by legs.
     """
 
     masks: Masks
@@ -44,15 +55,38 @@ class Sets:
     loads: int
     complete: bool
     complete_to: int
+    groups: Groups
 
     def __len__(self) -> int:
         return len(self.masks)
+
+    @property
+    def count(self) -> int:
+        """Sets in all, those that differ in loads that are alike counted each."""
+        several = [group for group in self.groups if len(group) > 1]
+        ways = np.ones(len(self.masks), dtype=np.float64 if not several else object)
+        for group in several:
+            bits = np.uint64(sum(1 << place for place in group))
+            held = np.bitwise_count(self.masks & bits)
+            ways *= np.array([math.comb(len(group), n) for n in range(len(group) + 1)], object)[
+                held
+            ]
+        return int(ways.sum())
 
     def members(self, most: int | None = None) -> list[tuple[int, ...]]:
         """Return the first `most` sets as positions of their loads."""
         places = np.arange(self.loads, dtype=np.uint64)
         held = self.masks[:most, None] >> places & np.uint64(1)
         return [tuple(np.flatnonzero(row).tolist()) for row in held]
+
+    def chosen(self, most: int | None = None) -> list[list[tuple[int, tuple[int, ...]]]]:
+        """Return the first `most` sets as how many of which loads that are alike."""
+        found = []
+        for members in self.members(most):
+            held = set(members)
+            numbers = [(len(held & set(group)), group) for group in self.groups]
+            found.append([(number, group) for number, group in numbers if number])
+        return found
 
 
 @dataclass(frozen=True)
@@ -63,200 +97,157 @@ class RangedSets:
     possibly: Sets
 
 
-class _TooMany(Exception):
-    """More partial sets than allowed."""
+def _draws(name: str, given: npt.ArrayLike | Draws) -> Draws:
+    """Return currents as draws: numbers share one power factor, complex numbers are phasors."""
+    if isinstance(given, Draws):
+        return given
+    phasors = np.asarray(given)
+    if np.iscomplexobj(phasors):
+        if not np.all(np.isfinite(phasors)):
+            raise InputError(f"{name}: not finite.", remedy="Give finite phasors.")
+    else:
+        phasors = at_least_zero(name, given).astype(np.complex128)
+    if phasors.ndim != 2 or not phasors.shape[1]:
+        raise InputError(
+            f"{name}: an array of shape {phasors.shape} was given.",
+            remedy="Give a row for each load and a column for each leg.",
+        )
+    legs = phasors.shape[1]
+    return Draws(phasors, np.zeros(phasors.shape), np.zeros((legs, 2)))
+
+
+def _always(given: npt.ArrayLike | Draws, draws: Draws) -> Draws:
+    legs = draws.any_A.shape[1]
+    if isinstance(given, Draws):
+        return given
+    try:
+        return _draws("always_A", np.broadcast_to(np.asarray(given), (1, legs)))
+    except ValueError as error:
+        raise _not_by_leg("always_A", legs, error) from None
+
+
+def _not_by_leg(name: str, legs: int, error: ValueError) -> ValueError:
+    if isinstance(error, InputError):
+        return error
+    return InputError(
+        f"{name}: not one value, nor one for each of {legs} legs.",
+        remedy="Give one value for all legs or one for each.",
+    )
+
+
+def _limits(given: npt.ArrayLike, legs: int) -> Floats:
+    try:
+        limit = np.broadcast_to(positive("limit_A", given), (legs,))
+    except ValueError as error:
+        raise _not_by_leg("limit_A", legs, error) from None
+    return np.asarray(limit * (1 + TOLERANCE))
+
+
+def _counted(draws: Draws) -> None:
+    if len(draws.any_A) > MOST_LOADS:
+        raise InputError(
+            f"current_A: {len(draws.any_A)} loads that are choices were given.",
+            remedy=f"Accepted: up to {MOST_LOADS}. Join loads that always run together.",
+        )
+
+
+def _alike(*columns: Floats) -> Groups:
+    """Return groups of loads whose numbers are the same."""
+    rows: dict[bytes, list[int]] = {}
+    for place, row in enumerate(np.column_stack(columns) + 0.0):
+        rows.setdefault(row.tobytes(), []).append(place)
+    return tuple(tuple(group) for group in rows.values())
+
+
+def _sizes(draws: Draws) -> Floats:
+    return np.asarray(abs(draws.phasor_A) + draws.any_A)
+
+
+def _table(draws: Draws, groups: Groups) -> SetTable | None:
+    """Return a table of all sets, largest loads first, if they are few enough."""
+    if math.prod(len(group) + 1 for group in groups) > MOST_TABLE:
+        return None
+    size = _sizes(draws).sum(axis=1)
+    return SetTable(tuple(sorted(groups, key=lambda group: -size[group[0]])))
 
 
 @dataclass(frozen=True)
-class _Found:
-    """Sets with their size, and their sum in each column (columns by sets)."""
+class _Case:
+    """Loads on legs by one measure of their amps, and the limits of the legs."""
 
-    masks: Masks
-    sizes: npt.NDArray[np.int8]
-    sums: Floats
+    legs: Sequence[LegAmps]
+    limit: Floats
 
-    def only(self, which: Bools | npt.NDArray[np.intp]) -> _Found:
-        return _Found(self.masks[which], self.sizes[which], self.sums[:, which])
-
-
-def _joined(parts: list[_Found]) -> _Found:
-    return _Found(
-        np.concatenate([part.masks for part in parts]),
-        np.concatenate([part.sizes for part in parts]),
-        np.concatenate([part.sums for part in parts], axis=1),
-    )
+    def over(self, masks: Masks) -> Bools:
+        """Return which legs each set takes above its limit, sets by legs."""
+        over = np.zeros((len(masks), len(self.legs)), dtype=bool)
+        for number, leg in enumerate(self.legs):
+            state = np.repeat(leg.start[:, None], len(masks), axis=1)
+            for place, load in enumerate(leg.loads):
+                state += load[:, None] * (masks >> np.uint64(place) & np.uint64(1))
+            over[:, number] = leg.amps(state) > self.limit[number]
+        return over
 
 
-def _bit(place: int) -> np.uint64:
-    return np.uint64(1) << np.uint64(place)
+def _at_most(draws: Draws, always: Draws, limit_A: npt.ArrayLike) -> _Case:
+    legs = [greatest(always, draws, leg) for leg in range(draws.any_A.shape[1])]
+    return _Case(legs, _limits(limit_A, len(legs)))
 
 
-def _grown(
-    loads: Floats,
-    need: Floats,
-    *,
-    exceed: list[int],
-    alone: bool,
-    size: int,
-    most: int,
-    cut: bool,
-) -> _Found:
-    """Return sets of up to ``size`` loads whose sums exceed ``need`` in all columns of ``exceed``.
-
-    Grows partial sets load by load in falling order, and drops those that can no longer get there;
-    with ``alone``, those that exceed any other column too. A set that got there grows no further:
-    with one column, its last load is its smallest, so no load of it can be spared.
-
-    Beyond ``most`` sets it gives up, or with ``cut`` goes on with the largest.
-    """
-    watched = loads[:, exceed]
-    order = np.argsort(-watched.sum(axis=1), kind="stable")
-    top = top_sums(watched[order])
-    wanted = need[exceed, None]
-    partial = _Found(
-        np.zeros(1, dtype=np.uint64), np.zeros(1, dtype=np.int8), np.zeros((len(need), 1))
-    )
-    if np.all(wanted < 0):
-        return partial
-    found = [partial.only(np.zeros(0, dtype=np.intp))]
-    held = 0
-    for step, place in enumerate(order, start=1):
-        more = _Found(
-            partial.masks | _bit(place),
-            partial.sizes + np.int8(1),
-            partial.sums + loads[place, :, None],
-        )
-        there = np.all(more.sums[exceed] > wanted, axis=0)
-        found.append(more.only(there))
-        held += len(found[-1].masks)
-        keep = ~there & ~np.any(more.sums > need[:, None], axis=0) if alone else ~there
-        partial = _joined([partial, more.only(keep)])
-        reach = partial.sums[exceed] + top[step][:, size - partial.sizes]
-        partial = partial.only(np.all(reach > wanted, axis=0))
-        if held + len(partial.masks) > most:
-            if not cut:
-                raise _TooMany
-            largest = np.argsort(-partial.sums[exceed].sum(axis=0), kind="stable")
-            partial = partial.only(np.sort(largest[: max(most - held, 1)]))
-    return _joined(found)
+def _at_least(draws: Draws, always: Draws, limit_A: npt.ArrayLike) -> _Case:
+    limit = _limits(limit_A, draws.any_A.shape[1])
+    legs = [least(always, draws, leg, float(top)) for leg, top in enumerate(limit)]
+    return _Case(legs, limit)
 
 
-def _spared(found: _Found, loads: Floats, need: Floats, *, enough: bool) -> Bools:
-    """Return whether each set still exceeds with one of its loads left out: some column, or all."""
-    spared = np.zeros(len(found.masks), dtype=bool)
-    still = np.all if enough else np.any
-    for place, load in enumerate(loads):
-        held = found.masks & _bit(place) != 0
-        spared |= held & still(found.sums - load[:, None] > need[:, None], axis=0)
-    return spared
+def _grown(grown: Grown, case: _Case, groups: Groups) -> Sets:
+    loads = sum(len(group) for group in groups)
+    complete = grown.complete_to == loads
+    return Sets(grown.masks, case.over(grown.masks), loads, complete, grown.complete_to, groups)
 
 
-def _without(found: _Found, doubtful: Bools, spared: Bools) -> _Found:
-    keep = ~doubtful
-    keep[doubtful] = ~spared
-    return found.only(keep)
-
-
-def _overloads(loads: Floats, need: Floats, *, size: int, most: int, cut: bool) -> _Found:
-    """Return the minimal sets of up to ``size`` loads that exceed ``need`` in any column."""
-    parts = []
-    for column in range(len(need)):
-        found = _grown(loads, need, exceed=[column], alone=True, size=size, most=most, cut=cut)
-        over = found.sums > need[:, None]
-        first = ~np.any(over[:column], axis=0)
-        found, several = found.only(first), np.count_nonzero(over[:, first], axis=0) > 1
-        doubtful = found.only(several)
-        parts.append(_without(found, several, _spared(doubtful, loads, need, enough=False)))
-    return _joined(parts)
-
-
-def _leave_outs(loads: Floats, need: Floats, *, size: int, most: int, cut: bool) -> _Found:
-    """Return the minimal sets of up to ``size`` loads that exceed ``need`` in all columns."""
-    # The sum over columns follows from the columns; it only lets hopeless sets be dropped sooner.
-    loads, need = np.column_stack([loads, loads.sum(axis=1)]), np.append(need, need.sum())
-    every = list(range(len(need)))
-    found = _grown(loads, need, exceed=every, alone=False, size=size, most=most, cut=cut)
-    larger = found.sizes > found.sizes.min(initial=127)
-    return _without(found, larger, _spared(found.only(larger), loads, need, enough=True))
-
-
-def _smallest(
-    search: Callable[..., _Found], loads: Floats, need: Floats, *, enough: float, most: int
-) -> tuple[_Found, int]:
-    """Return sets found by ``search``, of up to the number of loads returned, smallest first.
-
-    Goes on to larger sets until ``enough`` are found or more than ``most`` would be held.
-    """
-    found, complete_to = None, 0
-    for size in range(1, max(len(loads), 1) + 1):
-        try:
-            found = search(loads, need, size=size, most=most, cut=False)
-        except _TooMany:
-            if found is None or not len(found.masks):
-                found = search(loads, need, size=size, most=most // 64, cut=True)
-            break
-        complete_to = size
-        if len(found.masks) >= enough:
-            break
-    assert found is not None
-    return found.only(np.argsort(found.sizes, kind="stable")), complete_to
-
-
-def _given_loads(
-    current_A: npt.ArrayLike, limit_A: npt.ArrayLike, always_A: npt.ArrayLike
-) -> tuple[Floats, Floats, Floats]:
-    loads = at_least_zero("current_A", current_A)
-    if loads.ndim != 2 or not loads.shape[1]:
-        raise InputError(
-            f"current_A: an array of shape {loads.shape} was given.",
-            remedy="Give a row for each load and a column for each leg.",
-        )
-    if len(loads) > MOST_LOADS:
-        raise InputError(
-            f"current_A: {len(loads)} loads that are choices were given.",
-            remedy=f"Accepted: up to {MOST_LOADS}. Join loads that always run together.",
-        )
-    legs = loads.shape[1:]
-    try:
-        limit = np.broadcast_to(positive("limit_A", limit_A), legs)
-        always = np.broadcast_to(at_least_zero("always_A", always_A), legs)
-    except ValueError as error:
-        if isinstance(error, InputError):
-            raise
-        raise InputError(
-            f"limit_A, always_A: not one value, nor one for each of {legs[0]} legs.",
-            remedy="Give one value for all legs or one for each.",
-        ) from None
-    return loads, limit * (1 + TOLERANCE), always
+def _of_table(
+    table: SetTable,
+    over: Over,
+    places: npt.NDArray[np.intp],
+    case: _Case,
+    groups: Groups,
+) -> Sets:
+    """Return sets smallest first, and the legs that each overloads."""
+    masks = table.masks(places)
+    order = np.argsort(np.bitwise_count(masks), kind="stable")
+    bits = np.arange(len(case.legs), dtype=np.uint8)
+    legs = (over.at(places[order])[:, None] >> bits & np.uint8(1)).astype(bool)
+    loads = sum(table.counts)
+    return Sets(masks[order], legs, loads, True, loads, groups)
 
 
 def minimal_overloads(
-    current_A: npt.ArrayLike,
+    current_A: npt.ArrayLike | Draws,
     *,
     limit_A: npt.ArrayLike,
-    always_A: npt.ArrayLike = 0.0,
+    always_A: npt.ArrayLike | Draws = 0.0,
     most: int = MOST_HELD,
 ) -> Sets:
     r"""Find every smallest set of loads that overloads a leg.
 
     A set :math:`S` is listed if
 
-    .. math:: \exists l: \ a_l + \sum_{i \in S} I_{il} > R_l
+    .. math:: \exists l: \ \Big| \underline a_l + \sum_{i \in S} \underline I_{il} \Big| > R_l
               \qquad \text{and for no } S' \subset S
-
-    on sums of magnitudes, which are never below the sums of phasors.
 
     Parameters
     ----------
-    current_A : array
-        Current :math:`I_{il}` of each load that is a choice on each leg, loads by legs. [A]
+    current_A : array or Draws
+        Current :math:`\underline I_{il}` of each load that is a choice on each leg, loads by legs:
+        phasors against the voltage of the leg, or amps at one power factor. [A]
     limit_A : float or array
         Limit of each leg :math:`R_l`; a leg loaded to it exactly is not overloaded. [A]
-    always_A : float or array, default 0
-        Current of loads that are always on, on each leg :math:`a_l`. [A]
-    most : int, default 3 000 000
-        Sets, partial ones too, to hold at once for a leg; never reached with 24 loads. Beyond it,
-        sets of as many loads as stay within a quarter of it are listed. [-]
+    always_A : float, array or Draws, default 0
+        Current of loads that are always on, on each leg :math:`\underline a_l`. [A]
+    most : int, default 1 000 000
+        Sets, partial ones too, to hold at once where all of them are too many for a table: more
+        than 24 loads, those alike apart. [-]
 
     Returns
     -------
@@ -270,97 +261,112 @@ def minimal_overloads(
         If a current is negative, a limit not above zero, the shapes do not agree, or there are
         more than 64 choices.
 
+    Notes
+    -----
+    Phasors on one leg more than a right angle apart may undo one another, so that a load more
+    lowers the current; such a leg is taken at the sum of its magnitudes, never too low.
+
     Examples
     --------
     >>> minimal_overloads([[30.0], [15.0], [10.0]], limit_A=40).members()
     [(0, 1)]
     """
-    loads, limit, always = _given_loads(current_A, limit_A, always_A)
-    need = limit - always
-    columns, copies = np.unique(np.vstack([loads, need]), axis=1, return_inverse=True)
-    loads, need = columns[:-1], columns[-1]
-    try:
-        found = _overloads(loads, need, size=len(loads), most=most, cut=False)
-        found, complete_to = found.only(np.argsort(found.sizes, kind="stable")), len(loads)
-    except _TooMany:
-        found, complete_to = _smallest(_overloads, loads, need, enough=np.inf, most=most // 4)
-    return Sets(
-        masks=found.masks,
-        legs=(found.sums > need[:, None])[copies.reshape(-1)].T,
-        loads=len(loads),
-        complete=complete_to == len(loads),
-        complete_to=complete_to,
-    )
+    draws = _draws("current_A", current_A)
+    _counted(draws)
+    always = _always(always_A, draws)
+    case = _at_most(draws, always, limit_A)
+    groups = _alike(draws.columns())
+    table = _table(draws, groups)
+    if table is None:
+        return _grown(smallest_overloads(case.legs, case.limit, groups, most=most), case, groups)
+    over = table.over(case.legs, case.limit)
+    return _of_table(table, over, table.minimal(over), case, groups)
 
 
 def overloads_in_range(
-    low_A: npt.ArrayLike,
+    low_A: npt.ArrayLike | Draws,
     *,
-    high_A: npt.ArrayLike,
+    high_A: npt.ArrayLike | Draws,
     limit_low_A: npt.ArrayLike,
     limit_high_A: npt.ArrayLike,
-    always_low_A: npt.ArrayLike = 0.0,
-    always_high_A: npt.ArrayLike = 0.0,
+    always_low_A: npt.ArrayLike | Draws = 0.0,
+    always_high_A: npt.ArrayLike | Draws = 0.0,
     most: int = MOST_HELD,
 ) -> RangedSets:
     """Find the smallest sets that overload a leg at all values of a range, and at some.
 
     Parameters
     ----------
-    low_A : array
+    low_A : array or Draws
         Least current of each load that is a choice on each leg, loads by legs. [A]
-    high_A : array
+    high_A : array or Draws
         Greatest current of each, not below the least. [A]
     limit_low_A : float or array
         Least limit of each leg. [A]
     limit_high_A : float or array
         Greatest limit of each leg. [A]
-    always_low_A : float or array, default 0
+    always_low_A : float, array or Draws, default 0
         Least current of loads that are always on, on each leg. [A]
-    always_high_A : float or array, default 0
+    always_high_A : float, array or Draws, default 0
         Greatest current of those. [A]
-    most : int, default 3 000 000
+    most : int, default 1 000 000
         As for `minimal_overloads`. [-]
 
     Returns
     -------
     RangedSets
-        `surely`: smallest sets that overload even at the least currents and greatest limit.
-        `possibly`: smallest sets that overload at the greatest currents and least limit, without
-        those that surely do. [-]
+        `surely`: smallest sets that overload even at the least currents, the greatest limit, and
+        the power factors in range that give the least. `possibly`: smallest sets that overload at
+        the greatest currents and least limit, without those that surely do. [-]
 
     Raises
     ------
     InputError
         As for `minimal_overloads`, or if a greatest value is below its least.
+
+    Notes
+    -----
+    Of several loads whose power factors are not known the least is taken on the chord of the arc
+    between the ends of their range, by 5 % at most below what they can give from 0.8 to 1.
     """
-    for name, low, high in (
-        ("high_A", low_A, high_A),
-        ("limit_high_A", limit_low_A, limit_high_A),
-        ("always_high_A", always_low_A, always_high_A),
+    low, high = _draws("low_A", low_A), _draws("high_A", high_A)
+    _counted(high)
+    always_low, always_high = _always(always_low_A, low), _always(always_high_A, high)
+    for name, less, more in (
+        ("high_A", _sizes(low), _sizes(high)),
+        ("limit_high_A", np.asarray(limit_low_A), np.asarray(limit_high_A)),
+        ("always_high_A", _sizes(always_low), _sizes(always_high)),
     ):
-        if np.any(np.asarray(high) < np.asarray(low)):
+        if np.any(more < less * (1 - TOLERANCE)):
             raise InputError(
                 f"{name}: a value below the low end of its range was given.",
                 remedy="Give the low end first.",
             )
-    surely = minimal_overloads(low_A, limit_A=limit_high_A, always_A=always_low_A, most=most)
-    possibly = minimal_overloads(high_A, limit_A=limit_low_A, always_A=always_high_A, most=most)
-    loads, limit, always = _given_loads(low_A, limit_high_A, always_low_A)
-    places = np.arange(len(loads), dtype=np.uint64)
-    held = (possibly.masks[:, None] >> places & np.uint64(1)).astype(np.float64)
-    open_sets = ~np.any(held @ loads > limit - always, axis=1)
+    sure = _at_least(low, always_low, limit_high_A)
+    maybe = _at_most(high, always_high, limit_low_A)
+    groups = _alike(low.columns(), high.columns())
+    table = _table(high, groups)
+    if table is None:
+        surely = _grown(smallest_overloads(sure.legs, sure.limit, groups, most=most), sure, groups)
+        grown = smallest_overloads(maybe.legs, maybe.limit, groups, most=most)
+        possibly = _grown(grown, maybe, groups)
+        kept = ~sure.over(possibly.masks).any(axis=1)
+        possibly = replace(possibly, masks=possibly.masks[kept], legs=possibly.legs[kept])
+        return RangedSets(surely, possibly)
+    over_least = table.over(sure.legs, sure.limit)
+    over_most = table.over(maybe.legs, maybe.limit)
+    places = table.minimal(over_most)
     return RangedSets(
-        surely,
-        replace(possibly, masks=possibly.masks[open_sets], legs=possibly.legs[open_sets]),
+        _of_table(table, over_least, table.minimal(over_least), sure, groups),
+        _of_table(table, over_most, places[over_least.at(places) == 0], maybe, groups),
     )
 
 
 def largest_fits(
-    current_A: npt.ArrayLike,
+    current_A: npt.ArrayLike | Draws,
     *,
     limit_A: npt.ArrayLike,
-    always_A: npt.ArrayLike = 0.0,
+    always_A: npt.ArrayLike | Draws = 0.0,
     enough: int = 10,
     most: int = MOST_HELD,
 ) -> Sets:
@@ -370,16 +376,17 @@ def largest_fits(
 
     Parameters
     ----------
-    current_A : array
-        Current of each load that is a choice on each leg, loads by legs. [A]
+    current_A : array or Draws
+        Current of each load that is a choice on each leg, loads by legs, as for
+        `minimal_overloads`. [A]
     limit_A : float or array
         Limit of each leg. [A]
-    always_A : float or array, default 0
+    always_A : float, array or Draws, default 0
         Current of loads that are always on, on each leg. [A]
     enough : int, default 10
         Goes on to sets that leave more out until it has this many. [-]
-    most : int, default 3 000 000
-        Sets, partial ones too, to hold at once. [-]
+    most : int, default 1 000 000
+        Sets, partial ones too, to hold at once where all are too many for a table. [-]
 
     Returns
     -------
@@ -397,21 +404,63 @@ def largest_fits(
     >>> largest_fits([[30.0], [15.0], [10.0]], limit_A=40).members()
     [(1, 2), (0, 2)]
     """
-    loads, limit, always = _given_loads(current_A, limit_A, always_A)
-    excess = loads.sum(axis=0) + always - limit
-    short = excess > 0
-    everything = np.bitwise_or.reduce([np.uint64(0), *map(_bit, range(len(loads)))])
-    if not short.any():
-        nothing_over = np.zeros((1, len(limit)), dtype=bool)
-        return Sets(np.array([everything]), nothing_over, len(loads), True, len(loads))
-    left_out, complete_to = _smallest(
-        _leave_outs, loads[:, short], excess[short], enough=enough, most=most
-    )
-    masks = left_out.masks ^ everything
-    return Sets(
-        masks=masks,
-        legs=np.zeros((len(masks), len(limit)), dtype=bool),
-        loads=len(loads),
-        complete=complete_to == len(loads),
-        complete_to=complete_to,
-    )
+    draws = _draws("current_A", current_A)
+    _counted(draws)
+    case = _at_most(draws, _always(always_A, draws), limit_A)
+    groups = _alike(draws.columns())
+    loads = len(draws.any_A)
+    every = np.array([(1 << loads) - 1], dtype=np.uint64)
+    nothing = np.zeros(1, dtype=np.uint64)
+    if case.over(nothing).any():
+        return Sets(nothing[:0], case.over(nothing[:0]), loads, True, loads, groups)
+    if not case.over(every).any():
+        return Sets(every, case.over(every), loads, True, loads, groups)
+    table = _table(draws, groups)
+    if table is None:
+        grown = least_left_out(case.legs, case.limit, groups, enough=enough, most=most)
+        return _grown(replace(grown, masks=grown.masks ^ every), case, groups)
+    over = table.over(case.legs, case.limit)
+    masks = table.masks(table.maximal(over))
+    left_out = loads - np.bitwise_count(masks).astype(np.intp)
+    upto = np.cumsum(np.bincount(left_out, minlength=loads + 1))
+    complete_to = int(np.argmax(upto >= min(enough, upto[-1])))
+    if upto[complete_to] == upto[-1]:
+        complete_to = loads
+    kept = left_out <= complete_to
+    masks = masks[kept][np.argsort(left_out[kept], kind="stable")]
+    return Sets(masks, case.over(masks), loads, complete_to == loads, complete_to, groups)
+
+
+def carried_A(
+    low_A: Draws, *, high_A: Draws, always_low_A: Draws, always_high_A: Draws
+) -> tuple[Floats, Floats]:
+    """Return the least and the greatest current on each leg with all the loads given on.
+
+    Parameters
+    ----------
+    low_A : Draws
+        Least current of each load on each leg. [A]
+    high_A : Draws
+        Greatest current of each. [A]
+    always_low_A : Draws
+        Least current of what is always on. [A]
+    always_high_A : Draws
+        Greatest current of that. [A]
+
+    Returns
+    -------
+    tuple of array
+        Least and greatest on each leg, true bounds at any power factors in range. [A]
+    """
+    ends = []
+    for leg in range(low_A.any_A.shape[1]):
+        low = _all_on(least(always_low_A, low_A, leg, np.inf))
+        if within_right_angle(always_low_A, low_A, leg):
+            low = max(low, low_A.any_A[:, leg].max(initial=0.0))
+        ends.append((low, max(low, _all_on(greatest(always_high_A, high_A, leg)))))
+    both = np.asarray(ends).T
+    return both[0], both[1]
+
+
+def _all_on(leg: LegAmps) -> float:
+    return float(leg.amps((leg.start + leg.loads.sum(axis=0))[:, None])[0])

@@ -2,68 +2,114 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
-from elec.boat.ac_loads import Service
-from elec.boat.records import BoatFile, Inlet
-from elec.checks.leg_load import LegLoad, draws_of
-from elec.checks.load_card import by_leg
-from elec.checks.question import Question
+import numpy as np
 
-__all__ = ["leg_sums", "neutral_sums"]
+from elec.boat.ac_loads import AcDraw, Service
+from elec.boat.records import BoatFile, Inlet
+from elec.calc import ac, neutral, together
+from elec.checks.leg_draws import at_supply, leg_draws
+from elec.checks.leg_load import draws_of
+from elec.noted import Noted
+
+__all__ = ["leg_sums", "neutral_of", "neutral_sums"]
 
 _TWO_LEGS = {"split-phase": "120/240 V", "wye two legs": "120/208 V two legs"}
+_ENDS = ("low", "best", "high")
 
 
-def _load(boat: BoatFile, inlet: Inlet, service: Service) -> LegLoad:
-    draws = draws_of(boat, inlet, service)
-    return LegLoad(
-        Question(),
-        entry=inlet,
-        service=service,
-        draws=draws,
-        conditions=(),
-        supply=inlet.supply,
+def _span(low: float, best: float, high: float) -> dict[str, Any]:
+    values = (low, min(max(best, low), high), high)
+    return dict(zip(_ENDS, values, strict=True)) | {"unit": "A"}
+
+
+def _best(
+    draws: Sequence[AcDraw], service: Service, supply: Noted | None, system: str
+) -> ac.LegCurrents:
+    """Return the phasor sums at best values; a load of unknown leg is shared by all legs."""
+    amps, factors, leads, ways = [], [], [], []
+    for one in draws:
+        best = at_supply(one, service, supply)[1]
+        if len(one.legs) == 3:
+            between = ["three-phase"]
+        elif len(one.legs) == 2:
+            between = ["-".join(one.legs)]
+        else:
+            between = [f"{leg}-N" for leg in one.legs or service.legs]
+        for way in between:
+            ways.append(way)
+            amps.append(best / len(between))
+            factors.append(one.power_factor.span[1])
+            leads.append(one.leads)
+    return ac.leg_currents_A(
+        amps or [0.0],
+        connection=ways or ["L1-N"],
+        system=system,
+        power_factor=factors or [1.0],
+        leading=leads or [False],
     )
 
 
 def leg_sums(boat: BoatFile, inlet: Inlet, service: Service) -> dict[str, Any]:
     """Return low, best and high of each leg, everything on; a load of unknown leg may be on any.
 
-    At best such a load is shared by all legs.
+    By phasors, over the power factors that each load may have.
     """
-    load = _load(boat, inlet, service)
-    draws = [c.one for c in load.counted]
-    low, high = (part.sum(axis=0) for part in by_leg(draws, service, inlet.supply))
-    best, adrift = _everything(load)
+    draws = draws_of(boat, inlet, service)
+    every = leg_draws(draws, service, inlet.supply)
+    none = every.only([])
+    low, high = together.carried_A(
+        every.low, high_A=every.high, always_low_A=none.low, always_high_A=none.high
+    )
+    best = _best(draws, service, inlet.supply, service.system).phasor_A
     return {
-        leg: {
-            "low": float(low[place]),
-            "best": best[leg] + adrift / len(service.legs),
-            "high": float(high[place]),
-            "unit": "A",
-        }
+        leg: _span(float(low[place]), float(best[place]), float(high[place]))
         for place, leg in enumerate(service.legs)
     }
 
 
-def _everything(load: LegLoad) -> tuple[dict[str, float], float]:
-    given = load.best_values() | {"together": 1.0}
-    legs, adrift = load.by_leg(given)
-    return {leg: float(value) for leg, value in legs.items()}, float(adrift)
-
-
 def neutral_sums(boat: BoatFile, inlet: Inlet, service: Service) -> dict[str, Any] | None:
-    """Return the neutral at best values, power factors as noted, by what the dock may give.
+    """Return low, best and high of the neutral, everything on, by what the dock may give.
 
-    None where a load's leg is not known, or there is one leg.
+    None where there is one leg.
     """
-    load = _load(boat, inlet, service)
-    if load.floating or len(service.legs) < 2:
-        return None
-    given = load.best_values() | {"together": 1.0}
+    draws = draws_of(boat, inlet, service)
     systems = _TWO_LEGS if service.system in _TWO_LEGS else {service.system: inlet.service}
+    if len(service.legs) < 2:
+        return None
     return {
-        name: {"best": float(load.phasor_neutral_A(given, system)), "unit": "A"}
+        name: _span(*neutral_of(draws, service, inlet.supply, system))
         for system, name in systems.items()
     }
+
+
+def neutral_of(
+    draws: Sequence[AcDraw], service: Service, supply: Noted | None, system: str
+) -> tuple[float, float, float]:
+    """Return low, best and high of the neutral of loads that run together.
+
+    Over the power factors that each may have, the legs that it may be on, and third harmonics as
+    noted.
+    """
+    loads = []
+    for one in draws:
+        if len(one.legs) > 1:
+            continue
+        least, _, most = at_supply(one, service, supply)
+        low, _, high = one.power_factor.span
+        third = one.load.third_harmonic
+        loads.append(
+            neutral.NeutralLoad(
+                low_A=0.0 if one.perhaps or not one.legs else least,
+                high_A=most,
+                legs=one.legs or service.legs,
+                power_factor_low=low,
+                power_factor_high=high,
+                leading=one.leads,
+                third_harmonic=third.span[2] if third.seen else 0.0,
+            )
+        )
+    least, most = neutral.neutral_bounds_A(loads, system=system)
+    return least, float(np.max(_best(draws, service, supply, system).neutral_A)), most

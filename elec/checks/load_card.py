@@ -7,27 +7,35 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-import numpy.typing as npt
 
 from elec import units
 from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
 from elec.boat.records import BoatFile, Entry, Generator, Inlet, Inverter
 from elec.boat.typical import gear
-from elec.calc import ac, together
+from elec.calc import together
+from elec.checks.leg_draws import leg_draws
 from elec.checks.leg_load import draws_of
 from elec.finding import NotChecked
 from elec.noted import Noted
 from elec.published import table
 
-__all__ = ["CHECK", "LoadCard", "Together", "by_leg", "cards", "in_words"]
+__all__ = ["CHECK", "AnyOf", "LoadCard", "Together", "cards", "in_words"]
 
 CHECK = "load-card"
 #: Sets shown on a card; the rest is counted.
 SHOWN = 12
+#: Sets that fit, on a card.
+FITS_SHOWN = 5
 #: Partial sets held at once: enough for every set of 24 loads that are read, and quick.
 MOST_HELD = 400_000
 
-Floats = npt.NDArray[np.float64]
+
+@dataclass(frozen=True)
+class AnyOf:
+    """So many of loads that draw the same, whichever they are."""
+
+    number: int
+    loads: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -35,6 +43,7 @@ class Together:
     """Loads that run together: their names, and the heaviest leg [A] they give, low to high."""
 
     loads: tuple[str, ...]
+    any_of: tuple[AnyOf, ...]
     legs: tuple[str, ...]
     low_A: float
     high_A: float
@@ -43,9 +52,16 @@ class Together:
         """Return the JSON form."""
         return {
             "loads": list(self.loads),
+            "any_of": [{"number": one.number, "loads": list(one.loads)} for one in self.any_of],
             "legs": list(self.legs),
             "heaviest_leg_A": {"low": self.low_A, "high": self.high_A},
         }
+
+    def in_words(self, nothing: str) -> str:
+        """Return the loads as a sum in words."""
+        parts = [*self.loads]
+        parts += [f"any {one.number} of ({', '.join(one.loads)})" for one in self.any_of]
+        return " + ".join(parts) or nothing
 
 
 @dataclass(frozen=True)
@@ -164,7 +180,7 @@ def _card(
         reason = f"{len(choices)} loads are choices; at most {together.MOST_LOADS} are searched"
         return NotChecked(CHECK, source.id, reason, source.where)
     supply = source.supply if isinstance(source, Inlet) else None
-    return _made(source, service, draws, choices, limit, supply)
+    return _made(source, service, draws, limit, supply)
 
 
 def _always(one: AcDraw) -> bool:
@@ -178,57 +194,66 @@ def _made(
     source: Entry,
     service: Service,
     draws: Sequence[AcDraw],
-    choices: Sequence[AcDraw],
     limit: tuple[float, float],
     supply: Noted | None,
 ) -> LoadCard:
-    always = [d for d in draws if d not in choices]
-    low, high = by_leg(choices, service, supply)
-    always_low, always_high = (part.sum(axis=0) for part in by_leg(always, service, supply))
+    rows = [row for row, one in enumerate(draws) if not _always(one)]
+    always = [row for row, one in enumerate(draws) if _always(one)]
+    every = leg_draws(draws, service, supply)
+    mine, on = every.only(rows), every.only(always)
     found = together.overloads_in_range(
-        low,
-        high_A=high,
+        mine.low,
+        high_A=mine.high,
         limit_low_A=limit[0],
         limit_high_A=limit[1],
-        always_low_A=always_low,
-        always_high_A=always_high,
+        always_low_A=on.low,
+        always_high_A=on.high,
         most=MOST_HELD,
     )
     fits = together.largest_fits(
-        high, limit_A=limit[0], always_A=always_high, enough=5, most=MOST_HELD
+        mine.high, limit_A=limit[0], always_A=on.high, enough=5, most=MOST_HELD
     )
-    names = [_name(d) for d in choices]
+    names = [_name(draws[row]) for row in rows]
 
-    def listed(sets: together.Sets, most: int, *, tight: bool = False) -> tuple[Together, ...]:
+    def carried(members: Sequence[int]) -> tuple[float, float]:
+        part = mine.only(members)
+        low, high = together.carried_A(
+            part.low, high_A=part.high, always_low_A=on.low, always_high_A=on.high
+        )
+        return float(low.max()), float(high.max())
+
+    def listed(sets: together.Sets, most: int) -> tuple[Together, ...]:
         made = []
+        chosen = sets.chosen(most)
         for place, members in enumerate(sets.members(most)):
-            rows = list(members)
-            least = float((always_low + low[rows].sum(axis=0)).max())
-            greatest = float((always_high + high[rows].sum(axis=0)).max())
-            over = (
-                []
-                if tight
-                else [
-                    leg
-                    for leg, is_over in zip(service.legs, sets.legs[place], strict=True)
-                    if is_over
-                ]
+            alone = [group for number, group in chosen[place] if number == len(group)]
+            some = [(n, group) for n, group in chosen[place] if n < len(group)]
+            made.append(
+                Together(
+                    tuple(names[i] for i in sorted(i for group in alone for i in group)),
+                    tuple(AnyOf(n, tuple(names[i] for i in group)) for n, group in some),
+                    tuple(
+                        leg
+                        for leg, over in zip(service.legs, sets.legs[place], strict=True)
+                        if over
+                    ),
+                    *carried(members),
+                )
             )
-            made.append(Together(tuple(names[i] for i in rows), tuple(over), least, greatest))
         return tuple(made)
 
     return LoadCard(
         source.id,
         source.where,
         *limit,
-        tuple(_name(d) for d in always),
+        tuple(_name(draws[row]) for row in always),
         tuple(names),
-        (float(always_low.max()), float(always_high.max())),
+        carried([]),
         listed(found.surely, SHOWN),
         listed(found.possibly, SHOWN),
-        listed(fits, 5, tight=True),
-        len(found.surely),
-        len(found.possibly),
+        listed(fits, FITS_SHOWN),
+        found.surely.count,
+        found.possibly.count,
         found.surely.complete and found.possibly.complete,
         min(found.surely.complete_to, found.possibly.complete_to),
     )
@@ -239,31 +264,6 @@ def _name(one: AcDraw) -> str:
     return one.load.id if count == 1 else f"{one.load.id} (all {count})"
 
 
-def by_leg(
-    draws: Sequence[AcDraw], service: Service, supply: Noted | None
-) -> tuple[Floats, Floats]:
-    """Return the least and the greatest that each load gives each leg.
-
-    A load of unknown leg may give all of its current to any leg, or nothing.
-    """
-    low, high = (np.zeros((len(draws), len(service.legs))) for _ in range(2))
-    for place, one in enumerate(draws):
-        amps = [value * one.load.count for value in (one.current.span[0], one.current.span[2])]
-        if supply is not None and supply.seen and (one.between_legs or len(service.legs) == 1):
-            each = [
-                float(ac.current_at_supply_A(a, rated_V=one.rated_V, supply_V=v, behaviour=b))
-                for a in amps
-                for v, b in ((supply.span[0], one.behaviour), (supply.span[2], one.behaviour))
-            ]
-            amps = [min(each), max(each)]
-        for column, leg in enumerate(service.legs):
-            if not one.legs:
-                high[place, column] = amps[1]
-            elif leg in one.legs:
-                low[place, column], high[place, column] = 0.0 if one.perhaps else amps[0], amps[1]
-    return low, high
-
-
 def in_words(card: LoadCard) -> list[str]:
     """Return a card as sentences, the same for every report."""
     limit = units.show(card.limit_low_A, "current")
@@ -272,14 +272,14 @@ def in_words(card: LoadCard) -> list[str]:
         on = ", ".join(card.always)
         amps = units.show_range(*card.always_A, "current")
         lines.append(f"Always on: {on} ({amps} on the heavier leg).")
-    if card.surely_count and card.surely and not card.surely[0].loads:
+    if card.surely and not (card.surely[0].loads or card.surely[0].any_of):
         return [*lines, f"What is always on is more than its {limit} already."]
     for words, sets, count in (
         ("Not together", card.surely, card.surely_count),
         ("Perhaps not together (turns on what was not read)", card.possibly, card.possibly_count),
     ):
         lines += [
-            f"{words}: {' + '.join(s.loads) or 'what is always on'} "
+            f"{words}: {s.in_words('what is always on')} "
             f"({units.show_range(s.low_A, s.high_A, 'current')}, {'/'.join(s.legs)})."
             for s in sets
         ]
@@ -289,7 +289,7 @@ def in_words(card: LoadCard) -> list[str]:
         lines.append("Everything may run together.")
     elif card.fits:
         lines += [
-            f"Together at most: {' + '.join(s.loads) or 'nothing but what is always on'} "
+            f"Together at most: {s.in_words('nothing but what is always on')} "
             f"({units.show(s.high_A, 'current')})."
             for s in card.fits[:3]
         ]

@@ -26,6 +26,7 @@ _COLUMNS = (
     "apparent_power",
     "cooling",
     "power_factor",
+    "third_harmonic",
     "volts",
     "legs",
     "count",
@@ -137,6 +138,7 @@ def _typed(text: str) -> dict[str, Any]:
     """Read one load as typed: its name, then values and words in any order."""
     joined = re.sub(r"(?<=\d)\s+(?=(k?W|k?VA|A|V|BTU(/h)?|hp)\b)", "", text.strip())
     joined = re.sub(r"\bpf\s*=?\s*", "pf", joined, flags=re.I)
+    joined = re.sub(r"\b(pf\S+)\s+(?=(leading|lagging)\b)", r"\1", joined, flags=re.I)
     entry: dict[str, Any] = {}
     name: list[str] = []
     for word in joined.split():
@@ -170,8 +172,8 @@ def _value(word: str, entry: dict[str, Any], text: str) -> bool:
         _put(entry, "behaviour", _BEHAVIOURS[word.lower()], text)
     elif found := re.fullmatch(r"[x×](\d+)", word.lower()):
         _put(entry, "count", int(found[1]), text)
-    elif found := re.fullmatch(r"pf(-?[\d.]+)", word.lower()):
-        _put(entry, "power_factor", found[1], text)
+    elif found := re.fullmatch(r"pf(-?[\d.]+)(leading|lagging)?", word.lower()):
+        _put(entry, "power_factor", f"{found[1]} {found[2] or ''}".strip(), text)
     elif re.match(r"[~-]?\d", word):
         for field in _QUANTITIES:
             quantity = "voltage" if field == "volts" else field

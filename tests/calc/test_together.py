@@ -18,6 +18,17 @@ def mask(members):
     return sum(1 << place for place in members)
 
 
+def every(found):
+    """Masks of all sets, those that differ in which of the loads alike they hold written out."""
+    masks = [
+        mask(itertools.chain(*ways))
+        for chosen in found.chosen()
+        for ways in itertools.product(*(itertools.combinations(g, n) for n, g in chosen))
+    ]
+    assert len(masks) == len(set(masks)) == found.count
+    return set(masks)
+
+
 # -- brute force: every subset, one by one, in whole tenths of an ampere ---------------------------
 
 
@@ -61,20 +72,20 @@ def brute_force(loads, limit, always):
     return minimal, maximal
 
 
+@pytest.mark.parametrize("most", [together.MOST_TABLE, 0], ids=["table", "grown"])
 @pytest.mark.parametrize("block", range(10))
-def test_sets_equal_brute_force(block):
+def test_sets_equal_brute_force(block, most, monkeypatch):
+    monkeypatch.setattr(together, "MOST_TABLE", most)
     for seed in LISTS[block::10]:
         tenths = random_list(seed)
         loads, limit, always = (np.asarray(part) / 10 for part in tenths)
         minimal, maximal = brute_force(*tenths)
         found = together.minimal_overloads(loads, limit_A=limit, always_A=always)
         assert found.complete
-        assert len(found) == len(minimal), seed
-        assert {mask(members) for members in found.members()} == minimal, seed
+        assert every(found) == minimal, seed
         fits = together.largest_fits(loads, limit_A=limit, always_A=always, enough=10**6)
         assert fits.complete
-        assert len(fits) == len(maximal), seed
-        assert {mask(members) for members in fits.members()} == maximal, seed
+        assert every(fits) == maximal, seed
 
 
 @pytest.mark.parametrize("block", range(5))
@@ -84,9 +95,10 @@ def test_few_largest_fits_are_the_largest_of_all(block):
         loads, limit, always = (np.asarray(part) / 10 for part in tenths)
         sizes = sorted((bin(held).count("1") for held in brute_force(*tenths)[1]), reverse=True)
         few = together.largest_fits(loads, limit_A=limit, always_A=always, enough=3)
-        found = [len(members) for members in few.members()]
+        found = sorted((bin(held).count("1") for held in every(few)), reverse=True)
         assert found == sizes[: len(found)], seed
-        assert len(found) >= min(3, len(sizes)), seed
+        whole = together.largest_fits(loads, limit_A=limit, always_A=always, enough=10**6)
+        assert len(few) >= min(3, len(whole)), seed
 
 
 @pytest.mark.parametrize("block", range(5))
@@ -100,16 +112,16 @@ def test_legs_are_those_that_the_set_overloads(block):
             assert legs.any()
 
 
-def test_cut_list_says_how_far_it_is_whole():
+def test_cut_list_says_how_far_it_is_whole(monkeypatch):
+    monkeypatch.setattr(together, "MOST_TABLE", 0)
     cut = 0
     for seed in LISTS[::5]:
         tenths = random_list(seed)
         loads, limit, always = (np.asarray(part) / 10 for part in tenths)
         minimal, _ = brute_force(*tenths)
         found = together.minimal_overloads(loads, limit_A=limit, always_A=always, most=8)
-        masks = {mask(members) for members in found.members()}
+        masks = every(found)
         assert masks <= minimal, seed
-        assert len(masks) == len(found)
         whole = {held for held in minimal if bin(held).count("1") <= found.complete_to}
         assert whole <= masks, seed
         if found.complete:
@@ -134,8 +146,128 @@ def test_sixteen_choices_equal_a_table_of_all_subsets(seed):
         has = held[:, place] == 1
         minimal[has] &= ~over[np.flatnonzero(has) ^ (1 << place)]
     found = together.minimal_overloads(tenths / 10, limit_A=50)
-    assert sorted(found.masks.tolist()) == np.flatnonzero(minimal).tolist()
+    assert sorted(every(found)) == np.flatnonzero(minimal).tolist()
     assert len(found) > 100
+
+
+# -- phasors: every subset at once, by circuit theory ----------------------------------------------
+
+
+def random_phasors(seed, spread_deg=90.0):
+    """Phasors of up to 12 loads on two legs, within ``spread_deg`` of one another; limits, always.
+
+    Some are equal, some line to line of a wye (30 degrees ahead in L1, behind in L2), some lead.
+    """
+    rng = np.random.default_rng(20_000 + seed)
+    count = int(rng.integers(1, 13))
+    amps = rng.integers(10, 150, count) / 10
+    amps[rng.random(count) < 0.3] = 6.0
+    angles = np.radians(rng.choice([0, -10, -20, 20 - spread_deg / 2, spread_deg / 2 - 20], count))
+    turn = np.radians(rng.choice([0.0, 20.0 if spread_deg <= 90 else 30.0]))
+    kind = rng.integers(0, 3, count)
+    first = amps * np.exp(1j * (angles + turn * (kind == 2))) * (kind != 1)
+    second = amps * np.exp(1j * (angles - turn * (kind == 2))) * (kind != 0)
+    always = rng.uniform(0, 8, 2) * (rng.random() < 0.5)
+    return np.column_stack([first, second]), rng.integers(8, 50, 2) * 1.0, always
+
+
+def by_every_subset(phasors, limit, always):
+    """Whether each subset overloads, by the magnitude of its phasor sum."""
+    held = np.arange(1 << len(phasors))[:, None] >> np.arange(len(phasors)) & 1
+    return np.any(abs(always + held @ phasors) > limit * (1 + 1e-9), axis=1)
+
+
+def minimal_of(over):
+    kept, count = over.copy(), len(over).bit_length() - 1
+    for place in range(count):
+        has = np.flatnonzero(np.arange(len(over)) >> place & 1)
+        kept[has] &= ~over[has ^ (1 << place)]
+    return set(np.flatnonzero(kept).tolist())
+
+
+@pytest.mark.parametrize("most", [together.MOST_TABLE, 0], ids=["table", "grown"])
+@pytest.mark.parametrize("block", range(10))
+def test_phasor_sets_equal_brute_force(block, most, monkeypatch):
+    monkeypatch.setattr(together, "MOST_TABLE", most)
+    for seed in LISTS[block::10]:
+        phasors, limit, always = random_phasors(seed)
+        over = by_every_subset(phasors, limit, always)
+        found = together.minimal_overloads(phasors, limit_A=limit, always_A=always)
+        assert every(found) == minimal_of(over), seed
+        ranged = together.overloads_in_range(
+            phasors, high_A=phasors, limit_low_A=limit, limit_high_A=limit,
+            always_low_A=always, always_high_A=always,
+        )  # fmt: skip
+        assert every(ranged.surely) == minimal_of(over), seed
+        assert not len(ranged.possibly), seed
+        fits = together.largest_fits(phasors, limit_A=limit, always_A=always, enough=10**6)
+        turned = minimal_of(~over[::-1])  # the fewest left out so that the rest fits
+        assert every(fits) == {len(over) - 1 - left for left in turned}, seed
+
+
+def test_unlike_power_factors_overload_less_than_their_sum():
+    # circuit theory: |30 + 22 (0.8 - 0.6j)| = 49.4 A, 52 by magnitudes
+    pair = [[30.0 + 0j], [22 * (0.8 - 0.6j)]]
+    assert not len(together.minimal_overloads(pair, limit_A=50))
+    assert together.minimal_overloads(pair, limit_A=49.3).members() == [(0, 1)]
+    assert together.largest_fits(pair, limit_A=50).members() == [(0, 1)]
+
+
+@pytest.mark.parametrize("spread", [60.0, 150.0])
+@pytest.mark.parametrize("block", range(5))
+def test_ends_hold_every_power_factor_in_range(block, spread):
+    # power factors drawn at random from the arcs: what surely overloads does, what is not even
+    # possible does not; with leading and lagging loads far apart too
+    for seed in LISTS[block::10]:
+        rng = np.random.default_rng(30_000 + seed)
+        phasors, limit, always = random_phasors(seed, spread)
+        unread = rng.random(len(phasors)) < 0.5
+        arc = np.tile([-math.acos(0.8), 0.0], (2, 1))
+        exact = np.where(unread[:, None], 0, phasors)
+        any_A = np.where(unread[:, None], abs(phasors), 0)
+        draws = together.Draws(exact, any_A, arc)
+        found = together.overloads_in_range(
+            draws, high_A=draws, limit_low_A=limit, limit_high_A=limit,
+            always_low_A=always, always_high_A=always,
+        )  # fmt: skip
+        surely, possibly = every(found.surely), every(found.possibly)
+        for _ in range(6):
+            lag = -rng.choice([0, 0.3, math.acos(0.8)], (len(phasors), 1))
+            drawn = exact + any_A * np.exp(1j * lag)
+            over = by_every_subset(drawn, limit, always)
+            assert all(over[held] for held in surely), seed
+            for held in minimal_of(over):
+                assert any(s & held == s for s in surely | possibly), seed
+
+
+def test_a_load_that_overloads_alone_does_so_at_any_power_factor():
+    alone = together.Draws(np.zeros((1, 1)) + 0j, np.array([[50.5]]), np.array([[-0.6435, 0.0]]))
+    found = together.overloads_in_range(alone, high_A=alone, limit_low_A=50, limit_high_A=50)
+    assert found.surely.members() == [(0,)]
+    low, high = together.carried_A(
+        alone, high_A=alone, always_low_A=alone.only([]), always_high_A=alone.only([])
+    )
+    assert (low[0], high[0]) == pytest.approx((50.5, 50.5))
+
+
+def test_equal_loads_of_forty_are_counted_at_once():
+    # 40 loads as aboard: 6 large ones apart, the rest in kinds alike; the count is the number of
+    # sets written out, here by kinds: numbers taken of each kind, and the ways to take them
+    large = [12.5, 14.0, 15.0, 11.3, 9.6, 12.1]
+    kinds = {3.0: 10, 5.0: 8, 1.5: 12, 8.3: 4}
+    amps = large + [a for a, n in kinds.items() for _ in range(n)]
+    found = together.minimal_overloads(np.array(amps)[:, None], limit_A=50)
+    assert found.complete
+    total = 0
+    for held in itertools.product((0, 1), repeat=6):
+        for numbers in itertools.product(*(range(n + 1) for n in kinds.values())):
+            sizes = [a for a, h in zip(large, held, strict=True) if h]
+            sizes += [a for a, n in zip(kinds, numbers, strict=True) if n]
+            carried = sum(a for a, h in zip(large, held, strict=True) if h)
+            carried += sum(a * n for a, n in zip(kinds, numbers, strict=True))
+            if carried > 50 + 1e-6 and carried - min(sizes) <= 50 + 1e-6:
+                total += math.prod(map(math.comb, kinds.values(), numbers))
+    assert found.count == total
 
 
 def test_smallest_sets_come_first():
@@ -194,8 +326,10 @@ def test_refusals():
 
 def test_sixty_four_choices():
     found = together.minimal_overloads(np.full((64, 1), 26.0), limit_A=50)
-    assert len(found) == math.comb(64, 2)
-    assert found.members()[-1][-1] == 63 or any(63 in members for members in found.members())
+    assert (found.chosen(), found.count) == ([[(2, tuple(range(64)))]], math.comb(64, 2))
+    unlike = together.minimal_overloads(26 + np.arange(64)[:, None] / 100, limit_A=50)
+    assert len(unlike) == unlike.count == math.comb(64, 2)
+    assert any(63 in members for members in unlike.members())
 
 
 # -- properties ------------------------------------------------------------------------------------
