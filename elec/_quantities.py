@@ -151,6 +151,7 @@ QUANTITIES: Mapping[str, Quantity] = MappingProxyType(
             _quantity("charge", "a charge", "Ah", "245 Ah", _AH, _MILLI_AH),
             _quantity("energy", "an energy", "Wh", "1350 Wh", _WH, _KILO_WH),
             _above_zero("length", "a length", "m", "12 m", _M, _CM, _MM, _FT, _IN, _YD),
+            _quantity("altitude", "an altitude", "m", "350 m", _M, _FT),
             _above_zero("area", "a conductor area", "mm²", "35 mm²", _MM2, _CMIL, _KCMIL),
             _above_zero("surface", "a surface", "m²", "2.5 m²", _M2, _CM2, _FT2),
             _quantity("duration", "a time", "h", "24 h", _H, _MIN, _S, _DAY),

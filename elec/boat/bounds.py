@@ -14,7 +14,7 @@ _ABOVE_ZERO: dict[str, tuple[str, ...]] = {
     "charger": ("current", "recharge"),
     "alternator": ("current", "converter", "efficiency"),
     "inverter": ("power", "efficiency", "surge", "transfer"),
-    "inlet": ("rating", "breaker", "pedestal", "isolator_rating"),
+    "inlet": ("rating", "breaker", "pedestal", "isolator_rating", "loaded_current"),
     "cord": ("rating",),
     "dock": ("rating", "feeder_rating"),
     "generator": ("power", "apparent_power"),
@@ -26,6 +26,14 @@ _IN_A_DAY: dict[str, tuple[str, ...]] = {
     "ac_load": ("hours",),
     "generator": ("hours",),
     "solar": ("sun",),
+}
+#: Air and water round working gear. Our own convention, wider than any boat meets.
+_COLDEST_C, _HOTTEST_C = -40.0, 100.0
+_AIR: dict[str, tuple[str, ...]] = {
+    "generator": ("intake",),
+    "inlet": ("terminal_ambient",),
+    "run": ("ambient",),
+    "bank": ("temperature",),
 }
 _AT_LEAST_ALL: dict[str, tuple[str, ...]] = {"bank": ("charge_return",)}
 
@@ -44,6 +52,14 @@ def senseless(list_name: str, entry: Any) -> Iterator[tuple[str, str, str]]:
         value = getattr(entry, field)
         if value.seen and value.span[2] > 24:
             yield field, f"{value.text} is more than a day has", "Give hours a day, 24 h at most."
+    for field in _AIR.get(list_name, ()):
+        value = getattr(entry, field)
+        if value.seen and not (value.span[0] >= _COLDEST_C and value.span[2] <= _HOTTEST_C):
+            yield (
+                field,
+                f"{value.text} is met nowhere aboard",
+                f"Give it from {_COLDEST_C:g} to {_HOTTEST_C:g} °C.",
+            )
     if list_name == "protection" and _opens_below_its_rating(entry):
         least = f"{entry.opens.currents[0]:g} A"
         yield (

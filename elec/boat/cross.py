@@ -21,6 +21,7 @@ __all__ = ["duplicate_ids", "faults"]
 _REFERENCES: dict[tuple[str, str], tuple[str, ...]] = {
     ("cord", "inlet"): ("inlet",),
     ("transformer", "inlet"): ("inlet",),
+    ("generator", "feeds"): ("inlet",),
     ("inverter", "bank"): ("bank",),
     ("inverter", "inlet"): ("inlet",),
     ("ac_load", "inlet"): ("inlet", "generator", "inverter"),

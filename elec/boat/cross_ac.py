@@ -7,6 +7,7 @@ from typing import Any
 
 from elec.boat.ac_loads import SERVICES
 from elec.boat.records import BoatFile
+from elec.noted import Noted
 
 __all__ = ["ac_load_faults", "below_real_power", "supply_faults"]
 
@@ -20,13 +21,27 @@ _LEGS_OF_SERVICE = {
     "120/208 V three-phase": {"L1", "L2", "L3", "L1-L2", "L2-L3", "L3-L1", "all"},
     "230/400 V three-phase": {"L1", "L2", "L3", "L1-L2", "L2-L3", "L3-L1", "all"},
 }
-#: How far a plate or a dock may lie from a nominal voltage: gear of 100 V on 120 V, of 240 V on
-#: 208 V, of 220 V on 240 V. Our own convention, wider than any published limit.
+#: How far a dock may lie from the nominal voltage of its service. Our own convention, wider than
+#: any published limit.
 _LOWEST, _HIGHEST = 0.8, 1.25
+#: How far a plate may lie from it: 110 to 127 V on 120 V, 220 to 250 V on 230 V, 380 to 440 V on
+#: 400 V; not 100 V on 120 V, nor 277 V on 240 V. Our own convention.
+_PLATE_LOWEST, _PLATE_HIGHEST = 0.85, 1.1
+#: Gear of either voltage is run between legs of either American service.
+_BETWEEN_LEGS = {208.0: (208.0, 240.0), 240.0: (208.0, 240.0)}
+#: The least that a voltage may fall to by a load: less is read between other conductors, to
+#: neutral (half, or 1/√3) after between legs. Our own convention.
+_SAME_CONDUCTORS = 0.65
+#: How far watts over volt-amperes may lie from the power factor of the same plate, all of them
+#: printed rounded. Our own convention.
+_PLATE_AGREES = 0.1
 
 
 def _near(volts: tuple[float, float, float], nominal: float) -> bool:
-    return volts[2] >= _LOWEST * nominal and volts[0] <= _HIGHEST * nominal
+    return any(
+        volts[2] >= _PLATE_LOWEST * each and volts[0] <= _PLATE_HIGHEST * each
+        for each in _BETWEEN_LEGS.get(nominal, (nominal,))
+    )
 
 
 def ac_load_faults(boat: BoatFile, entry: Any) -> Found:
@@ -73,7 +88,7 @@ def _volts(entry: Any, service: str, fed_by: str | None) -> Found:
         return
     accepted = " or ".join(f"{volts:g} V {words}" for volts, words in ways.items())
     more = ""
-    if known.between_legs_V is None and entry.volts.span[0] > _HIGHEST * known.to_neutral_V:
+    if known.between_legs_V is None and _near(entry.volts.span, 2 * known.to_neutral_V):
         more = ": a load between legs cannot run on one leg"
     yield (
         "volts",
@@ -94,6 +109,40 @@ def _plate(entry: Any) -> Found:
             "power_factor",
             f"{factor.text} is no power factor",
             "Give one above 0, up to 1, as 0.8; leave it out if it is not on the plate.",
+            "",
+        )
+    elif factor.seen and entry.power.seen and entry.apparent_power.seen:
+        yield from _three_of_a_plate(entry.power, entry.apparent_power, factor)
+    yield from _locked_rotor(entry)
+
+
+def _three_of_a_plate(watts: Noted, volt_amperes: Noted, factor: Noted) -> Found:
+    if not 0 < watts.span[0] <= volt_amperes.span[2] or volt_amperes.span[0] <= 0:
+        return
+    low, high = watts.span[0] / volt_amperes.span[2], watts.span[2] / volt_amperes.span[0]
+    if low > factor.span[2] * (1 + _PLATE_AGREES) or high < factor.span[0] * (1 - _PLATE_AGREES):
+        yield (
+            "power_factor",
+            f"{factor.text} does not go with {watts.text} and {volt_amperes.text}, which make "
+            f"{watts.span[1] / volt_amperes.span[1]:.2g}",
+            "Read the plate again, or leave one of the three out.",
+            "",
+        )
+
+
+def _locked_rotor(entry: Any) -> Found:
+    """Say if a motor would take less on starting than it does running."""
+    if not entry.locked_rotor.seen:
+        return
+    running = entry.current.span[0] if entry.current.seen else 0.0
+    if entry.volts.seen and not entry.current.seen:
+        drawn = max((v.span[0] for v in (entry.power, entry.apparent_power) if v.seen), default=0.0)
+        running = drawn / entry.volts.span[2] / (3**0.5 if entry.legs == "all" else 1.0)
+    if entry.locked_rotor.span[2] < running * (1 - 1e-9):
+        yield (
+            "locked_rotor",
+            f"{entry.locked_rotor.text} is below the {running:.3g} A that it runs at",
+            "A motor takes a multiple of it on starting: read LRA on its plate again.",
             "",
         )
 
@@ -123,6 +172,20 @@ def _adapter(entry: Any) -> Found:
         )
 
 
+def _isolator(entry: Any) -> Found:
+    if entry.isolator != "no":
+        return
+    for field in ("isolator_rating", "isolator_block", "isolator_tested"):
+        given = getattr(entry, field)
+        if given.seen if isinstance(given, Noted) else given != "?":
+            yield (
+                field,
+                'given beside isolator = "no"',
+                "Look again whether there is one: 'yes', or leave this out.",
+                "",
+            )
+
+
 def supply_faults(entry: Any) -> Found:
     """Say if a voltage or an adapter at an inlet is one that it cannot have."""
     yield from _adapter(entry)
@@ -134,6 +197,14 @@ def supply_faults(entry: Any) -> Found:
             "The dock moved between the readings: take both again, close together.",
             "",
         )
+    elif before.seen and after.seen and after.span[2] < _SAME_CONDUCTORS * before.span[0]:
+        yield (
+            "loaded_voltage",
+            f"{after.text} beside {before.text} without the load is no drop of a supply",
+            "Read both between the same two conductors, one right after the other.",
+            "",
+        )
+    yield from _isolator(entry)
     if not entry.supply.seen or entry.service == "?":
         return
     nominal = SERVICES[entry.service].supply_V

@@ -5,10 +5,11 @@ from __future__ import annotations
 import datetime
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from elec.boat.curve import NO_CURVE, Opens
-from elec.boat.fields import Amount, Gauge, GaugeNoted, Id, Presence, Words, Year, YearNoted
+from elec.boat.fields import Amount, Factor, Gauge, GaugeNoted, Id, Presence, Words, Year, YearNoted
+from elec.boat.spellings import legs_named, service_named
 from elec.noted import Noted, unseen
 
 __all__ = [
@@ -43,16 +44,21 @@ __all__ = [
 #: Operating conditions every boat has; a boat may add its own.
 STANDARD_CONDITIONS = ("shore", "anchor", "under way", "manoeuvring")
 
-Service = Literal[
-    "120 V",
-    "120/240 V",
-    "120/208 V two legs",
-    "120/208 V three-phase",
-    "230 V",
-    "230/400 V three-phase",
-    "?",
+Service = Annotated[
+    Literal[
+        "120 V",
+        "120/240 V",
+        "120/208 V two legs",
+        "120/208 V three-phase",
+        "230 V",
+        "230/400 V three-phase",
+        "?",
+    ],
+    BeforeValidator(service_named),
 ]
-Legs = Literal["L1", "L2", "L3", "L1-L2", "L2-L3", "L3-L1", "all", "?"]
+Legs = Annotated[
+    Literal["L1", "L2", "L3", "L1-L2", "L2-L3", "L3-L1", "all", "?"], BeforeValidator(legs_named)
+]
 Chemistry = Literal["flooded", "gel", "agm", "lfp", "?"]
 Environment = Literal["sea", "brackish", "fresh", "splash", "bilge", "dry", "?"]
 
@@ -63,6 +69,7 @@ ApparentPower = Annotated[Noted, Amount("apparent_power")]
 Charge = Annotated[Noted, Amount("charge")]
 Energy = Annotated[Noted, Amount("energy")]
 Length = Annotated[Noted, Amount("length")]
+Altitude = Annotated[Noted, Amount("altitude")]
 Duration = Annotated[Noted, Amount("duration")]
 Temperature = Annotated[Noted, Amount("temperature")]
 Fraction = Annotated[Noted, Amount("fraction")]
@@ -75,6 +82,7 @@ Cranking = Annotated[Noted, Amount("cranking")]
 Frequency = Annotated[Noted, Amount("frequency")]
 Resistance = Annotated[Noted, Amount("resistance")]
 Ratio = Annotated[Noted, Amount("ratio")]
+PowerFactor = Annotated[Noted, Factor()]
 Salinity = Annotated[Noted, Amount("salinity")]
 Life = Annotated[Noted, Amount("life")]
 CurrentDensity = Annotated[Noted, Amount("current_density")]
@@ -88,7 +96,11 @@ _NO_YEAR = YearNoted((), "?")
 
 class _Record(BaseModel):
     model_config = ConfigDict(
-        extra="forbid", frozen=True, arbitrary_types_allowed=True, populate_by_name=True
+        extra="forbid",
+        frozen=True,
+        arbitrary_types_allowed=True,
+        populate_by_name=True,
+        defer_build=True,  # the file's own reads all of them: none is built for itself alone
     )
 
 
@@ -256,8 +268,8 @@ class Generator(Entry):
     intake: Temperature = Field(
         default=unseen("temperature"), description="air at its intake, at full load"
     )
-    altitude: Length = Field(
-        default=unseen("length"), description="of the water above the sea; left out at sea"
+    altitude: Altitude = Field(
+        default=unseen("altitude"), description="of the water above the sea; left out at sea"
     )
     reactance: Ratio = Field(
         default=unseen("ratio"), description="transient reactance X'd, per unit, from its papers"
@@ -309,7 +321,13 @@ class AcLoad(Entry):
     power: Power = unseen("power")
     apparent_power: ApparentPower = unseen("apparent_power")
     cooling: Cooling = unseen("cooling")
-    power_factor: Ratio = Field(default=unseen("ratio"), description="of its plate, as 0.8")
+    power_factor: PowerFactor = Field(
+        default=unseen("ratio"), description="of its plate, as 0.8, or 0.95 leading"
+    )
+    third_harmonic: Fraction = Field(
+        default=unseen("fraction"),
+        description="third harmonic of its current, as a share of the fundamental",
+    )
     duty: Fraction = Field(
         default=unseen("fraction"), description="share of its switched-on time that it draws"
     )
@@ -659,4 +677,5 @@ class BoatFile(_Record):
 
     def find(self, entry_id: str) -> Entry | None:
         """Return the entry with this id, or None."""
-        return next((entry for _, entry in self.entries() if entry.id == entry_id), None)
+        lists = (getattr(self, name) for name in type(self).model_fields if name != "boat")
+        return next((entry for some in lists for entry in some if entry.id == entry_id), None)

@@ -72,6 +72,26 @@ ONE_LEG = {"service": "120 V", "rating": "30 A"}
         (LOAD, ONE_LEG | {"adapter": "two 30 A into one 50 A"}, ["does not give 120 V"]),
         (LOAD, {"rating": "0 A"}, ["rating", "is or may be zero"]),
         (LOAD, {"breaker": "0 A"}, ["breaker", "is or may be zero"]),
+        (LOAD, {"loaded_current": "0 A"}, ["loaded_current", "is or may be zero"]),
+        # plates that no service runs, or that contradict themselves
+        (LOAD | {"volts": "100 V"}, None, ["100 V on 120/240 V", "120 V to neutral or 240 V"]),
+        (LOAD | {"volts": "277 V"}, None, ["277 V on 120/240 V"]),
+        (LOAD | {"volts": "277 V"}, {"service": "230 V"}, ["277 V on 230 V"]),
+        (
+            WATTS | {"power": "1000 W", "apparent_power": "1250 VA", "power_factor": "0.5"},
+            None,
+            ["power_factor: 0.5 does not go with 1000 W and 1250 VA, which make 0.8"],
+        ),
+        (LOAD | {"locked_rotor": "4 A"}, None, ["4 A is below the 5 A that it runs at"]),
+        (WATTS | {"locked_rotor": "4 A"}, None, ["4 A is below the 4.17 A that it runs at"]),
+        # an isolator that is not there, readings between other conductors
+        (LOAD, {"isolator": "no", "isolator_rating": "30 A"}, ['beside isolator = "no"']),
+        (LOAD, {"isolator": "no", "isolator_tested": "yes"}, ['beside isolator = "no"']),
+        (
+            LOAD,
+            {"no_load_voltage": "240 V", "loaded_voltage": "118 V"},
+            ["118 V beside 240 V without the load", "same two conductors"],
+        ),
     ],
 )
 def test_a_bad_ac_load_or_inlet_gets_one_message(load, inlet, words):
@@ -92,6 +112,13 @@ def test_a_bad_ac_load_or_inlet_gets_one_message(load, inlet, words):
             ["generator 'g', apparent_power", "9 kVA is below the real power of 10 kW"],
         ),
         ("generator", {"id": "g", "power": "0 kW"}, ["power", "is or may be zero"]),
+        (
+            "generator",
+            {"id": "g", "feeds": ["it"]},
+            ["generator 'g', feeds: 'it' names no entry", "under inlet: i", "Did you mean 'i'?"],
+        ),
+        ("generator", {"id": "g", "intake": "-50 °C"}, ["intake", "-50 °C is met nowhere aboard"]),
+        ("generator", {"id": "g", "altitude": "-1 m"}, ["altitude", "zero or more"]),
         ("inverter", {"id": "v", "transfer": "0 A"}, ["transfer", "is or may be zero"]),
         ("transformer", {"id": "t", "rating": "0 VA"}, ["rating", "is or may be zero"]),
     ],
@@ -99,3 +126,83 @@ def test_a_bad_ac_load_or_inlet_gets_one_message(load, inlet, words):
 def test_a_bad_cord_or_source_gets_one_message(name, entry, words):
     text = only_message(refused(**{name: [entry]}))
     assert all(word in text for word in words), text
+
+
+def read(load=LOAD, inlet=None, **lists):
+    first = {"id": "i", "rating": "50 A", "service": "120/240 V"} | (inlet or {})
+    return from_data(
+        {"boat": {"name": "Test"}, "inlet": [first], "ac_load": [load], **lists}, "boat.toml"
+    )
+
+
+@pytest.mark.parametrize("volts", ["110 V", "127 V", "208 V", "230 V", "250 V", "100..240 V"])
+def test_plates_near_a_voltage_of_the_service_are_taken(volts):
+    assert read(LOAD | {"volts": volts}).ac_load[0].volts.text == volts
+
+
+@pytest.mark.parametrize("volts", ["208 V", "240 V", "220 V"])
+def test_gear_of_either_american_voltage_runs_between_legs_of_a_wye(volts):
+    assert read(LOAD | {"volts": volts}, {"service": "120/208 V two legs"})
+
+
+def test_the_sea_is_at_zero():
+    assert read(generator=[{"id": "g", "altitude": "0 m"}]).generator[0].altitude.span == (0, 0, 0)
+
+
+def test_power_factors_rounded_on_the_plate_are_taken():
+    # 1.2 kW over 1.4 kVA is 0.857: a plate may well print 0.85 or 0.9
+    plate = {"power": "1.2 kW", "apparent_power": "1.4 kVA"}
+    for factor in ("0.85", "0.9"):
+        assert read(WATTS | plate | {"power_factor": factor})
+
+
+@pytest.mark.parametrize(
+    ("spelled", "name"),
+    [
+        ("125/250 V", "120/240 V"),
+        ("120/240v", "120/240 V"),
+        ("125 V", "120 V"),
+        ("220 V", "230 V"),
+        ("230/400", "230/400 V three-phase"),
+        ("120/208 V Three Phase", "120/208 V three-phase"),
+        ("?", "?"),
+    ],
+)
+def test_a_service_may_be_spelled_as_its_mouldings_do(spelled, name):
+    load = {"id": "a", "inlet": "i", "power": "1 kW"}
+    assert read(load, {"service": spelled}).inlet[0].service == name
+
+
+@pytest.mark.parametrize(
+    ("spelled", "hint"),
+    [
+        ("120/208 V", "'120/208 V two legs' or '120/208 V three-phase'"),
+        ("240 V", "'120/240 V' or '230 V'"),
+    ],
+)
+def test_a_voltage_of_several_services_names_them(spelled, hint):
+    text = only_message(refused(inlet={"service": spelled}))
+    assert f"Did you mean {hint}?" in text
+
+
+@pytest.mark.parametrize(
+    ("spelled", "legs"), [("L2-L1", "L1-L2"), ("l1", "L1"), ("L1/L2", "L1-L2"), ("L3-L2", "L2-L3")]
+)
+def test_legs_may_be_named_either_way_round(spelled, legs):
+    load = {"id": "a", "inlet": "i", "power": "1 kW", "legs": spelled}
+    assert read(load, {"service": "120/208 V three-phase"}).ac_load[0].legs == legs
+
+
+def test_every_field_that_names_an_entry_is_looked_up():
+    """A field of ids that is not listed would let a slip of the pen through."""
+    from elec.boat.cross import _REFERENCES
+    from elec.boat.records import BoatFile
+
+    for name in BoatFile.model_fields:
+        if name == "boat":
+            continue
+        (model, *_) = BoatFile.model_fields[name].annotation.__args__
+        for field, info in model.model_fields.items():
+            checks = "_id" in repr(info) and field != "id"
+            ends = name == "run" and field in ("start", "end")
+            assert not checks or ends or (name, field) in _REFERENCES, (name, field)
