@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, PlainValidator, WithJsonSchema
+from pydantic import BeforeValidator
 from pydantic_core import core_schema
 
 from elec import noted, units
@@ -28,6 +28,20 @@ __all__ = [
 
 #: yes, no, or not seen
 Presence = Literal["yes", "no", "?"]
+
+
+@dataclass(frozen=True)
+class _Read:
+    """Makes a field what a function makes of it; the schema is given, nothing is looked into."""
+
+    read: Callable[[Any], Any]
+    schema: dict[str, Any]
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
+        return core_schema.no_info_plain_validator_function(self.read)
+
+    def __get_pydantic_json_schema__(self, schema: Any, handler: Any) -> dict[str, Any]:
+        return self.schema
 
 
 def _quoted(given: Any) -> str:
@@ -126,13 +140,13 @@ def _gauge(given: Any) -> GaugeNoted:
 
 Gauge = Annotated[
     GaugeNoted,
-    PlainValidator(_gauge),
-    WithJsonSchema(
+    _Read(
+        _gauge,
         {
             "type": "string",
             "description": "conductor size with its system; ? if not seen",
             "examples": ["2 AWG", "4/0 AWG", "250 kcmil", "35 mm²"],
-        }
+        },
     ),
 ]
 
@@ -178,13 +192,13 @@ def _year(given: Any) -> YearNoted:
 
 Year = Annotated[
     YearNoted,
-    PlainValidator(_year),
-    WithJsonSchema(
+    _Read(
+        _year,
         {
             "anyOf": [{"type": "integer", "minimum": 1900}, {"type": "string"}],
             "description": "a year, a range of years, several possible years, or ? if not seen",
             "examples": [2016, "2014..2016", "2005 or 2015"],
-        }
+        },
     ),
 ]
 
