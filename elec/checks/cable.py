@@ -47,6 +47,7 @@ class Cable:
     wire: str = ""
     said: tuple[str, ...] = ()  # of the voltage it is judged at
     nominal: Noted | None = None  # the voltage where it is a range, all on one side of 50 V
+    tried: bool = False  # a size tried among many, for which no remedy is worked out
 
     # -- inputs ------------------------------------------------------------------------------
 

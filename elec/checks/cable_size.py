@@ -167,8 +167,10 @@ def size_cable(
         If the size lies outside the table.
     """
     candidates, skipped = [], dict[str, NotChecked]()
-    for label in listed_sizes(cable.basis, wire):
-        one = _candidate(_with(cable, Gauge(units.size(label), text=label)), device, skipped, boat)
+    labels = listed_sizes(cable.basis, wire)
+    for label in labels:
+        tried = dataclasses.replace(cable, tried=label != labels[-1])
+        one = _candidate(_with(tried, Gauge(units.size(label), text=label)), device, skipped, boat)
         candidates.append(one)
     names = list(dict.fromkeys(name for c in candidates for name in _by_name(c)))
     margins = {

@@ -151,10 +151,10 @@ def _looser(cable: Cable, limits: list[Option], boat: BoatFile | None) -> list[s
 
 def _alone(cable: Cable, boat: BoatFile | None) -> list[str]:
     """Say that drops add up, unless the run goes all the way from a battery to one load."""
-    from elec.boat.records import Bank, Bus
-
     if boat is None:
         return []
+    from elec.boat.records import Bank, Bus
+
     run = cable.run
     whole = isinstance(boat.find(run.start or ""), Bank) and not _feeder(cable)
     if whole and not isinstance(boat.find(run.end or ""), Bus):

@@ -33,9 +33,12 @@ class Asked:
 
 
 def remedy(cable: Cable, heat: Asked, drop: Asked | None) -> str | None:
-    """Return the smallest size, or the least insulation, that holds on all counts at once."""
+    """Return the smallest size, or the least insulation, that holds on all counts at once.
+
+    None for a range of sizes, and for a size that is only tried.
+    """
     size = cable.run.size.size
-    if size is None:
+    if size is None or cable.tried:
         return None
     asked = [heat] if drop is None else [heat, drop]
 
