@@ -87,8 +87,7 @@ class AcDraw:
             return self.load.power_factor
         if self.behaviour == "resistance":
             return noted.exact(1.0, "ratio")
-        charger = "charger" in (self.load.kind or "").lower()
-        low, high, source = practice("charger power factor" if charger else "power factor not read")
+        low, high, source = practice("power factor not read")
         return noted.between(
             low, high, "ratio", origin="typical", source=source, text="not seen", best=high
         )

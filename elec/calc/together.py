@@ -63,11 +63,16 @@ class Sets:
     @property
     def count(self) -> int:
         """Sets in all, those that differ in loads that are alike counted each."""
+        return self.first(len(self))
+
+    def first(self, most: int) -> int:
+        """Return the sets that the first `most` of the list stand for."""
+        masks = self.masks[:most]
         several = [group for group in self.groups if len(group) > 1]
-        ways = np.ones(len(self.masks), dtype=np.float64 if not several else object)
+        ways = np.ones(len(masks), dtype=np.float64 if not several else object)
         for group in several:
             bits = np.uint64(sum(1 << place for place in group))
-            held = np.bitwise_count(self.masks & bits)
+            held = np.bitwise_count(masks & bits)
             ways *= np.array([math.comb(len(group), n) for n in range(len(group) + 1)], object)[
                 held
             ]
@@ -456,7 +461,8 @@ def carried_A(
     for leg in range(low_A.any_A.shape[1]):
         low = _all_on(least(always_low_A, low_A, leg, np.inf))
         if within_right_angle(always_low_A, low_A, leg):
-            low = max(low, low_A.any_A[:, leg].max(initial=0.0))
+            alone = np.concatenate([low_A.any_A[:, leg], always_low_A.any_A[:, leg]])
+            low = max(low, float(alone.max(initial=0.0)))
         ends.append((low, max(low, _all_on(greatest(always_high_A, high_A, leg)))))
     both = np.asarray(ends).T
     return both[0], both[1]

@@ -13,8 +13,10 @@ from elec.calc import ac
 from elec.checks.cord_size import ask_cord, cords_of, inlet_of, supply_of
 from elec.checks.cord_table import cord_table
 from elec.checks.impedance import Impedance, impedance_of
-from elec.checks.leg_load import AtRating, LegLoad, draws_of, heaviest_within
+from elec.checks.inlet_rating import AtRating, heaviest_within
+from elec.checks.leg_load import LegLoad
 from elec.checks.question import Question
+from elec.checks.running import draws_of
 from elec.errors import TableRangeError
 from elec.finding import Finding, NotChecked, Step
 from elec.published import table

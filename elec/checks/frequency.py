@@ -10,8 +10,8 @@ import numpy as np
 from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
 from elec.boat.records import BoatFile, Generator, Inlet
 from elec.calc import ac
-from elec.checks.leg_load import draws_of
 from elec.checks.question import Option, Question
+from elec.checks.running import draws_of
 from elec.finding import Finding, NotChecked, Step
 from elec.noted import Noted
 from elec.published import table

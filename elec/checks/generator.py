@@ -12,8 +12,9 @@ from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
 from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Generator
 from elec.calc import motors
 from elec.checks.generator_start import judge_start
-from elec.checks.leg_load import LegLoad, conditions_of, draws_of, in_words, named
+from elec.checks.leg_load import LegLoad
 from elec.checks.question import Question, Worse
+from elec.checks.running import conditions_of, draws_of, in_words, named
 from elec.finding import Finding, NotChecked, Step
 from elec.noted import Noted
 from elec.published import table

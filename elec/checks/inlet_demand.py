@@ -16,9 +16,11 @@ from elec import noted, units
 from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
 from elec.boat.records import BoatFile, Inlet
 from elec.checks.demand_method import Method, Roles, boat_method, sorted_by_role
+from elec.checks.inlet_rating import ask_rating
 from elec.checks.inlet_running import judge_running
-from elec.checks.leg_load import MIDDLE, ask_passed, ask_rating, connected_A, draws_of
+from elec.checks.leg_load import ask_passed
 from elec.checks.question import Question
+from elec.checks.running import MIDDLE, connected_A, draws_of
 from elec.errors import InputError
 from elec.finding import Finding, NotChecked, Step
 from elec.noted import Noted

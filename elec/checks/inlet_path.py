@@ -20,8 +20,10 @@ from elec.checks.inlet_adapter import (
     adapter_source,
     judge_legs,
 )
-from elec.checks.leg_load import AtRating, LegLoad, ask_rating, draws_of, heaviest_within
+from elec.checks.inlet_rating import AtRating, ask_rating, heaviest_within
+from elec.checks.leg_load import LegLoad
 from elec.checks.question import Option, Question
+from elec.checks.running import draws_of
 from elec.errors import TableRangeError
 from elec.finding import Finding, NotChecked, Step
 from elec.judge import Ruling

@@ -14,8 +14,10 @@ from elec import units
 from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
 from elec.boat.records import BoatFile, Inlet
 from elec.calc import demand
-from elec.checks.leg_load import LegLoad, ask_rating, conditions_ashore, draws_of, in_words, named
+from elec.checks.inlet_rating import ask_rating
+from elec.checks.leg_load import LegLoad
 from elec.checks.question import Question
+from elec.checks.running import conditions_ashore, draws_of, in_words, named
 from elec.finding import Finding, NotChecked, Step
 from elec.published import table
 

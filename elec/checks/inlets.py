@@ -7,18 +7,11 @@ from collections.abc import Sequence
 from elec import units
 from elec.boat.ac_loads import SERVICES, AcDraw, Service
 from elec.boat.records import BoatFile, Inlet
+from elec.checks.inlet_rating import ask_rating
 from elec.checks.inlet_remedy import remedy
-from elec.checks.leg_load import (
-    MIDDLE,
-    LegLoad,
-    ask_rating,
-    conditions_ashore,
-    connected_A,
-    draws_of,
-    in_words,
-    named,
-)
+from elec.checks.leg_load import LegLoad
 from elec.checks.question import Question
+from elec.checks.running import MIDDLE, conditions_ashore, connected_A, draws_of, in_words, named
 from elec.finding import Finding, NotChecked, Step
 
 __all__ = ["CHECKS", "check"]

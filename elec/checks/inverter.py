@@ -13,15 +13,9 @@ from elec.boat.typical import possible
 from elec.calc import ac
 from elec.checks.bank_loads import DOCK
 from elec.checks.generator_start import hardest_start
-from elec.checks.leg_load import (
-    LegLoad,
-    conditions_ashore,
-    conditions_of,
-    draws_of,
-    in_words,
-    named,
-)
+from elec.checks.leg_load import LegLoad
 from elec.checks.question import Question
+from elec.checks.running import conditions_ashore, conditions_of, draws_of, in_words, named
 from elec.finding import Finding, NotChecked, Step
 from elec.published import table
 

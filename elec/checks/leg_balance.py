@@ -10,8 +10,9 @@ from elec import units
 from elec.boat.ac_loads import SERVICES, AcDraw, Service
 from elec.boat.records import BoatFile, Inlet
 from elec.calc import balance
-from elec.checks.leg_load import LegLoad, conditions_ashore, draws_of, in_words
+from elec.checks.leg_load import LegLoad
 from elec.checks.question import Question
+from elec.checks.running import conditions_ashore, draws_of, in_words
 from elec.finding import Finding, NotChecked, Step
 from elec.judge import MARGIN
 from elec.published import table

@@ -6,123 +6,20 @@ Legs are summed arithmetically: never less than the phasor sum, so never on the 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
 from elec import noted
-from elec.boat.ac_loads import SERVICES, AcDraw, Service, draw, loads_of, passed_on, practice, runs
-from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Entry, Inlet
+from elec.boat.ac_loads import AcDraw, Service, practice, runs
+from elec.boat.records import Entry
 from elec.calc import ac
 from elec.checks.question import Option, Question, Worse
 from elec.finding import Step
 from elec.noted import Noted, unseen
-from elec.published import Source, table
 
-__all__ = [
-    "MIDDLE",
-    "AtRating",
-    "Counted",
-    "LegLoad",
-    "ask_passed",
-    "ask_rating",
-    "conditions_ashore",
-    "conditions_of",
-    "connected_A",
-    "draws_of",
-    "heaviest_within",
-    "in_words",
-    "named",
-]
-
-_AT_SHORE = "shore"
-
-#: Said of figures that take one value of each range.
-MIDDLE = ", taking the likeliest of each range"
-
-
-def draws_of(boat: BoatFile, source: Entry, service: Service) -> list[AcDraw]:
-    """Return what each load on a source draws, noted, typical, or anything it may.
-
-    What an inverter passes on counts on the inlet: at the dock its loads run on shore power.
-    """
-    draws = [draw(load, service) for load in loads_of(boat, source.id)]
-    if isinstance(source, Inlet):
-        draws += [
-            replace(draw(load, service), perhaps=not sure) for load, sure in passed_on(boat, source)
-        ]
-    return draws
-
-
-def conditions_of(draws: Sequence[AcDraw], among: Sequence[str]) -> list[tuple[str, ...]]:
-    """Return those of ``among`` that were noted, the same loads in one tuple; else an empty one."""
-    named = {name for one in draws for name in one.load.when or ()}
-    together: dict[tuple[bool | None, ...], list[str]] = {}
-    for condition in among:
-        if condition in named:
-            state = tuple(runs(d.load, condition) for d in draws)
-            together.setdefault(state, []).append(condition)
-    return [tuple(names) for names in together.values()] or [()]
-
-
-def conditions_ashore(boat: BoatFile, draws: Sequence[AcDraw]) -> list[tuple[str, ...]]:
-    """Return the conditions at the dock: shore and the boat's own."""
-    own = [name for name in boat.boat.conditions if name not in STANDARD_CONDITIONS]
-    return conditions_of(draws, [_AT_SHORE, *own])
-
-
-def named(conditions: Sequence[str]) -> str:
-    """Return conditions by their names, nothing if none was noted."""
-    return " and ".join(f"'{name}'" for name in conditions)
-
-
-def in_words(conditions: Sequence[str]) -> str:
-    """Return conditions as they stand in a sentence."""
-    return f"in {named(conditions)}" if conditions else "whatever runs (no condition was noted)"
-
-
-def connected_A(service: Service, draws: Sequence[AcDraw]) -> dict[str, float]:
-    """Return the sum of everything connected, by leg, at best values and rated voltages.
-
-    Loads on an unknown leg are counted on every leg that they may be on.
-    """
-    return {
-        leg: sum(
-            float(one.current.best or 0.0) * one.load.count
-            for one in draws
-            if not one.legs or leg in one.legs
-        )
-        for leg in service.legs
-    }
-
-
-def ask_rating(question: Question, inlet: Inlet) -> list[Source]:
-    """Add the rating of an inlet, every listed one if it was not read; return its source."""
-    services = table("shore_services")
-    if inlet.rating.seen:
-        question.noted("rating_A", inlet.rating, entry=inlet, field="rating", worse="lower")
-        return [services.source()]
-    service = SERVICES[inlet.service]
-    listed = sorted(
-        {
-            float(r["rating_A"])
-            for r in services.rows()
-            if float(r["nominal_V_LN"]) == service.to_neutral_V
-            and int(r["hot_legs"]) == len(service.legs)
-        }
-    )
-    question.among(
-        "rating_A",
-        [Option(v, f"{v:g} A") for v in listed],
-        entry=inlet,
-        field="rating",
-        worse="lower",
-        best=listed[len(listed) // 2],
-        source="every rating of its service in table shore_services",
-        read=f"the rating moulded on inlet '{inlet.id}'",
-    )
-    return [services.source()]
+__all__ = ["Counted", "LegLoad", "any_share", "ask_passed"]
 
 
 def ask_passed(question: Question, entry: Entry, draws: Sequence[AcDraw], *, worse: Worse) -> None:
@@ -238,7 +135,7 @@ class LegLoad:
         names += f" and {len(maybe) - 4} more" if len(maybe) > 4 else ""
         self._question.noted(
             "together",
-            _any_share(f"nothing to all of {names}"),
+            any_share(f"nothing to all of {names}"),
             entry=self._entry,
             field="share of the loads of unknown condition running together",
             worse=self._more,
@@ -251,7 +148,7 @@ class LegLoad:
             return
         self._question.noted(
             "uneven",
-            _any_share("loads of unknown leg shared evenly (0 %) to all on one leg (100 %)"),
+            any_share("loads of unknown leg shared evenly (0 %) to all on one leg (100 %)"),
             entry=self._entry,
             field="unevenness of the legs",
             worse=self._more,
@@ -416,78 +313,6 @@ class LegLoad:
         return steps
 
 
-class AtRating:
-    """What an inlet may carry at most, where it was not noted what runs together."""
-
-    heaters_only = False
-
-    def __init__(
-        self, question: Question, *, inlet: Inlet, service: Service, neutral: bool
-    ) -> None:
-        self.service = service
-        ask_rating(question, inlet)
-        if len(service.legs) == 1 or not neutral:
-            question.exact("uneven", 1.0)
-        else:
-            question.noted(
-                "uneven",
-                _any_share("legs even (0 %) to one leg alone (100 %)"),
-                entry=inlet,
-                field="unevenness of the legs",
-                worse="higher",
-                read=f"which leg each breaker of '{inlet.id}' is on",
-            )
-
-    def heaviest_A(self, given: dict[str, Any]) -> Any:
-        """Return the rating."""
-        return given["rating_A"] + 0.0 * np.asarray(given["uneven"])
-
-    def neutral_A(self, given: dict[str, Any]) -> Any:
-        """Return what comes back in the neutral."""
-        return given["rating_A"] * given["uneven"]
-
-
-def heaviest_within(
-    question: Question,
-    boat: BoatFile,
-    inlet: Inlet,
-    draws: Sequence[AcDraw],
-    service: Service,
-    *,
-    neutral: bool = False,
-) -> tuple[LegLoad | AtRating, str]:
-    """Return the heaviest condition that an inlet carries within its rating, and its words.
-
-    The lightest if none is; the rating itself if no condition was noted. ``neutral`` says that
-    what comes back in the neutral matters.
-    """
-
-    def load(asked: Question, conditions: tuple[str, ...]) -> LegLoad:
-        return LegLoad(
-            asked,
-            entry=inlet,
-            service=service,
-            draws=draws,
-            conditions=conditions,
-            supply=inlet.supply,
-            neutral=neutral,
-        )
-
-    def amps(conditions: tuple[str, ...]) -> float:
-        trial = Question()
-        return float(load(trial, conditions).heaviest_A(trial.best_values()))
-
-    by_load = sorted((c for c in conditions_ashore(boat, draws) if c), key=amps)
-    if not by_load:
-        return AtRating(
-            question, inlet=inlet, service=service, neutral=neutral
-        ), "at the rating of its inlet"
-    fits = by_load
-    if inlet.rating.seen:
-        most = inlet.rating.span[2] * (1 + 1e-9)
-        fits = [c for c in by_load if amps(c) <= most] or by_load[:1]
-    return load(question, fits[-1]), f"{in_words(fits[-1])}, the heaviest that its inlet carries"
-
-
-def _any_share(source: str) -> Noted:
+def any_share(source: str) -> Noted:
+    """Return a share of which nothing is known."""
     return noted.between(0.0, 1.0, "fraction", origin="typical", source=source, text="not seen")

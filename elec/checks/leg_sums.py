@@ -11,7 +11,7 @@ from elec.boat.ac_loads import AcDraw, Service
 from elec.boat.records import BoatFile, Inlet
 from elec.calc import ac, neutral, together
 from elec.checks.leg_draws import at_supply, leg_draws
-from elec.checks.leg_load import draws_of
+from elec.checks.running import draws_of
 from elec.noted import Noted
 
 __all__ = ["leg_sums", "neutral_of", "neutral_sums"]

@@ -14,7 +14,7 @@ from elec.boat.records import BoatFile, Entry, Generator, Inlet, Inverter
 from elec.boat.typical import gear
 from elec.calc import together
 from elec.checks.leg_draws import leg_draws
-from elec.checks.leg_load import draws_of
+from elec.checks.running import draws_of
 from elec.finding import NotChecked
 from elec.noted import Noted
 from elec.published import table
@@ -23,7 +23,7 @@ __all__ = ["CHECK", "AnyOf", "LoadCard", "Together", "cards", "in_words"]
 
 CHECK = "load-card"
 #: Sets shown on a card; the rest is counted.
-SHOWN = 12
+SHOWN = 8
 #: Sets that fit, on a card.
 FITS_SHOWN = 5
 #: Partial sets held at once: enough for every set of 24 loads that are read, and quick.
@@ -57,6 +57,11 @@ class Together:
             "heaviest_leg_A": {"low": self.low_A, "high": self.high_A},
         }
 
+    @property
+    def size(self) -> int:
+        """Loads in all."""
+        return len(self.loads) + sum(one.number for one in self.any_of)
+
     def in_words(self, nothing: str) -> str:
         """Return the loads as a sum in words."""
         parts = [*self.loads]
@@ -70,6 +75,7 @@ class LoadCard:
 
     source: str
     where: str | None
+    legs: tuple[str, ...]
     limit_low_A: float
     limit_high_A: float
     always: tuple[str, ...]
@@ -80,6 +86,8 @@ class LoadCard:
     fits: tuple[Together, ...]
     surely_count: int
     possibly_count: int
+    surely_more: int
+    possibly_more: int
     complete: bool
     complete_to: int
 
@@ -245,6 +253,7 @@ def _made(
     return LoadCard(
         source.id,
         source.where,
+        service.legs,
         *limit,
         tuple(_name(draws[row]) for row in always),
         tuple(names),
@@ -254,6 +263,8 @@ def _made(
         listed(fits, FITS_SHOWN),
         found.surely.count,
         found.possibly.count,
+        found.surely.count - found.surely.first(SHOWN),
+        found.possibly.count - found.possibly.first(SHOWN),
         found.surely.complete and found.possibly.complete,
         min(found.surely.complete_to, found.possibly.complete_to),
     )
@@ -261,7 +272,7 @@ def _made(
 
 def _name(one: AcDraw) -> str:
     count = one.load.count
-    return one.load.id if count == 1 else f"{one.load.id} (all {count})"
+    return one.load.id if count == 1 else f"{one.load.id} x{count}"
 
 
 def in_words(card: LoadCard) -> list[str]:
@@ -271,20 +282,29 @@ def in_words(card: LoadCard) -> list[str]:
     if card.always:
         on = ", ".join(card.always)
         amps = units.show_range(*card.always_A, "current")
-        lines.append(f"Always on: {on} ({amps} on the heavier leg).")
+        lines.append(f"Always on: {on} ({_on_legs(amps, 'the heavier leg', card)}).")
     if card.surely and not (card.surely[0].loads or card.surely[0].any_of):
         return [*lines, f"What is always on is more than its {limit} already."]
-    for words, sets, count in (
-        ("Not together", card.surely, card.surely_count),
-        ("Perhaps not together (turns on what was not read)", card.possibly, card.possibly_count),
+    for words, joint, sets, more in (
+        ("Not together", " and ", card.surely, card.surely_more),
+        ("Perhaps not together", " or ", card.possibly, card.possibly_more),
     ):
-        lines += [
-            f"{words}: {s.in_words('what is always on')} "
-            f"({units.show_range(s.low_A, s.high_A, 'current')}, {'/'.join(s.legs)})."
-            for s in sets
-        ]
-        if count > len(sets):
-            lines.append(f"{words}: {count - len(sets):,} more sets (first {len(sets)} shown).")
+        for one in sets:
+            amps = units.show_range(one.low_A, one.high_A, "current")
+            loads = one.in_words("what is always on")
+            lines.append(f"{words}: {loads} ({_on_legs(amps, joint.join(one.legs), card)}).")
+        if more:
+            least = sets[-1].size
+            lines.append(
+                f"{words}: {more:,} more combinations, of {least} load{'s' * (least > 1)} or more "
+                "each; go by what may run together."
+            )
+    if card.possibly:
+        low, high, _ = practice("power factor not read")
+        lines.append(
+            f"'Perhaps' turns on what was not read; power factors not read are from {low:g} to "
+            f"{high:g}."
+        )
     if not card.surely_count and not card.possibly_count:
         lines.append("Everything may run together.")
     elif card.fits:
@@ -295,7 +315,12 @@ def in_words(card: LoadCard) -> list[str]:
         ]
     if not card.complete:
         lines.append(
-            f"Sets of up to {card.complete_to} loads are all considered; larger ones may be "
-            "missing."
+            f"Combinations of up to {card.complete_to} loads are all considered; larger ones may "
+            "be missing."
         )
     return lines
+
+
+def _on_legs(amps: str, legs: str, card: LoadCard) -> str:
+    """Return amps and where they are, if there is more than one leg."""
+    return amps if len(card.legs) == 1 else f"{amps} on {legs}"

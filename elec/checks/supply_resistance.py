@@ -11,7 +11,7 @@ from elec.boat.records import BoatFile, Inlet
 from elec.calc import ac
 from elec.checks.cord_size import cords_of
 from elec.checks.impedance import impedance_of
-from elec.checks.leg_load import ask_rating
+from elec.checks.inlet_rating import ask_rating
 from elec.checks.question import Question
 from elec.errors import TableRangeError
 from elec.finding import Finding, NotChecked, Step

@@ -6,9 +6,10 @@ from typing import Any
 
 from elec.boat.ac_loads import SERVICES
 from elec.boat.records import BoatFile, Inlet, Transformer
-from elec.checks.leg_load import draws_of, heaviest_within
+from elec.checks.inlet_rating import heaviest_within
 from elec.checks.presence import presence_finding
 from elec.checks.question import Question
+from elec.checks.running import draws_of
 from elec.finding import Finding, NotChecked, Step
 from elec.published import table
 

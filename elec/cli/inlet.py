@@ -6,7 +6,7 @@ import csv
 import difflib
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -36,10 +36,18 @@ _COLUMNS = (
     "where",
 )
 _EXAMPLE = "--load 'water heater 3000W 240V' --load 'microwave 12.9A 120V L2'"
-_QUANTITIES = ("power", "current", "apparent_power", "cooling", "volts")
+#: What a value with a unit is, by field.
+_QUANTITIES = {
+    "power": "power",
+    "current": "current",
+    "apparent_power": "apparent_power",
+    "cooling": "cooling",
+    "volts": "voltage",
+}
 _LEGS = ("L1", "L2", "L3", "L1-L2", "L2-L3", "L3-L1")
 _BEHAVIOURS = {"motor": "motor", "resistance": "resistance", "constant": "constant power"}
 _LONGEST = 1_000_000
+_MOST_ALIKE = 1000
 
 
 @dataclass(frozen=True)
@@ -60,11 +68,17 @@ class Asked:
 
 def judge_inlet(asked: Asked, *, json: bool, brief: bool) -> int:
     """Judge the inlet, print findings and the load card; return the exit code."""
+    from elec.checks import load_card
     from elec.cli.writing import give
     from elec.survey import survey
 
     boat = _boat(asked)
     found = survey(boat, only=(*_CHECKS, "cord") if boat.cord else _CHECKS)
+    if not boat.inlet[0].rating.seen:
+        boat = _rated(boat)
+        cards, left = load_card.cards(boat, found.basis)
+        others = [item for item in found.not_checked if item.check != load_card.CHECK]
+        found = replace(found, cards=tuple(cards), not_checked=(*others, *left))
     if json:
         import json as js
 
@@ -120,23 +134,22 @@ def _boat(asked: Asked) -> BoatFile:
 
 
 def _service(text: str) -> str:
-    from elec.boat.ac_loads import SERVICES
+    from elec.boat.spellings import service_named
 
-    def plain(words: str) -> str:
-        return re.sub(r"[\sv]|volts?", "", words.lower())
-
-    for name in SERVICES:
-        if plain(name) == plain(text):
-            return name
-    known = ", ".join(f"'{name}'" for name in SERVICES)
-    near = difflib.get_close_matches(text, SERVICES, n=1, cutoff=0.6)
-    hint = f" Did you mean '{near[0]}'?" if near else ""
-    raise InputError(f"--service: no dock service is '{text}'.", remedy=f"Accepted: {known}.{hint}")
+    if text.strip() == "?":
+        raise InputError(
+            "--service: nothing can be judged without it.",
+            remedy="Give the voltages moulded on the inlet, as '120/240 V' or '230 V'.",
+        )
+    try:
+        return str(service_named(text))
+    except InputError as error:
+        raise InputError(f"--service: {error.message}", remedy=error.remedy) from None
 
 
 def _typed(text: str) -> dict[str, Any]:
     """Read one load as typed: its name, then values and words in any order."""
-    joined = re.sub(r"(?<=\d)\s+(?=(k?W|k?VA|A|V|BTU(/h)?|hp)\b)", "", text.strip())
+    joined = _units_joined(text)
     joined = re.sub(r"\bpf\s*=?\s*", "pf", joined, flags=re.I)
     joined = re.sub(r"\b(pf\S+)\s+(?=(leading|lagging)\b)", r"\1", joined, flags=re.I)
     entry: dict[str, Any] = {}
@@ -147,6 +160,17 @@ def _typed(text: str) -> dict[str, Any]:
     if not name:
         raise InputError(f"--load: '{text}' has no name.", remedy=f"Give it as {_EXAMPLE}.")
     return _named(" ".join(name), entry)
+
+
+def _units_joined(text: str) -> str:
+    """Return a load as typed with every value written as one word."""
+    from elec import units
+
+    spellings = {unit for name in _QUANTITIES.values() for unit in units.QUANTITIES[name].units}
+    known = "|".join(re.escape(unit) for unit in sorted([*spellings, "%"], key=len, reverse=True))
+    joined = re.sub(r"\s*(±|\+/-|\+-)\s*", "±", text.strip())
+    joined = re.sub(r"(?<=~)\s+(?=[\d.])", "", joined)
+    return re.sub(rf"(?<=\d)\s+(?=(?:{known})(?![\w/]))", "", joined, flags=re.I)
 
 
 def _named(name: str, entry: dict[str, Any]) -> dict[str, Any]:
@@ -162,32 +186,40 @@ def _named(name: str, entry: dict[str, Any]) -> dict[str, Any]:
 
 def _value(word: str, entry: dict[str, Any], text: str) -> bool:
     """Put a word into the entry if it is a value or a word of ours; say whether it was."""
-    from elec import noted, units
+    from elec.boat.spellings import legs_named
 
-    if word.upper() in _LEGS or word == "all":
-        _put(entry, "legs", word if word == "all" else word.upper(), text)
+    if (legs := legs_named(word)) in _LEGS or word == "all":
+        _put(entry, "legs", legs, text)
     elif word.lower() in ("always", "choice"):
         _put(entry, "use", word.lower(), text)
     elif word.lower() in _BEHAVIOURS:
         _put(entry, "behaviour", _BEHAVIOURS[word.lower()], text)
     elif found := re.fullmatch(r"[x×](\d+)", word.lower()):
-        _put(entry, "count", int(found[1]), text)
+        _put(entry, "count", _whole(found[1], f"--load '{text}'"), text)
     elif found := re.fullmatch(r"pf(-?[\d.]+)(leading|lagging)?", word.lower()):
         _put(entry, "power_factor", f"{found[1]} {found[2] or ''}".strip(), text)
-    elif re.match(r"[~-]?\d", word):
-        for field in _QUANTITIES:
-            quantity = "voltage" if field == "volts" else field
-            if units.split_unit(word)[1] in units.QUANTITIES[quantity].units:
-                noted.read(word, quantity)
-                _put(entry, field, word, text)
-                return True
-        raise InputError(
-            f"--load: '{word}' in '{text}' is no value of a load.",
-            remedy="Give W, kW, A, VA, kVA, BTU/h or V, as in 'water heater 3000W 240V'.",
-        )
+    elif re.match(r"[~-]?\.?\d", word):
+        _put(entry, _quantity_of(word, text), word, text)
     else:
-        return False
+        return word == "?"  # nothing was read, which leaving it out says too
     return True
+
+
+def _quantity_of(word: str, text: str) -> str:
+    """Return the field that a value is of, by its unit."""
+    from elec import noted, units
+
+    last = re.split("±", word.removeprefix("~"))[0].split("..")[-1]
+    unit = units.split_unit(last)[1]
+    for field, quantity in _QUANTITIES.items():
+        if unit in units.QUANTITIES[quantity].units:
+            noted.read(word, quantity)
+            return field
+    more = "" if unit else " How many stands as x2; a number in a name is tied to it: 'pump-2'."
+    raise InputError(
+        f"--load: '{word}' in '{text}' " + ("is no value of a load." if unit else "has no unit."),
+        remedy=f"Give W, kW, A, VA, kVA, BTU/h or V, as in 'water heater 3000W 240V'.{more}",
+    )
 
 
 def _put(entry: dict[str, Any], field: str, value: Any, text: str) -> None:
@@ -242,15 +274,15 @@ def _listed(path: Path | None) -> list[dict[str, Any]]:
         if not name:
             raise InputError(f"'{path}', line {number}: no name.", remedy="Name every load.")
         if "count" in entry:
-            entry["count"] = _whole(entry["count"], path, number)
+            entry["count"] = _whole(entry["count"], f"'{path}', line {number}")
         entries.append(_named(name, entry))
     return entries
 
 
-def _whole(text: str, path: Path, number: int) -> int:
-    if not text.isdigit() or not int(text):
+def _whole(text: str, place: str) -> int:
+    if not (text.isascii() and text.isdigit() and 1 <= int(text[:9]) <= _MOST_ALIKE):
         raise InputError(
-            f"'{path}', line {number}: count '{text}'.", remedy="Give a whole number from 1 up."
+            f"{place}: count '{text}'.", remedy=f"Give a whole number from 1 to {_MOST_ALIKE}."
         )
     return int(text)
 
@@ -265,6 +297,27 @@ def _power_known(boat: BoatFile) -> None:
                 f"load '{load.id}': no current or power, and no typical range is held for it.",
                 remedy=f"Give it as {_EXAMPLE}, or name it as 'elec table typical_gear' does.",
             )
+
+
+def _rated(boat: BoatFile) -> BoatFile:
+    """Return the boat with every rating that an inlet not read may have, as the findings take it."""
+    from elec import noted
+    from elec.checks.inlet_rating import ask_rating
+    from elec.checks.question import Question
+
+    (inlet,) = boat.inlet
+    question = Question()
+    ask_rating(question, inlet)
+    (listed,) = question.typical
+    rating = noted.between(
+        *question.ends("rating_A"),
+        "current",
+        best=question.best("rating_A"),
+        origin="typical",
+        source=listed.source,
+        text="not seen",
+    )
+    return boat.model_copy(update={"inlet": (inlet.model_copy(update={"rating": rating}),)})
 
 
 # -- the sums beside the findings ----------------------------------------------------------------

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import itertools
 import textwrap
 from collections.abc import Iterator, Sequence
 
@@ -26,7 +27,8 @@ def cards_text(cards: Sequence[LoadCard]) -> Iterator[str]:
         return
     yield "\nLOAD CARDS\n----------"
     for card in cards:
-        yield f"{printable(card.source)} ({card.limit_low_A:.3g} A a leg):"
+        leg = " a leg" if len(card.legs) > 1 else ""
+        yield f"{printable(card.source)} ({card.limit_low_A:.3g} A{leg}):"
         for line in in_words(card):
             yield textwrap.fill(
                 printable(line),
@@ -92,11 +94,8 @@ def loads_text(analysis: Analysis) -> Iterator[str]:
     for start in range(0, max(len(conditions), 1), _COLUMNS):
         part = conditions[start : start + _COLUMNS]
         room = _WIDTH - 17 - 10 * len(part)
-        header = ("load", "connected", "factor", *part)
-        for cells in (header, *analysis_rows(analysis, part)):
-            first, connected, factor, *demand = cells
-            columns = "".join(f" {_cut(cell, 9):>9}" for cell in demand)
-            yield f"{_cut(first, room):<{room}} {connected:>9} {factor:>6}{columns}"
+        for cells in (("load", "connected", "factor", *part), *analysis_rows(analysis, part)):
+            yield from _lines(cells, room)
         yield ""
     yield textwrap.fill(
         "W on DC, VA on AC, best values; demand = connected x demand factor. ~: typical factor; "
@@ -106,9 +105,20 @@ def loads_text(analysis: Analysis) -> Iterator[str]:
     )
 
 
-def _cut(text: str, width: int) -> str:
-    shown = printable(text)
-    return shown if len(shown) <= width else shown[: width - 1] + "…"
+def _broken(text: str, width: int) -> list[str]:
+    """Return words on lines of a width, those too long for it with a hyphen."""
+    long = [w if len(w) <= width else f"{w[: width - 1]}- {w[width - 1 :]}" for w in text.split()]
+    return textwrap.wrap(" ".join(long), width, break_on_hyphens=False)
+
+
+def _lines(cells: Sequence[str], room: int) -> Iterator[str]:
+    """Yield a row on as many lines as its longest cell asks for; nothing is cut."""
+    first, connected, factor, *demand = (printable(cell) for cell in cells)
+    columns = [textwrap.wrap(first, room, subsequent_indent="  "), [connected], [factor]]
+    columns += [_broken(cell, 9) for cell in demand]
+    for parts in itertools.zip_longest(*columns, fillvalue=""):
+        name, at, share, *rest = parts
+        yield f"{name:<{room}} {at:>9} {share:>6}{''.join(f' {cell:>9}' for cell in rest)}".rstrip()
 
 
 def loads_csv(surveys: Sequence[Survey]) -> str:
