@@ -136,25 +136,24 @@ def neutral_bounds_A(loads: Sequence[NeutralLoad], *, system: str) -> tuple[floa
         _checked(one, system, angles)
     if not loads:
         return 0.0, 0.0
-    ends = np.unique(
-        [
-            (angles[leg] + end + quarter * np.pi / 2) % (2 * np.pi)
-            for one in loads
-            for leg in one.legs
-            for end in one.arc_rad
-            for quarter in range(4)
-        ]
-        + [
-            ((angles[a] + x + angles[b] + y) / 2 + half * np.pi) % (2 * np.pi)
-            for one in loads
-            for a in one.legs
-            for b in one.legs
-            for x in one.arc_rad
-            for y in one.arc_rad
-            for half in range(2)
-            if (a, x) != (b, y)
-        ]
-    )
+    turns = [
+        (angles[leg] + end + quarter * np.pi / 2) % (2 * np.pi)
+        for one in loads
+        for leg in one.legs
+        for end in one.arc_rad
+        for quarter in range(4)
+    ] + [
+        ((angles[a] + x + angles[b] + y) / 2 + half * np.pi) % (2 * np.pi)
+        for one in loads
+        for a in one.legs
+        for b in one.legs
+        for x in one.arc_rad
+        for y in one.arc_rad
+        for half in range(2)
+        if (a, x) != (b, y)
+    ]
+    # Ends nearer to one another than this are one: the bound itself is never taken from them.
+    ends = np.unique(np.round(turns, 9))
     between = (ends + np.diff(ends, append=ends[0] + 2 * np.pi) / 2) % (2 * np.pi)
     # Between two ends the bound is a constant and a sine: three points of it give where that is
     # greatest and, half a turn on, least.

@@ -16,6 +16,7 @@ from elec.boat.records import BoatFile, Inlet
 from elec.calc import demand
 from elec.checks.inlet_rating import ask_rating
 from elec.checks.leg_load import LegLoad
+from elec.checks.leg_sums import neutral_of
 from elec.checks.question import Question
 from elec.checks.running import conditions_ashore, draws_of, in_words, named
 from elec.finding import Finding, NotChecked, Step
@@ -153,12 +154,29 @@ def _systems(service: Service) -> tuple[str, ...]:
 
 
 def _neutral_notes(load: LegLoad) -> list[str]:
-    if not _neutral(load) or load.service.system not in ("split-phase", "wye two legs"):
+    draws = [c.one for c in load.counted]
+    single = [one for one in draws if len(one.legs) < 2]
+    if len(load.service.legs) < 2 or not single:
         return []
-    return [
-        "On two legs of a 120/208 V dock the neutral carries nearly as much as a leg and counts "
-        "as loaded: cord and feeder carry less there."
-    ]
+    notes, most = [], []
+    for system in _systems(load.service):
+        amps = units.show(neutral_of(draws, load.service, None, system)[2], "current")
+        most.append(f"{amps} on {_SUPPLIES[system]}")
+    notes.append(
+        f"Its neutral may carry up to {', '.join(most)}, whatever the power factors and legs that "
+        "were not read."
+    )
+    if any(o.behaviour == "constant power" and not o.load.third_harmonic.seen for o in single):
+        notes.append(
+            "Third harmonics of electronic loads add up in the neutral of a 120/208 V or "
+            "three-phase dock; those not noted are not in its current."
+        )
+    if load.service.system in ("split-phase", "wye two legs"):
+        notes.append(
+            "On two legs of a 120/208 V dock the neutral carries nearly as much as a leg and "
+            "counts as loaded: cord and feeder carry less there."
+        )
+    return notes
 
 
 def _largest_motor(

@@ -211,6 +211,7 @@ class LegLoad:
             connection=[f"{c.one.legs[0]}-N" for c in single],
             system=system,
             power_factor=np.stack(every[len(single) :], axis=-1),
+            leading=[c.one.leads for c in single],
         ).neutral_A
 
     def one_A(self, counted: Counted, given: dict[str, Any]) -> Any:

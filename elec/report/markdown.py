@@ -60,7 +60,8 @@ def _loads(survey: Survey) -> Iterator[str]:
     if survey.cards:
         yield "## Load cards\n"
     for card in survey.cards:
-        yield f"**{escaped(card.source)}** ({card.limit_low_A:.3g} A a leg)\n"
+        leg = " a leg" if len(card.legs) > 1 else ""
+        yield f"**{escaped(card.source)}** ({card.limit_low_A:.3g} A{leg})\n"
         for line in in_words(card):
             yield f"- {escaped(line)}"
         yield ""

@@ -3,7 +3,9 @@
 import pytest
 
 from elec.boat.ac_loads import SERVICES, draw, loads_of
+from elec.boat.read import from_data
 from elec.boat.records import BoatFile
+from elec.errors import InputError
 
 
 def drawn(service="120/240 V", **load):
@@ -55,3 +57,24 @@ def test_the_only_inlet_feeds_loads_that_name_none():
         "ac_load": [{"id": "l", "power": "7 kW"}],
     }
     assert [load.id for load in loads_of(BoatFile.model_validate(data), "i")] == ["l"]
+
+
+def test_a_power_factor_may_lead():
+    assert drawn(power_factor="0.95 leading").leads
+    assert drawn(power_factor="0.9..0.95 leading").leads
+    for text in ("0.95", "0.95 lagging", "?"):
+        assert not drawn(power_factor=text).leads
+    assert drawn(power_factor="0.95 leading").power_factor.span == (0.95,) * 3
+
+
+def test_a_power_factor_is_noted_or_that_of_a_heater_or_open():
+    # UFC 3-520-01 (2002) B-2.1: 0.8 where it is unknown
+    assert drawn(current="5 A").power_factor.span == pytest.approx((0.8, 1, 1))
+    assert drawn(current="5 A", behaviour="resistance").power_factor.span == (1, 1, 1)
+
+
+@pytest.mark.parametrize("text", ["1.2 leading", "leading", "0.9 leading lagging", "-0.9 leading"])
+def test_what_is_no_power_factor_is_refused(text):
+    data = {"boat": {"name": "x"}, "ac_load": [{"id": "l", "power_factor": text}]}
+    with pytest.raises(InputError):
+        from_data(data, "test")

@@ -200,6 +200,20 @@ def test_phasors_equal_a_circuit_simulator(system, seed):
     assert found.neutral_A == pytest.approx(neutral, rel=1e-6, abs=1e-6)
 
 
+@pytest.mark.parametrize("seed", range(5))
+def test_leading_loads_turn_the_other_way(seed):
+    # circuit theory: the current of a leading load is the conjugate of that of a lagging one
+    rng = np.random.default_rng(seed)
+    amps, factors, leads = rng.uniform(1, 30, 6), rng.uniform(0.2, 1, 6), rng.random(6) < 0.5
+    found = ac.leg_currents_A(
+        amps, connection=["L1-N"] * 6, system="single", power_factor=factors, leading=leads
+    )
+    turns = [math.acos(f) * (1 if lead else -1) for f, lead in zip(factors, leads, strict=True)]
+    by_hand = abs(sum(cmath.rect(a, t) for a, t in zip(amps, turns, strict=True)))
+    assert found.phasor_A[0] == pytest.approx(by_hand, rel=1e-12)
+    assert found.phasor_A[0] <= found.sum_A[0]
+
+
 # -- neutral: closed forms -------------------------------------------------------------------------
 
 

@@ -2,6 +2,7 @@
 
 import itertools
 import math
+import time
 
 import numpy as np
 import pytest
@@ -485,6 +486,69 @@ def test_balance_and_moves_equal_brute_force(block):
         assert [i for i, (a, b) in enumerate(zip(plan.leg, now, strict=True)) if a != b] == list(
             plan.moved
         )
+
+
+def by_integer_program(loads, fixed, now, goal=None):
+    """Least worst leg, or the fewest moves within ``goal``, by a mixed-integer solver."""
+    from scipy.optimize import Bounds, LinearConstraint, milp
+
+    count, legs = len(loads), len(fixed)
+    size = count * legs + 1
+    one_leg = np.kron(np.eye(count), np.ones(legs))
+    on_leg = np.array(
+        [[load * (leg == at) for load in loads for at in range(legs)] for leg in range(legs)]
+    )
+    worst = -np.ones((legs, 1)) if goal is None else np.zeros((legs, 1))
+    ceiling = -np.asarray(fixed) if goal is None else goal - np.asarray(fixed)
+    cost = np.zeros(size)
+    if goal is None:
+        cost[-1] = 1
+    else:
+        cost[:-1] = [leg != now[i] for i in range(count) for leg in range(legs)]
+    found = milp(
+        cost,
+        constraints=[
+            LinearConstraint(np.column_stack([one_leg, np.zeros(count)]), 1, 1),
+            LinearConstraint(np.column_stack([on_leg, worst]), -np.inf, ceiling),
+        ],
+        integrality=np.append(np.ones(size - 1), 0),
+        bounds=Bounds(0, np.append(np.ones(size - 1), np.inf)),
+        options={"mip_rel_gap": 0, "time_limit": 3},
+    )
+    return found.fun if found.status == 0 else None
+
+
+@pytest.mark.parametrize("seed", range(25))
+def test_balance_and_moves_equal_an_integer_program(seed, capfd):
+    rng = np.random.default_rng(60_000 + seed)
+    legs, count = int(rng.integers(2, 4)), int(rng.integers(3, 15))
+    loads, fixed = rng.integers(10, 150, count) / 10, rng.integers(0, 200, legs) / 10
+    now = rng.integers(0, legs, count).tolist()
+    found = balance.balanced_legs(loads, fixed_A=fixed)
+    best = by_integer_program(loads, fixed, now)
+    if best is not None:
+        assert found.worst_A == pytest.approx(best, abs=1e-6)
+    plan = balance.fewest_moves(loads, leg_now=now, fixed_A=fixed, slack=0.02)
+    fewest = by_integer_program(loads, fixed, now, goal=found.worst_A * 1.02 + 1e-9)
+    if fewest is not None:
+        assert len(plan.moved) == round(fewest)
+    assert best is not None or fewest is not None
+    capfd.readouterr()
+
+
+@pytest.mark.parametrize("legs", [2, 3])
+def test_balance_of_28_loads_is_proven_and_no_worse_than_an_integer_program(legs, capfd):
+    rng = np.random.default_rng(70_000 + legs)
+    loads = rng.integers(10, 150, 28) / 10
+    start = time.perf_counter()
+    found = balance.balanced_legs(loads, fixed_A=np.zeros(legs))
+    took = time.perf_counter() - start
+    assert found.worst_A == pytest.approx(found.bound_A, rel=1e-9)
+    best = by_integer_program(loads, np.zeros(legs), np.zeros(28, dtype=int))
+    if best is not None:
+        assert found.worst_A == pytest.approx(best, abs=1e-6)
+    assert took < 10
+    capfd.readouterr()
 
 
 @given(

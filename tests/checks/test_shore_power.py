@@ -830,6 +830,35 @@ def test_equal_legs_of_unlike_power_factor_leave_a_current_in_the_neutral():
     )
 
 
+def neutral_note(*loads):
+    result = surveyed("inlet-demand", inlet=[inlet()], ac_load=list(loads))
+    notes = one(result, "inlet-demand", "hours").notes
+    return " ".join(note for note in notes if "eutral" in note)
+
+
+def test_a_neutral_is_never_understated():
+    # 10 A at 0.8 to 1 against 10 A of heater: |10 - 10 (0.8 - 0.6j)| = 6.32 A, not nothing
+    # on two legs of a wye 36.9 of the 120 degrees are made up: 2 x 10 cos(83.1 / 2) = 14.96 A
+    heater = load("h", 10, "L2", behaviour="resistance")
+    text = neutral_note(load("m", 10, "L1", behaviour="motor"), heater)
+    assert "6.32 A on 120/240 V, 15.0 A on two legs" in text
+    # of a leg not read: 20 A if both are on one leg
+    text = neutral_note(load("m", 10, "?", volts="120 V", behaviour="resistance"), heater)
+    assert "20.0 A on 120/240 V" in text
+
+
+def test_third_harmonics_count_in_the_neutral_of_a_wye():
+    # 10 A each with a third of 40 %: 20 x 0.4 / sqrt(1.16) = 7.43 A of third, and 10 A of the rest
+    pair = [load(n, 10, leg, power_factor="1") for n, leg in (("a", "L1"), ("b", "L2"))]
+    for part in pair:
+        part["third_harmonic"] = "40 %"
+    most = (10**2 + (20 * 0.4) ** 2 / 1.16) ** 0.5
+    assert f"{most:.1f} A on two legs of 120/208 V" in neutral_note(*pair)
+    assert "Third harmonics" not in neutral_note(*pair)
+    del pair[0]["third_harmonic"]
+    assert "Third harmonics" in neutral_note(*pair)
+
+
 def drop_of(*loads):
     result = surveyed(
         "cord", inlet=[inlet()], cord=[CORD | {"length": "50 ft"}], ac_load=list(loads)
