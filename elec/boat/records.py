@@ -131,7 +131,7 @@ class Boat(_Record):
     )
     series: Series = Field("LAQUE_ACA", description="galvanic series to judge immersed metals by")
     place: Words | None = None
-    runs_traced: Literal["all", "some", "?"] = Field(
+    runs_traced: Literal["some", "all", "?"] = Field(
         default="?",
         description="all: every DC cable run aboard is in this file; a load, busbar or fuse that "
         "no run joins is then refused as a mistake of the file",

@@ -48,9 +48,10 @@ def _judge(
         gives = np.where(solution.supplied, solution.bank_A[..., number], np.inf)
         return gives, given.get("limit_A", 0.0) * (strings or given[asked])
 
-    def gives(**given: Any) -> tuple[Any, Any]:
-        return most(**given) if limited else (bank_shares(solved(given))[..., number], 0.0)
+    def least(**given: Any) -> tuple[Any, Any]:
+        return solved(given).bank_A[..., number], 0.0
 
+    gives = most if limited else least
     sense: Any = "at most" if limited else "at least"
     ruling = question.rule(gives, sense)
     best = solved(question.best_values())
@@ -68,15 +69,14 @@ def _judge(
         for place, one in enumerate(graph.banks, start=1)
     ]
     first = f"With everything on that runs '{condition}' ({counted(running)}), '{bank.id}'"
-    amperes = units.show(float(best.bank_A[number]), "current")
     span = None if limited else question.rule(most, "at most").value
 
     def words(value: str, limit: str) -> str:
         if limited:
             return f"{first} in parallel with {others} gives {value}; its maker allows {limit}."
         return (
-            f"{first} carries {value} of what it and {others} give together, about {amperes}; "
-            f"below {limit} the others charge it."
+            f"{first} gives {value}, about {float(shares[number]):.0%} of what it and {others} "
+            f"give together; below {limit} the others charge it."
         )
 
     found = question.finding(
@@ -84,7 +84,7 @@ def _judge(
         check=CHECK,
         entry=bank,
         sense=sense,
-        quantity="current" if limited else "percentage",
+        quantity="current",
         worst="B",
         statement=words,
         working=steps,

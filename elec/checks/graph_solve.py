@@ -10,7 +10,7 @@ import numpy as np
 
 from elec.calc import conductors, network
 from elec.checks.bank_source import ask_fault, ask_open_circuit
-from elec.checks.cable import Cable
+from elec.checks.cable import Cable, CannotJudge
 from elec.checks.graph import Graph, Place
 from elec.checks.question import Option, Question, Worse
 from elec.published import Source, table
@@ -113,6 +113,10 @@ def ask_network(
             field="length",
             worse="higher" if simple else None,
         )
+        if cable.run.size.size is None and not simple:
+            # every size with every other thing that is open would be tried
+            read = f"the size of the cable of '{cable.run.id}'"
+            raise CannotJudge(f"the size of '{cable.run.id}' was not read", read)
         if cable.run.size.size is None:
             _ask_size(question, f"size_{number}", cable, worse=end)
     base = network.prepare(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -38,13 +40,9 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
         said = _not_solvable(graph)
         if said is None:
             skipped += _loose(graph, boat)
-            try:
-                found, open_ = _judge(graph)
-                findings += found
-                skipped += open_
-            except CannotJudge as error:
-                where = graph.banks[0].where
-                said = NotChecked(DROP, graph.id, error.reason, where, error.read)
+            found, open_ = _judge(graph)
+            findings += found
+            skipped += open_
         if said is not None and graph.cables:
             skipped.append(said)
     found, open_ = network_charge.judge(boat, basis, graphs, DROP)
@@ -57,18 +55,25 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
 def _judge(graph: Graph) -> tuple[list[Finding], list[NotChecked]]:
     findings: list[Finding] = []
     skipped: list[NotChecked] = []
-    if not graph.cables:
+    conditions = list(dict.fromkeys(when for place in graph.places for when in place.when))
+    if not graph.cables or not conditions:
         return findings, skipped
-    conditions = dict.fromkeys(when for place in graph.places for when in place.when)
-    if len(graph.banks) > 1 and conditions:
+    asked: list[tuple[str, Callable[[], tuple[list[Finding], list[NotChecked]]]]] = []
+    if len(graph.banks) > 1:
         hardest = max(conditions, key=lambda c: _drawn_A(graph, c))
-        findings, skipped = bank_share.judge(graph, hardest)
+        asked.append((bank_share.CHECK, partial(bank_share.judge, graph, hardest)))
     for condition in conditions:
-        findings += _drops(graph, condition)
-        found, open_ = brown_out.judge(graph, condition)
+        asked.append((DROP, partial(_drops, graph, condition)))
+        asked.append((brown_out.CHECK, partial(brown_out.judge, graph, condition)))
+    for check_id, ask in asked:
+        try:
+            found, open_ = ask()
+        except CannotJudge as error:
+            where = graph.banks[0].where
+            found, open_ = [], [NotChecked(check_id, graph.id, error.reason, where, error.read)]
         findings += found
         skipped += open_
-    return findings, skipped
+    return findings, list(dict.fromkeys(skipped))
 
 
 def _drawn_A(graph: Graph, condition: str) -> float:
@@ -147,14 +152,14 @@ def _not_fed(boat: BoatFile, graphs: list[Graph], said: dict[str, NotChecked]) -
     return found
 
 
-def _drops(graph: Graph, condition: str) -> list[Finding]:
+def _drops(graph: Graph, condition: str) -> tuple[list[Finding], list[NotChecked]]:
     """Judge the drop at the end of each run that shares its way with other loads."""
     running = graph.running(condition)
     ends: dict[str, tuple[int, Place]] = {}
     for number, place in enumerate(running):
         if place.cable is not None and graph.shares_path(place, condition):
             ends.setdefault(place.cable.run.id, (number, place))
-    return [_drop(graph, condition, running, number) for number, _ in ends.values()]
+    return [_drop(graph, condition, running, number) for number, _ in ends.values()], []
 
 
 def _drop(graph: Graph, condition: str, running: list[Place], number: int) -> Finding:

@@ -252,7 +252,7 @@ IDLE = ('current = "100 A"', 'current = "1 A"')
 
 
 def test_two_banks_on_one_bus_are_solved_together(tmp_path):
-    # two equal banks over equal feeders: each carries half
+    # two equal banks over equal feeders: each carries half of 50 A
     # the windlass all but off: most is drawn at the panel
     result = added(tmp_path, START_BANK, IDLE, only=("network-drop", "bank-share"))
     found = [f for f in result.findings if f.subject == "lights"]
@@ -260,7 +260,7 @@ def test_two_banks_on_one_bus_are_solved_together(tmp_path):
     assert found[0].value.best == pytest.approx(expected, rel=1e-2)
     shares = {f.subject: f for f in result.findings if f.check == "bank-share"}
     assert set(shares) == {"house", "second"}
-    assert all(f.value.best == pytest.approx(0.5, abs=1e-6) for f in shares.values())
+    assert all(f.value.best == pytest.approx(25, abs=1e-4) for f in shares.values())
     assert {f.part for f in shares.values()} == {"anchor"}
 
 
@@ -271,7 +271,7 @@ def test_banks_share_by_their_resistances(tmp_path):
     found = next(f for f in result.findings if f.subject == "second")
     emf = 12.5
     strong, other = (1 / (emf / fault + ohms(5, 33.625)) for fault in (2500, 1250))
-    assert found.value.best == pytest.approx(other / (strong + other), rel=5e-3)
+    assert found.value.best == pytest.approx(50 * other / (strong + other), rel=5e-3)
 
 
 def test_a_bank_beyond_what_its_maker_lets_it_give(tmp_path):

@@ -281,6 +281,16 @@ def test_a_feeder_of_unread_size_feeds_its_bus_and_the_verdict_turns_on_its_size
     assert turn.adequate_if == "3 AWG or larger"
 
 
+def test_a_feeder_of_unread_size_in_a_mesh_is_asked_for(tmp_path):
+    unread = FEEDER.replace('size = "2 AWG"', 'size = "?"')
+    beside = FEEDER.split("[[run]]")[1].replace('"feeder"', '"second feeder"')
+    result = surveyed(tmp_path, BANK, unread, "[[run]]", beside, LIGHTS, PUMP)
+    assert not result.findings
+    item = reason(result, "house")
+    assert "the size of 'feeder' was not read" in item.reason
+    assert "'feeder'" in item.read
+
+
 def test_what_hangs_on_a_cable_of_unread_size_still_counts_for_the_others(tmp_path):
     unread = PUMP.replace('size = "8 AWG"\n', "")
     result = surveyed(tmp_path, BANK, FEEDER, LIGHTS, unread)
