@@ -44,11 +44,9 @@ def test_the_drop_is_a_fraction_of_a_nominal_voltage_that_may_be_a_range():
     assert value["low"] == pytest.approx(drop_of(41740, 12.6), rel=1e-9)
     assert value["high"] == pytest.approx(drop_of(41740, 11.5), rel=1e-9)
     assert document["judged"]["drop_V"] == pytest.approx(drop_of(41740, 1.0), rel=1e-9)
-    # 6.46 % of 12.6 V, 7.08 % of 11.5 V: turns at 0.81366 V / 6.5 % = 12.52 V
+    # 6.44 % of 12.6 V, 7.05 % of 11.5 V: turns at 0.81117 V / 6.5 % = 12.4796 V
     assert (code, document["judged"]["verdict"]) == (3, "undetermined")
-    assert turning(document)[("run-drop", "cable: nominal voltage")] == "12.5 V or more" or (
-        turning(document)[("run-drop", "cable: nominal voltage")] == "12.6 V or more"
-    )
+    assert turning(document) == {("run-drop", "cable: nominal voltage"): "12.5 V or more"}
 
 
 @pytest.mark.parametrize("volts", ["11.5..12.6V", "12..24V", "~12V"])
