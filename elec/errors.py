@@ -13,6 +13,7 @@ Commands catch ``ElecError`` once, print it on stderr and exit with 2.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -23,13 +24,59 @@ __all__ = [
     "InputError",
     "TableError",
     "TableRangeError",
+    "in_words",
     "printable",
 ]
 
 
 def printable(text: str) -> str:
     """Return ``text`` with control and other invisible characters spelled out, safe to show."""
+    if text.isprintable():
+        return text
     return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in text)
+
+
+#: A name of an argument or column where a message names one, not in quotes.
+_NAME = re.compile(
+    r"(?<![\w'/.])(?P<name>[a-z][A-Za-z0-9]*(?:_[A-Za-z0-9]+)+)"
+    r"(?=: (?:\S+ was given|.* is not a number)| must lie in)"
+)
+_UNITS = {
+    "A": "A",
+    "Ah": "Ah",
+    "C": "°C",
+    "Hz": "Hz",
+    "K": "K",
+    "PSU": "PSU",
+    "V": "V",
+    "VA": "VA",
+    "W": "W",
+    "h": "h",
+    "kg": "kg",
+    "m": "m",
+    "m2": "m²",
+    "mA": "mA",
+    "mm2": "mm²",
+    "ohm": "ohm",
+    "s": "s",
+}
+
+
+def in_words(message: str) -> str:
+    """Return a message with the names of arguments and columns in words, for those who read none.
+
+    Examples
+    --------
+    >>> in_words("added_current_A: 0 was given.")
+    'added current (A): 0 was given.'
+    """
+    return _NAME.sub(lambda found: _words(found["name"]), message)
+
+
+def _words(name: str) -> str:
+    *words, last = name.split("_")
+    unit = _UNITS.get(last)
+    return f"{' '.join(words)} ({unit})" if unit else " ".join([*words, last])
 
 
 class ElecError(Exception):
