@@ -2,7 +2,9 @@
 
 Run by hand: ``python tests/benchmarks/bench_commands.py [ROUNDS]``. Every round runs each process
 once, ours and its yardstick in turn, so that a busy machine slows both alike; the ratio is the
-median over the rounds.
+median over the rounds. Compiled modules are kept, in a folder of the run's own, whatever the
+environment says: an installed command finds its own compiled. A survey is set beside a bare
+process that imports numpy, which took 0.064 s where 1.5 s was asked: 23 x.
 """
 
 from __future__ import annotations
@@ -76,10 +78,18 @@ def processor_seconds() -> float:
     return used.ru_utime + used.ru_stime
 
 
+def timed(command: tuple[str, ...], environment: dict[str, str]) -> tuple[float, float]:
+    """Return the wall time and the processor time of one process."""
+    before = processor_seconds()
+    wall = seconds(command, environment)
+    return wall, processor_seconds() - before
+
+
 def main() -> None:
     rounds = int(sys.argv[1]) if len(sys.argv) > 1 else 15
     with tempfile.TemporaryDirectory() as home:
         environment = {**os.environ, "HOME": home, "XDG_CACHE_HOME": home}
+        environment |= {"PYTHONDONTWRITEBYTECODE": "", "PYTHONPYCACHEPREFIX": f"{home}/compiled"}
         values = ("80 A", "40 ft")
         pairs = [
             (
@@ -124,14 +134,26 @@ def main() -> None:
                 f"| {ours} | {mine:.0f} | {yardstick} | {theirs:.0f} | {ratio:.2f} | "
                 f"{f'at most {target}' if target else ''} |"
             )
-        print("\n| survey | s | s of processor | target |\n|---|---:|---:|---:|")
+        print("\n| survey | s | s of processor | x import of numpy | of processor | target |")
+        print("|---|---:|---:|---:|---:|---:|")
         for boat in EXAMPLES:
-            command = (*ELEC, "survey", str(boat))
-            seconds(command, environment)
-            used = processor_seconds()
-            wall = [seconds(command, environment) for _ in range(SURVEYS)]
-            used = (processor_seconds() - used) / SURVEYS
-            print(f"| `{boat.name}` | {statistics.median(wall):.2f} | {used:.2f} | at most 1.5 |")
+            command, bare = (*ELEC, "survey", str(boat)), (*PYTHON, "import numpy")
+            timed(command, environment), timed(bare, environment)
+            ours, theirs = zip(
+                *((timed(command, environment), timed(bare, environment)) for _ in range(SURVEYS)),
+                strict=True,
+            )
+            wall, used = map(statistics.median, zip(*ours, strict=True))
+            times, used_times = (
+                statistics.median(a / b for a, b in zip(mine, bares, strict=True))
+                for mine, bares in zip(
+                    zip(*ours, strict=True), zip(*theirs, strict=True), strict=True
+                )
+            )
+            print(
+                f"| `{boat.name}` | {wall:.2f} | {used:.2f} | {times:.1f} | {used_times:.1f} | "
+                "at most 1.5 s, 23 x |"
+            )
 
 
 if __name__ == "__main__":
