@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
 from typing import Literal
 
 import numpy as np
@@ -11,7 +10,7 @@ import numpy.typing as npt
 
 from elec import units
 from elec.errors import TableRangeError
-from elec.published import Source, table
+from elec.published import Source, remembered, table
 
 __all__ = ["BASES", "Basis", "basis_of"]
 
@@ -117,7 +116,7 @@ def _cmil_to_mm2(area_cmil: Floats) -> Floats:
     return area_cmil * units.to_base(1.0, "cmil", "area")
 
 
-@cache
+@remembered
 def basis_of(name: str) -> Basis:
     """Return the basis ``us`` (33 CFR 183.425) or ``iso`` (ISO 13297)."""
     return _us() if name == "us" else _iso()

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import re
-from functools import cache
 
-from elec.published import table
+from elec.published import remembered, table
 
 __all__ = ["item_of", "listed", "meaning", "plain"]
 
@@ -18,7 +17,7 @@ def plain(text: str) -> str:
     return re.sub(r"\s+", " ", text.replace("\u00a0", " ")).strip(" \t:*.").casefold()
 
 
-@cache
+@remembered
 def listed(what: str) -> dict[str, str]:
     """Return every listed word of one kind, with what it means."""
     rows = table("quote_words").rows()
