@@ -13,6 +13,7 @@ from elec.boat.typical import possible, unit_capacity
 from elec.calc import fault
 from elec.checks.cable import CannotJudge
 from elec.checks.question import Option, Question, Worse
+from elec.checks.run_load import carries
 from elec.noted import Noted
 from elec.published import Source, table
 
@@ -31,11 +32,8 @@ _HALF_FULL = 50.0
 
 
 def is_direct(run: Run, boat: BoatFile) -> bool:
-    """Whether a run carries direct current, as far as its voltage or what it joins says."""
-    if run.voltage.seen:
-        return run.voltage.span[2] < 50
-    ends = [boat.find(name) for name in (run.start, run.end, *run.serves) if name]
-    return not any(type(end).__name__ in ("Inlet", "AcLoad", "Generator") for end in ends)
+    """Whether a run carries direct current, or may."""
+    return carries(run, boat) != "alternating"
 
 
 def bank_of(runs: Sequence[Run], boat: BoatFile) -> Bank:

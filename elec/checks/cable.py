@@ -48,6 +48,8 @@ class Cable:
     said: tuple[str, ...] = ()  # of the voltage it is judged at
     nominal: Noted | None = None  # the voltage where it is a range, all on one side of 50 V
     tried: bool = False  # a size tried among many, for which no remedy is worked out
+    direct: bool = True  # direct current, by what feeds it
+    then_cold: bool = False  # its time on is all it is on for, until it is cold again
 
     # -- inputs ------------------------------------------------------------------------------
 
@@ -311,18 +313,34 @@ def cable_of(run: Run, boat: BoatFile, basis_name: str) -> Cable:
     Raises
     ------
     CannotJudge
-        If voltage or current cannot be had from anything noted.
+        If voltage or current, or of which kind it is, cannot be had from anything noted.
     """
     from elec.boat.typical import run_length
-    from elec.checks.run_load import loads_on, voltage_of
+    from elec.checks.run_load import carries, loads_on, voltage_of
 
     basis = basis_of(basis_name)
     voltage_V, said = voltage_of(run, boat)
+    kind = carries(run, boat)
+    if kind is None:
+        raise CannotJudge(
+            "whether it carries direct or alternating current was not noted",
+            f"what feeds '{run.id}'",
+        )
     loads = loads_on(run, boat, voltage_V)
     alone = loads[0][1].kind if len(loads) == 1 else None
     brief = any(short_time(words) for words in (run.kind, run.circuit, alone))
     notes, length = tuple(notes_of(run, basis)), run_length(run, boat.boat)
-    return Cable(run, basis, voltage_V, tuple(loads), length, brief, notes, said=tuple(said))
+    return Cable(
+        run,
+        basis,
+        voltage_V,
+        tuple(loads),
+        length,
+        brief,
+        notes,
+        said=tuple(said),
+        direct=kind == "direct",
+    )
 
 
 def notes_of(run: Run, basis: Basis) -> list[str]:

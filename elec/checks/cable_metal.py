@@ -108,7 +108,7 @@ def _annealed_V(cable: Cable, temperature_C: float) -> float:
 def printed_of(cable: Cable, temperature_C: float | None) -> Printed | None:
     """Return the drops of a DC run by printed resistances; of the smallest size it may be."""
     size = cable.sizes()[0]
-    if cable.voltage_V >= 50:
+    if not cable.direct:
         return None  # its own question takes the printed resistance, with its reactance
     if temperature_C is None:
         return Printed(size.label, None, None, None, (), "its metal is past any valid temperature")

@@ -277,7 +277,7 @@ def _candidate(cable: Cable, device: Any, skipped: dict[str, NotChecked], boat: 
 
 
 def _drop(cable: Cable, boat: Any) -> Finding:
-    if cable.voltage_V < run_drop.AC_FROM_V:
+    if cable.direct:
         return run_drop.judge_run(cable, boat)
     from elec.checks import run_drop_ac
 

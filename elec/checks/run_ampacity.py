@@ -151,5 +151,4 @@ def _remedy(cable: Cable, heat: Asked, ruling: Ruling) -> str | None:
         return None
     from elec.checks import run_drop
 
-    direct = cable.voltage_V < run_drop.AC_FROM_V
-    return remedy(cable, heat, run_drop.asked(cable) if direct else None)
+    return remedy(cable, heat, run_drop.asked(cable) if cable.direct else None)

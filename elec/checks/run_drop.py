@@ -21,11 +21,9 @@ from elec.published import Source, table
 if TYPE_CHECKING:
     from elec.boat.records import BoatFile
 
-__all__ = ["AC_FROM_V", "CHECK", "ask_limit", "asked", "judge_run", "limit_sources"]
+__all__ = ["CHECK", "ask_limit", "asked", "judge_run", "limit_sources"]
 
 CHECK = "run-drop"
-#: From this voltage a run is taken to carry alternating current: no boat's bank is at 50 V or more.
-AC_FROM_V = 50.0
 _VITAL = {"bilge pump", "bilge blower", "navigation lights", "vital"}
 _WARM_C = 60.0
 _FORMULAS = {
@@ -67,7 +65,7 @@ def _ask(cable: Cable) -> tuple[Asked, Callable[[dict[str, Any], str], Any], lis
 def judge_run(cable: Cable, boat: BoatFile | None = None) -> Finding:
     """Judge the drop of one run."""
     run, basis, volts = cable.run, cable.basis, cable.voltage_V
-    if volts >= AC_FROM_V:
+    if not cable.direct:
         raise CannotJudge("the drop of an AC run, with its reactance, is not checked yet")
     drop, drop_V, limits = _ask(cable)
     question = drop.question

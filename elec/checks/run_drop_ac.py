@@ -28,7 +28,7 @@ _ADVICE = {"instrument": "NEC", "circuit": "branch"}
 
 
 def judge_run(cable: Cable, boat: BoatFile | None) -> Finding:
-    """Judge the drop of one run of 50 V or more."""
+    """Judge the drop of one run on alternating current."""
     run, volts = cable.run, cable.voltage_V
     if not cable.sizes():
         raise CannotJudge("its size was not noted", f"the size printed on the cable of '{run.id}'")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Literal
 
 from elec import noted, units
 from elec.boat.ac_loads import SERVICES, Service, draw, loads_of, practice, taken_from_shore
@@ -18,22 +18,56 @@ from elec.boat.records import (
     Generator,
     Inlet,
     Inverter,
+    Protection,
     Run,
     Solar,
     Transformer,
 )
-from elec.boat.typical import dc_current, gear, possible, scaled
+from elec.boat.typical import dc_current, gear, possible, power, scaled
 from elec.calc import ac
 from elec.checks.cannot import CannotJudge
 from elec.noted import Noted
+from elec.published import table
 
-__all__ = ["Load", "loads_on", "voltage_of"]
+__all__ = ["Load", "carries", "loads_on", "voltage_of"]
 
 #: The field, the entry, the current of one piece, and how many pieces.
 Load = tuple[str, Any, Noted, int]
 
 _DIRECT = (Bank, DcLoad, Alternator, Solar, Bus)
 _ALTERNATING = (Inlet, AcLoad, Generator, Transformer)
+#: The most that a bank is charged at over its nominal voltage; common practice, no source.
+_CHARGED_AT = 1.25
+
+
+def carries(
+    run: Run, boat: BoatFile, known: frozenset[str] = frozenset()
+) -> Literal["direct", "alternating"] | None:
+    """Return the kind of current by what feeds a run, else by what it feeds; None if not known.
+
+    A voltage by itself says it only below 50 V, or above that of every bank aboard.
+    """
+    start = boat.find(run.start or "")
+    if isinstance(start, (Bank, Alternator, Solar, Charger)):
+        return "direct"
+    fed = [boat.find(name) for name in (*run.serves, run.end or "")]
+    for one in (start, *fed):
+        if isinstance(one, _ALTERNATING):
+            return "alternating"
+        if isinstance(one, _DIRECT) and not isinstance(one, Bus):
+            return "direct"
+    if isinstance(start, Inverter):
+        return "alternating"
+    if isinstance(start, Bus) and start.id not in known:
+        feeders = [one for one in boat.run if one.end == start.id and one is not run]
+        kinds = {carries(one, boat, known | {start.id}) for one in feeders} - {None}
+        if len(kinds) == 1:
+            return kinds.pop()
+    if not run.voltage.seen or run.voltage.span[2] < 50:
+        return "direct"
+    charged_V = [one.voltage.span[2] * _CHARGED_AT for one in boat.bank if one.voltage.seen]
+    unread = any(not one.voltage.seen for one in boat.bank)
+    return None if unread or run.voltage.span[0] <= max(charged_V, default=0) else "alternating"
 
 
 def voltage_of(run: Run, boat: BoatFile) -> tuple[float, list[str]]:
@@ -135,7 +169,9 @@ def loads_on(run: Run, boat: BoatFile, voltage_V: float) -> list[Load]:
 def _served(run: Run, name: str, boat: BoatFile, voltage_V: float) -> Load:
     entry = boat.find(name)
     current = _current_of(run, entry, boat, voltage_V)
-    if current is None and isinstance(entry, Inverter) and not _is_direct(run, boat, voltage_V):
+    if isinstance(entry, DcLoad) and not entry.current.seen and power(entry) is None:
+        current = _up_to_device(dc_current(entry, voltage_V), run, boat)
+    if current is None and isinstance(entry, Inverter) and carries(run, boat) == "alternating":
         raise CannotJudge(
             f"what '{name}' takes from the shore was not noted: the AC input of its own charger, "
             "and what it passes on",
@@ -149,28 +185,40 @@ def _served(run: Run, name: str, boat: BoatFile, voltage_V: float) -> Load:
     return ("current", entry, current, getattr(entry, "count", 1))
 
 
+def _up_to_device(current: Noted, run: Run, boat: BoatFile) -> Noted:
+    """Let a load of which nothing is known draw all that the run's fuse or breaker carries."""
+    device = boat.find(run.protection or "")
+    low, _, high = current.span
+    if isinstance(device, Protection) and device.device != "none" and device.rating.seen:
+        most_A, words = device.rating.span[2], f"the rating of '{device.id}'"
+    else:
+        ratings = table("standard_device_ratings")
+        listed = [r for r in ratings.rows() if "common" in r["instrument"]]
+        most_A = max(float(row["rating_A"]) for row in listed)
+        words = f"the largest common rating of table {ratings.name}"
+    if most_A <= high:
+        return current
+    source = f"{current.source}; up to {words}"
+    return noted.between(low, most_A, "current", origin="typical", source=source, text="not seen")
+
+
 def _current_of(run: Run, entry: Entry | None, boat: BoatFile, voltage_V: float) -> Noted | None:
     if isinstance(entry, DcLoad):
         return dc_current(entry, voltage_V)
     if isinstance(entry, AcLoad):
         return _alternating_current(entry, run, boat, voltage_V)
     if isinstance(entry, Charger):
-        if not _is_direct(run, boat, voltage_V):
+        if carries(run, boat) == "alternating":
             return _alternating_current(_input_of(entry, boat), run, boat, voltage_V)
         return entry.current if entry.current.seen else None
     if isinstance(entry, Inlet):
         return entry.rating if entry.rating.seen else None
     if isinstance(entry, Inverter):
-        if _is_direct(run, boat, voltage_V):
+        if carries(run, boat) != "alternating":
             return _inverter_current(entry, voltage_V)
         service = None if run.voltage.seen else _service(run, boat)
         return taken_from_shore(entry, boat, service or Service(("L1",), voltage_V, None))
     return None
-
-
-def _is_direct(run: Run, boat: BoatFile, voltage_V: float) -> bool:
-    named = [boat.find(name) for name in (run.start, run.end) if name]
-    return voltage_V < 50 or any(isinstance(one, _DIRECT) for one in named)
 
 
 def _alternating_current(load: AcLoad, run: Run, boat: BoatFile, voltage_V: float) -> Noted:

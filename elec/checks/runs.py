@@ -31,7 +31,7 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
             skipped.extend(not_checked(name, run, error) for name in CHECKS)
             continue
         for name, ask in _QUESTIONS.items():
-            if name == run_drop.CHECK and cable.voltage_V >= run_drop.AC_FROM_V:
+            if name == run_drop.CHECK and not cable.direct:
                 ask = run_drop_ac.judge_run
             try:
                 findings.append(ask(cable, boat))

@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from elec import units
+from elec import noted, units
 from elec.calc import duty
 from elec.checks.cable import Cable
 from elec.checks.question import Option, Question
@@ -66,9 +66,15 @@ def ask_time(cable: Cable, question: Question, notes: list[str]) -> None:
     """Add the time on at a stretch, and with it the share of its time that it draws."""
     run = cable.run
     question.noted("on_h", run.on_time, entry=run, field="time on at a stretch", worse="higher")
-    if run.duty.seen:
-        question.noted("duty", run.duty, entry=run, field="share of its time", worse="higher")
-    after = "" if run.duty.seen else ", and is cold again before the next time"
+    if not cable.then_cold:
+        share = run.duty
+        if not share.seen:
+            from elec.boat.typical import possible
+
+            low, high, source = possible("measured duty of a load")
+            share = noted.between(low, high, "fraction", origin="typical", source=source, text="?")
+        question.noted("duty", share, entry=run, field="share of its time on", worse="higher")
+    after = ", and is cold again before the next time" if cable.then_cold else ""
     notes.append(
         "Not shown adequate as a continuous load. Judged as one that warms its cable only while it "
         f"runs{after}: a first-order thermal model fitted to the ampacity table, which is physics "
@@ -81,7 +87,9 @@ def heating_share(cable: Cable, given: dict[str, Any]) -> Any:
     usable, tau_s = _time_constant_s(cable, given)
     on_s = np.asarray(given["on_h"]) * 3600
     if "duty" in given:
-        factor = duty.intermittent_factor(on_s, cycle_s=on_s / given["duty"], time_constant_s=tau_s)
+        # a share next to nothing is a rest without end
+        cycle_s = on_s / np.maximum(given["duty"], 1e-9)
+        factor = duty.intermittent_factor(on_s, cycle_s=cycle_s, time_constant_s=tau_s)
     else:
         factor = duty.short_time_factor(on_s, time_constant_s=tau_s)
     return np.where(usable, 1.0 / factor, 1.0)

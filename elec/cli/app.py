@@ -201,6 +201,9 @@ def cable(
     volts: Annotated[
         str | None, typer.Option(help="Nominal voltage, as '12 V' or '11.5..12.6 V'.")
     ] = None,
+    ac: Annotated[
+        bool, typer.Option("--ac", help="Alternating current; direct if not given.")
+    ] = False,
     drop: Annotated[
         str | None, typer.Option(help="Drop allowed, as '3 %'; 10 % if not given; or ?.")
     ] = None,
@@ -267,6 +270,7 @@ def cable(
         length=length,
         round_trip=round_trip,
         volts=volts,
+        ac=ac,
         drop=drop,
         critical=critical,
         insulation=insulation,

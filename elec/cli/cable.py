@@ -20,6 +20,9 @@ from elec.noted import Noted
 __all__ = ["Asked", "described", "judge_cable"]
 
 
+_DIRECT = "Taken as direct current; give --ac where it is alternating."
+
+
 @dataclass(frozen=True)
 class Asked:
     """The options as typed; None for what was not given."""
@@ -28,6 +31,7 @@ class Asked:
     length: str | None = None
     round_trip: bool = False
     volts: str | None = None
+    ac: bool = False
     drop: str | None = None
     critical: bool = False
     insulation: str | None = None
@@ -202,6 +206,9 @@ def described(asked: Asked) -> tuple[Cable, dict[str, Any]]:
         (),
         asked.wire or "",
         nominal=None if volts.settled else volts,
+        direct=not asked.ac,
+        said=() if asked.ac or volts.span[0] < 50 else (_DIRECT,),
+        then_cold=on_time.seen and not duty.seen,
     )
     at_battery, distance = options.from_battery(asked.from_battery)
     given: dict[str, Any] = {"from_battery": at_battery == "yes"}
@@ -220,10 +227,10 @@ def _placed(distance: str, sheathed: str, cable: Cable) -> Finding:
     from elec.boat.records import BoatFile
     from elec.checks import protection_place
 
-    if cable.voltage_V >= 50:
+    if not cable.direct:
         raise InputError(
-            "--from-battery: a circuit of 50 V or more starts at no battery.",
-            remedy="Leave it out, or give the voltage of the bank with --volts.",
+            "--from-battery: a circuit on alternating current starts at no battery.",
+            remedy="Leave it out, or leave out --ac.",
         )
     device = {"id": "fuse", "distance": distance, "at_battery": "yes", "sheathed": sheathed}
     boat = BoatFile.model_validate({"boat": {"name": "cable"}, "protection": [device]})

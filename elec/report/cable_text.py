@@ -38,6 +38,13 @@ def _wrap(text: str, indent: str = "", hanging: str | None = None) -> str:
     )
 
 
+def _kind(sizing: Sizing) -> str:
+    cable = sizing.cable
+    if not cable.direct:
+        return " AC"
+    return " DC" if cable.voltage_V >= 50 else ""
+
+
 def _lines(sizing: Sizing, brief: bool) -> Iterator[str]:
     yield from _head(sizing)
     yield ""
@@ -63,7 +70,7 @@ def _head(sizing: Sizing) -> Iterator[str]:
     lows, highs = zip(*((c.span[0] * n, c.span[2] * n) for _, _, c, n in cable.loads), strict=True)
     current = _span(sum(lows), sum(highs), "current")
     yield _wrap(
-        f"CABLE: {current} at {cable.volts()}, {_span(low, high, 'length')} one way "
+        f"CABLE: {current} at {cable.volts()}{_kind(sizing)}, {_span(low, high, 'length')} one way "
         f"({_span(2 * low, 2 * high, 'length')} of conductor), basis {cable.basis.name} "
         f"({cable.basis.instrument})"
     )

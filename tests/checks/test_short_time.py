@@ -161,10 +161,21 @@ def test_what_cannot_be_evaluated_is_named():
 
 def test_no_method_beside_turns_the_verdict():
     # by 610.14(A) and short-time service it fails, by the one it is judged by it holds
-    found = judged(current="200 A", on_time="2 min")
+    found = judged(current="200 A", on_time="2 min", duty="10 %")
     assert found.verdict in ("adequate", "marginal")
     assert "610.14(A)" in said(found).split("fails by")[1]
     assert not found.provisional
+
+
+def test_a_share_not_noted_is_not_taken_as_a_rest_until_cold():
+    # physics: on all the time it is a continuous load, 200 A on the 160 A of 33 CFR 183.425,
+    # Table 5; on for 2 min and then cold it warms the cable less
+    for unknown in ({}, {"duty": "?"}):
+        found = judged(current="200 A", on_time="2 min", **unknown)
+        assert (found.verdict, found.priority) == ("undetermined", "A")
+        (turns,) = [one for one in found.turns_on if one.input == "r: share of its time on"]
+        assert "or less" in turns.adequate_if
+    assert judged(current="200 A", on_time="2 min", duty="100 %").verdict == "inadequate"
 
 
 def test_the_hardest_end_of_what_was_noted_counts():

@@ -175,11 +175,30 @@ def test_engine_space_and_ambient():
     assert engine["judged"]["ampacity_A"] == pytest.approx(160 * 0.85)  # note 1 of Table 5
 
 
-@pytest.mark.parametrize("volts", ["12V", "230V"])
-def test_a_drop_asked_for_is_not_called_its_makers(volts):
+@pytest.mark.parametrize(("volts", "said"), [("48V", 0), ("60V", 1), ("144V", 1)])
+def test_direct_current_unless_said(volts, said):
+    # circular-mil formula of ABYC E-11, K = 10.75: 80 A, 12 m one way, 4 AWG of 41,740 cmil
+    document = sized(*RUN[:4], *RUN[6:], "--volts", volts, "--size", "4 AWG")
+    (found,) = [one for one in document["findings"] if one["check"] == "run-drop"]
+    assert found["limit"]["high"] == pytest.approx(0.10)  # ABYC E-11, other than the 3 % list
+    assert document["judged"]["drop_V"] == pytest.approx(10.75 * 80 * 24 / 0.3048 / 41740)
+    assert sum("--ac" in note for note in found["notes"]) == said
+    text = elec(*RUN[:4], *RUN[6:], "--volts", volts).stdout
+    assert (" V DC," in text.split("=")[0]) is bool(said)
+
+
+def test_alternating_current_where_said():
+    document = sized(*RUN[:4], *RUN[6:], "--volts", "60V", "--ac", "--size", "4 AWG")
+    (found,) = [one for one in document["findings"] if one["check"] == "run-drop"]
+    assert "advice on land" in found["statement"]  # NFPA 70, 210.19(A), informational note
+    assert found["limit"]["high"] == pytest.approx(0.03)
+
+
+@pytest.mark.parametrize("supply", [("12V",), ("230V", "--ac")])
+def test_a_drop_asked_for_is_not_called_its_makers(supply):
     arguments = ("--current", "20A", "--length", "10m", "--insulation", "105C", "--size", "8 AWG")
     for drop in ("2%", "12%"):
-        document = sized(*arguments, "--volts", volts, "--drop", drop)
+        document = sized(*arguments, "--volts", *supply, "--drop", drop)
         (found,) = [one for one in document["findings"] if one["check"] == "run-drop"]
         assert "as asked" in found["statement"] or any("was asked" in n for n in found["notes"])
         assert "maker" not in found["statement"] + " ".join(found["notes"])
@@ -340,7 +359,6 @@ def test_nothing_listed_is_said():
         ({"--from-battery": "near"}, "--from-battery"),
         ({"--from-battery": "-1 m"}, "--from-battery"),
         ({"--from-battery": "1 A"}, "--from-battery"),
-        ({"--from-battery": "1 m", "--volts": "120 V"}, "starts at no battery"),
         ({"--sheathed": "partly"}, "--sheathed"),
         ({"--engine-space": "maybe"}, "--engine-space"),
         ({"--fuse": "0 A"}, "--fuse"),
@@ -355,6 +373,8 @@ def test_bad_input_is_one_clear_message(changes, words):
 
 
 def test_missing_and_contradicting_options():
+    with pytest.raises(InputError, match="starts at no battery"):
+        elec(*RUN, "--ac", "--from-battery", "1 m")
     with pytest.raises(InputError, match="--volts is missing"):
         elec("--current", "80A", "--length", "12m")
     with pytest.raises(InputError, match="both given"):

@@ -170,7 +170,7 @@ def test_a_range_of_sizes_and_volts_on_alternating_current():
     # NFPA 70, chapter 9, Table 9, PVC conduit: 10 AWG 1.2 ohm/kft, 6 AWG 0.49 ohm/kft; unit power
     # factor at 40 A over 20 m: 10 AWG 6.3 V, 6 AWG 2.6 V; 3 % of 110..120 V is 3.3..3.6 V
     changes = {"--current": "40A", "--length": "20m", "--volts": "110..120V"}
-    code, document = elec(changes | {"--size": "10..6 AWG"})
+    code, document = elec(changes | {"--size": "10..6 AWG"}, "--ac")
     assert (code, document["judged"]["verdict"]) == (3, "undetermined")
     found = document["findings"][1]
     assert found["value"]["high"] == pytest.approx(2 * 40 * 20 * 1.2 / 304.8 / 110, rel=1e-3)
