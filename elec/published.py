@@ -194,8 +194,18 @@ class Table:
             return self._places[names][tuple(keys.values())]
         except KeyError:
             raise TableRangeError(
-                f"table '{self.name}' has no row with {_named(keys)}; tables are not extrapolated"
+                f"table '{self.name}' has no row with {self._named(keys)}; tables are not "
+                "extrapolated"
             ) from None
+
+    def _named(self, keys: dict[str, str]) -> str:
+        """Return cells of key columns in words: the columns' names without unit, then the cell."""
+        named = []
+        for name, cell in keys.items():
+            unit = self.papers.columns[name].unit
+            words = name.removesuffix(f"_{unit}").replace("_", " ")
+            named.append(f"{words} {cell}" + ("" if unit in ("text", "-") else f" {unit}"))
+        return ", ".join(named)
 
     @cached_property
     def _places(self) -> dict[tuple[str, ...], dict[tuple[str, ...], list[int]]]:
@@ -206,7 +216,7 @@ class Table:
         """Return the one row whose cells equal ``keys``, not to be changed."""
         kept = self._kept(keys)
         if len(kept) > 1:
-            raise TableError(f"table '{self.name}' has {len(kept)} rows with {_named(keys)}")
+            raise TableError(f"table '{self.name}' has {len(kept)} rows with {self._named(keys)}")
         return self._rows[kept[0]]
 
     def exact(self, column: str, **keys: str) -> float:
@@ -215,7 +225,7 @@ class Table:
         cell = self.row(**keys)[column]
         if not cell:
             raise TableRangeError(
-                f"table '{self.name}', {_named(keys)}: no value is printed in '{column}'"
+                f"table '{self.name}', {self._named(keys)}: no value is printed in '{column}'"
             )
         return self._number(column, cell)
 
@@ -312,10 +322,6 @@ class Table:
             raise TableError(
                 f"table '{self.name}', column '{column}': '{cell}' is not a number"
             ) from None
-
-
-def _named(keys: dict[str, str]) -> str:
-    return ", ".join(f"{column} = {value}" for column, value in keys.items())
 
 
 def _read(status: str, *, otherwise: str) -> str:

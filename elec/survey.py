@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from elec import __version__
 from elec.boat.records import BoatFile
 from elec.checks.load_analysis import Analysis, load_analysis
 from elec.checks.load_card import LoadCard
-from elec.errors import ElecError, InputError
+from elec.errors import ElecError, InputError, in_words
 from elec.finding import Finding, NotChecked
 
 __all__ = ["CHECKS", "GoBack", "Survey", "survey"]
@@ -258,6 +258,7 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
     if not only or load_card.CHECK in only:
         cards, without = load_card.cards(boat, chosen)
         skipped += without
+    skipped = [replace(n, reason=in_words(n.reason), read=in_words(n.read)) for n in skipped]
     if only:
         findings = [f for f in findings if f.check in only]
         skipped = [n for n in skipped if n.check in only]

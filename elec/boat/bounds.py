@@ -10,7 +10,17 @@ from elec.noted import Noted
 __all__ = ["senseless"]
 
 _ABOVE_ZERO: dict[str, tuple[str, ...]] = {
-    "bank": ("capacity", "rate", "remaining", "usable", "autonomy", "reserve", "displacement"),
+    "bank": (
+        "capacity",
+        "rate",
+        "remaining",
+        "usable",
+        "autonomy",
+        "reserve",
+        "displacement",
+        "short_circuit",
+        "resistance",
+    ),
     "charger": ("current", "recharge"),
     "alternator": ("current", "converter", "efficiency"),
     "inverter": ("power", "efficiency", "surge", "transfer"),

@@ -293,24 +293,22 @@ def _fault(item: Any, where: tuple[int | str, ...], data: Any, name: str, places
                 accepted,
                 suggestion=near[0] if near else "",
             )
-    message = str(item["msg"]).removeprefix("Value error, ")
+    accepted = _accepted_number(_keys(model).get(key) if model is not None else None)
     return Fault(
-        name,
-        line,
-        entry,
-        key,
-        f"{_short(given)} cannot be used: {message}",
-        _accepted_number(key),
-        example=example,
+        name, line, entry, key, f"{_short(given)} cannot be used here", accepted, example=example
     )
 
 
-def _accepted_number(key: str) -> str:
-    if key in {"in_series", "in_parallel", "bundled", "rings_on_post"}:
-        return 'Give a whole number, or "?" if not seen.'
-    if key == "count":
-        return "Give a whole number."
-    return ""
+def _accepted_number(info: Any) -> str:
+    """Return which whole numbers a field takes; those of words take words."""
+    if info is None or "int" not in str(info.annotation):
+        return "Give words in quotes."
+    nested = (getattr(arg, "__metadata__", ()) for arg in get_args(info.annotation))
+    bounds = [*info.metadata, *(m for held in nested for one in held for m in one.metadata)]
+    low = next(b.ge for b in bounds if hasattr(b, "ge"))
+    high = next(b.le for b in bounds if hasattr(b, "le"))
+    unseen = ', or "?" if not seen' if "'?'" in str(info.annotation) else ""
+    return f"Give a whole number from {low} to {high}{unseen}."
 
 
 def _short(given: Any) -> str:

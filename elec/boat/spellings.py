@@ -71,7 +71,7 @@ def service_named(given: Any) -> Any:
     hint = f" Did you mean {near}?" if near else ""
     raise InputError(
         f"{units.quoted(given)} is not known here as a dock service.",
-        remedy=f"Accepted: {accepted}, or '?' if it was not seen.{hint}",
+        remedy=f"Accepted: {accepted}.{hint}",
     )
 
 

@@ -11,7 +11,7 @@ from typing import Annotated, Any
 import typer
 from typer.core import TyperCommand
 
-from elec.errors import ElecError
+from elec.errors import ElecError, in_words
 
 __all__ = ["app", "run"]
 
@@ -578,7 +578,7 @@ def run() -> None:
     try:
         app()
     except ElecError as error:
-        _fail(str(error))
+        _fail(in_words(str(error)))
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         sys.exit(1)

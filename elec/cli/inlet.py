@@ -300,7 +300,7 @@ def _power_known(boat: BoatFile) -> None:
 
 
 def _rated(boat: BoatFile) -> BoatFile:
-    """Return the boat with every rating that an inlet not read may have, as the findings take it."""
+    """Return the boat with the range of ratings that the findings take for one not read."""
     from elec import noted
     from elec.checks.inlet_rating import ask_rating
     from elec.checks.question import Question

@@ -72,6 +72,8 @@ ONE_LEG = {"service": "120 V", "rating": "30 A"}
         (LOAD, ONE_LEG | {"adapter": "two 30 A into one 50 A"}, ["does not give 120 V"]),
         (LOAD, {"rating": "0 A"}, ["rating", "is or may be zero"]),
         (LOAD, {"breaker": "0 A"}, ["breaker", "is or may be zero"]),
+        (LOAD | {"count": 0}, None, ["count: 0 cannot", "a whole number from 1 to 1000"]),
+        (LOAD | {"where": 7}, None, ["where: 7 cannot be used", "Give words in quotes"]),
         (LOAD, {"loaded_current": "0 A"}, ["loaded_current", "is or may be zero"]),
         # plates that no service runs, or that contradict themselves
         (LOAD | {"volts": "100 V"}, None, ["100 V on 120/240 V", "120 V to neutral or 240 V"]),
@@ -118,6 +120,12 @@ def test_a_bad_ac_load_or_inlet_gets_one_message(load, inlet, words):
             ["generator 'g', feeds: 'it' names no entry", "under inlet: i", "Did you mean 'i'?"],
         ),
         ("generator", {"id": "g", "intake": "-50 °C"}, ["intake", "-50 °C is met nowhere aboard"]),
+        (
+            "bank",
+            {"id": "b", "in_series": 1.5},
+            ["in_series: 1.5 cannot be used", 'from 1 to 400, or "?" if not seen'],
+        ),
+        ("bank", {"id": "b", "resistance": "0 ohm"}, ["resistance", "is or may be zero"]),
         ("generator", {"id": "g", "altitude": "-1 m"}, ["altitude", "zero or more"]),
         ("inverter", {"id": "v", "transfer": "0 A"}, ["transfer", "is or may be zero"]),
         ("transformer", {"id": "t", "rating": "0 VA"}, ["rating", "is or may be zero"]),

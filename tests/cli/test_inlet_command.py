@@ -150,6 +150,10 @@ def test_same_input_same_bytes():
         ("pump 500W 400VA", ["400VA is below the real power of 500W"]),
         ("pump 500W 600W", ["gives power twice"]),
         ("pump 5Ah", ["'5Ah'", "no value of a load"]),
+        ("2 pumps 500W", ["'2' in '2 pumps 500W' has no unit", "How many stands as x2"]),
+        ("pump 500W x0", ["count '0'", "a whole number from 1 to 1000"]),
+        ("pump 500W x1001", ["count '1001'", "a whole number from 1 to 1000"]),
+        ("mystery ?", ["'mystery'", "no current or power"]),
         ("pump -5A", ["-5A", "zero or more"]),
         ("pump nanA", ["no current or power"]),
         ("100W", ["has no name"]),
@@ -168,6 +172,55 @@ def test_bad_options_are_refused():
     refused(*ONE, "--load", "kettle", "--cord", "10", words=["'10'", "square millimetres"])
     refused("--rating", "0A", "--service", "230 V", "--load", "kettle", words=["0A", "zero"])
     refused("--rating", "50", "--service", "230 V", "--load", "kettle", words=["50", "unit"])
+
+
+@pytest.mark.parametrize(
+    ("service", "words"),
+    [
+        ("120/208", ["Did you mean '120/208 V two legs' or '120/208 V three-phase'?"]),
+        ("240V", ["Did you mean '120/240 V' or '230 V'?"]),
+        ("277 V", ["--service: '277 V' is not known"]),
+        ("?", ["--service: nothing can be judged without it"]),
+    ],
+)
+def test_a_service_that_is_not_clear_gets_the_right_hint(service, words):
+    refused("--rating", "50A", "--service", service, "--load", "kettle 1kW", words=words)
+
+
+@pytest.mark.parametrize(
+    ("load", "low", "high"),
+    [
+        # by hand: 1500 W less and more 20 %, over 240 V at power factor 1
+        ("~1500W 240V", 5.0, 7.5),
+        ("~ 12 A ± 10 % 240V", 10.8, 13.2),
+        ("1.5 kw 240 v", 6.25, 6.25),
+        ("1200..1500 W 240V", 5.0, 6.25),
+        ("1500 watts L2-L1", 6.25, 6.25),
+    ],
+)
+def test_values_are_typed_as_in_a_boat_file(load, low, high):
+    words = ("--service", "125/250 V", "--rating", "50A", "--load", f"heater {load} pf1 resistance")
+    legs = json.loads(command("inlet", *words, "--json").stdout)["legs"]
+    assert (legs["L1"]["low"], legs["L1"]["high"]) == (pytest.approx(low), pytest.approx(high))
+
+
+def test_a_load_not_read_is_taken_as_its_kind():
+    with_mark, without = (
+        command("inlet", *BOTH, "--load", text).stdout for text in ("microwave ?", "microwave")
+    )
+    assert with_mark == without
+
+
+def test_a_rating_not_read_is_every_listed_one_in_json_too():
+    # 50 A and 100 A are the ratings of 120/240 V receptacles: NEC 2017, 551.46(C) and 555.19
+    rating = ("--rating", "?", "--service", "120/240 V", "--load", "a 40A 240V", "--load")
+    document = json.loads(command("inlet", *rating, "b 30A 240V", "--json").stdout)
+    held = document["limits"]["rating"]
+    assert (held["low"], held["high"]) == (50, 100)
+    assert document["limits"]["hours_long"]["low"] == 40
+    assert document["sets"]["possibly_overload"][0]["loads"] == ["a", "b"]
+    assert document["sets"]["surely_overload"] == []
+    assert "Perhaps not together: a + b" in command("inlet", *rating, "b 30A 240V").stdout
 
 
 @pytest.mark.parametrize(
