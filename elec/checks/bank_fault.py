@@ -7,7 +7,7 @@ and running motors; the least that of any one bank, weak, the cables on the way 
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 import numpy as np
@@ -19,7 +19,7 @@ from elec.calc import fault, network, network_fault
 from elec.checks.cable import Cable, CannotJudge
 from elec.checks.graph import Graph, Place, graphs_of
 from elec.checks.graph_solve import area_mm2, ask_banks, loop_ohm, stacked
-from elec.checks.question import Question, Worse
+from elec.checks.question import Option, Question, Worse
 from elec.noted import Noted
 from elec.published import Source
 
@@ -43,13 +43,17 @@ class Most:
 
 
 def graph_at(place: str, boat: BoatFile, basis: str, *, unread: bool) -> Graph | None:
-    """Return the network in which a bank or bus lies."""
-    graphs, _ = graphs_of(boat, basis, check="", unread=unread)
+    """Return the network in which a bank or bus lies; with ``unread`` all that may be joined."""
+    graphs, _ = graphs_of(boat, basis, check="", unread=unread, unjudged=unread)
     return next((graph for graph in graphs if place in graph.buses), None)
 
 
-def ask_most(question: Question, graph: Graph, at: str, boat: BoatFile) -> Most:
-    """Add what is not settled of the largest fault current at a bank or bus."""
+def ask_most(question: Question, graph: Graph, at: Sequence[str], boat: BoatFile) -> Most:
+    """Add what is not settled of the largest fault current at any of some banks and buses."""
+    for bank in graph.banks:
+        if not bank.voltage.seen:
+            reason = f"the voltage of '{bank.id}', which feeds it too, was not noted"
+            raise CannotJudge(reason, f"the voltage on the label of '{bank.id}'")
     if len({bank.voltage.span for bank in graph.banks}) > 1:
         raise CannotJudge("runs join banks of different voltages", f"what joins '{graph.id}'")
     alone = len(graph.banks) == 1
@@ -59,9 +63,21 @@ def ask_most(question: Question, graph: Graph, at: str, boat: BoatFile) -> Most:
     shorter: Worse = "lower" if alone else None
     for number, cable in enumerate(inner):
         if cable.run.size.size is None:
-            notes.append(
-                f"The cable of '{cable.run.id}', whose size was not read, is taken to resist "
-                "nothing."
+            unread = cable.run.size.text == "?"
+            why = "whose size was not read" if unread else "whose size no table holds"
+            notes.append(f"The cable of '{cable.run.id}', {why}, may resist nothing.")
+            thinnest = cable.basis.size_labels[0]
+            question.among(
+                f"thick_{number}",
+                [Option(0.0, f"{thinnest} cable"), Option(1.0, "a cable that resists nothing")],
+                entry=cable.run,
+                field="size",
+                worse="higher" if alone else None,
+                best=1.0,
+                noted="not seen" if unread else cable.run.size.text,
+                more="",
+                source=f"from the smallest size of table {cable.basis.ampacity_table} up",
+                read=f"the size of the cable of '{cable.run.id}'",
             )
         name = f"length_{number}_m"
         question.noted(name, cable.length, entry=cable.run, field="length", worse=shorter)
@@ -102,11 +118,14 @@ def ask_most(question: Question, graph: Graph, at: str, boat: BoatFile) -> Most:
             ),
         ],
     )
-    number_at = base.buses.index(at)
+    numbers = [base.buses.index(place) for place in at]
 
     def at_place(given: Given, *, charging: bool) -> Any:
         emf, full_A = banks(given)
-        ohms = [_cold_ohm(c, given[f"length_{i}_m"]) for i, c in enumerate(inner)]
+        ohms = [
+            _cold_ohm(c, given[f"length_{i}_m"], given.get(f"thick_{i}"))
+            for i, c in enumerate(inner)
+        ]
         limits = [given[f"charging_{i}_A"] for i in range(len(given_A))]
         limits += [
             fault.motor_contribution_A(
@@ -122,7 +141,7 @@ def ask_most(question: Question, graph: Graph, at: str, boat: BoatFile) -> Most:
             source_limit_A=stacked(limits),
         )
         found = network_fault.faults(changed, charging=charging and bool(limits))
-        return found.bus_A[..., number_at]
+        return found.bus_A[..., numbers].max(axis=-1)
 
     return Most(
         lambda given: at_place(given, charging=True),
@@ -178,9 +197,11 @@ def ask_least(
     return thevenin, sources, notes
 
 
-def _cold_ohm(cable: Cable, length_m: Any) -> Any:
+def _cold_ohm(cable: Cable, length_m: Any, thick: Any = None) -> Any:
     if cable.run.size.size is None:
-        return np.broadcast_to(_NO_RESISTANCE_OHM, np.shape(length_m))
+        least = float(np.nanmin(cable.basis.area_mm2))
+        thin = loop_ohm(length_m, area_mm2=least, conductor_temp_C=_COLD_C)
+        return np.where(np.asarray(thick) > 0.5, _NO_RESISTANCE_OHM, thin)
     return loop_ohm(length_m, area_mm2=area_mm2(cable, least=False), conductor_temp_C=_COLD_C)
 
 

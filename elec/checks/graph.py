@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from elec import noted
+from elec.boat.fields import GaugeNoted
 from elec.boat.records import (
     STANDARD_CONDITIONS,
     Alternator,
@@ -171,12 +172,13 @@ def charger_of(run: Run, boat: BoatFile) -> Charger | Alternator | None:
 
 
 def graphs_of(
-    boat: BoatFile, basis: str, *, check: str, unread: bool = False
+    boat: BoatFile, basis: str, *, check: str, unread: bool = False, unjudged: bool = False
 ) -> tuple[list[Graph], list[NotChecked]]:
     """Return the networks of a boat, each bank in one, and what could not be joined.
 
     Runs between banks and buses whose size was not read are joined only if ``unread``; runs of
-    chargers and alternators carry no load and are left out.
+    chargers and alternators carry no load and are left out. With ``unjudged`` those that no table
+    holds are joined as well, as of unread size: they conduct whatever can be said of them.
     """
     graphs: list[Graph] = []
     skipped: list[NotChecked] = []
@@ -194,8 +196,10 @@ def graphs_of(
         try:
             cable = _cable(run, boat, basis, joins_buses=between)
         except CannotJudge as error:
-            skipped.append(NotChecked(check, run.id, error.reason, run.where, error.read))
-            continue
+            if not (between and unjudged):
+                skipped.append(NotChecked(check, run.id, error.reason, run.where, error.read))
+                continue
+            cable = _unjudged(run, boat, basis)
         if not sized and not (between and unread):
             read = f"the size of the cable of '{run.id}'"
             skipped.append(NotChecked(check, run.id, "its size was not read", run.where, read))
@@ -237,7 +241,7 @@ def _cable(run: Run, boat: BoatFile, basis: str, *, joins_buses: bool) -> Cable:
         nothing = noted.exact(0.0, "current", text="none of its own")
         update: dict[str, Any] = {"current": nothing, "serves": ()}
         if not run.voltage.seen and not isinstance(boat.find(run.start or ""), Bank):
-            volts = {one.voltage.text for one in boat.bank if one.voltage.seen}
+            volts = {one.voltage.span for one in boat.bank if one.voltage.seen}
             if len(volts) == 1:
                 update["voltage"] = next(one.voltage for one in boat.bank if one.voltage.seen)
         feeder = cable_of(run.model_copy(update=update), boat, basis)
@@ -250,6 +254,24 @@ def _cable(run: Run, boat: BoatFile, basis: str, *, joins_buses: bool) -> Cable:
     ):
         run = run.model_copy(update={"serves": (run.end,)})
     return cable_of(run, boat, basis)
+
+
+def _unjudged(run: Run, boat: BoatFile, basis: str) -> Cable:
+    """Return the cable of a run between buses of which nothing is used but that it joins them."""
+    volts = next((one.voltage for one in boat.bank if one.voltage.seen), None)
+    update: dict[str, Any] = {
+        "insulation": noted.unseen("temperature"),
+        "legend": None,
+        "current": noted.exact(0.0, "current", text="none of its own"),
+        "serves": (),
+    }
+    if volts is not None:
+        update["voltage"] = volts
+    try:
+        return cable_of(run.model_copy(update=update), boat, basis)
+    except CannotJudge:  # its size is in no table
+        update["size"] = GaugeNoted(None, False, run.size.text)
+        return cable_of(run.model_copy(update=update), boat, basis)
 
 
 def _loads_of(graph: Graph, cable: Cable, end: str, boat: BoatFile) -> None:

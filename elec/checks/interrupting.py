@@ -13,6 +13,7 @@ from elec.calc import fault
 from elec.checks.bank_fault import ask_most, graph_at
 from elec.checks.bank_source import bank_of, device_runs, is_direct, strings_counted
 from elec.checks.cable import CannotJudge
+from elec.checks.graph import Graph
 from elec.checks.question import Option, Question
 from elec.finding import Finding, NotChecked, Step
 from elec.published import Source, table
@@ -36,9 +37,13 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
     """Judge every device of a DC circuit."""
     findings: list[Finding] = []
     skipped: list[NotChecked] = []
+    alternating = []
     for device in boat.protection:
         runs = device_runs(device, boat)
-        if device.device == "none" or not all(is_direct(run, boat) for run in runs):
+        if device.device == "none":
+            continue
+        if not all(is_direct(run, boat) for run in runs):
+            alternating.append(device.id)
             continue
         if not runs and device.at_battery != "yes":
             reason = "no run names it as its protection, and it was not noted at a battery"
@@ -50,33 +55,34 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
         except CannotJudge as error:
             read = error.read.replace("feeds it", f"feeds '{device.id}'")
             skipped.append(NotChecked(CHECK, device.id, error.reason, device.where, read))
+    if alternating:
+        reason = "on alternating current: what a dock or generator gives a fault is not judged"
+        skipped.append(NotChecked(CHECK, ", ".join(alternating), reason))
     return findings, skipped
 
 
 def _judge(device: Protection, boat: BoatFile, basis: str) -> Finding:
-    runs = device_runs(device, boat)
-    start = next((run.start for run in runs if isinstance(boat.find(run.start or ""), Bus)), None)
-    graph = graph_at(start, boat, basis, unread=True) if start else None
-    if graph is not None and start is not None:
-        bank, at = graph.banks[0], start
-    else:
-        bank = bank_of(runs, boat)
-        graph, at = graph_at(bank.id, boat, basis, unread=True), bank.id
-    assert graph is not None
+    graph, places = _places(device, boat, basis)
+    at = " or ".join(f"'{place}'" for place in places)
     question = Question()
-    most = ask_most(question, graph, at, boat)
+    most = ask_most(question, graph, places, boat)
     current, sources, notes = most.all_A, most.sources, list(most.notes)
     notes.append(
-        f"At '{at}', the cable from there to the device left out, which lessens it; the banks full,"
-        " cables cold, with chargers, alternators, panels and the motors that run together."
+        f"At {at}{', whichever gives more' if len(places) > 1 else ''}, the cable from there to "
+        "the device left out, which lessens it; the banks full, cables cold, with chargers, "
+        "alternators, panels and the motors that run together."
     )
-    volts = bank.voltage.span[1]
+    volts = graph.volts
     _ask_marking(device, question, volts, sources, lambda: current(question.best_values()))
 
     def requirement(**given: Any) -> tuple[Any, Any]:
         return current(given), given["interrupting_A"]
 
     ruling = question.rule(requirement, "at most")
+    if (open_ := _may_join(graph, boat)) and ruling.verdict in ("adequate", "marginal"):
+        others = " and ".join(f"'{one.id}'" for one in boat.bank if one not in graph.banks)
+        reason = f"what '{open_}' joins was not noted: {others} may add to the fault by it"
+        raise CannotJudge(reason, f"where '{open_}' starts and where it ends")
     if most.uncounted and ruling.verdict in ("adequate", "marginal"):
         names = " and ".join(f"'{name}'" for name in most.uncounted)
         reason = f"the banks alone it can break; what {names} adds to the fault was not noted"
@@ -99,7 +105,7 @@ def _judge(device: Protection, boat: BoatFile, basis: str) -> Finding:
         working=[
             Step(
                 "Ib",
-                f"fault current of the banks at '{at}': open-circuit voltage over resistance",
+                f"fault current of the banks at {at}: open-circuit voltage over resistance",
                 "",
                 alone,
                 "A",
@@ -119,6 +125,38 @@ def _judge(device: Protection, boat: BoatFile, basis: str) -> Finding:
         caution=_CAUTION,
         notes=notes,
     )
+
+
+def _places(device: Protection, boat: BoatFile, basis: str) -> tuple[Graph, list[str]]:
+    """Return the network of a device and where it may stand: where its runs start, or the bank."""
+    runs = device_runs(device, boat)
+    starts = [one.id for run in runs if isinstance(one := boat.find(run.start or ""), (Bank, Bus))]
+    places = list(dict.fromkeys(starts))
+    graph = graph_at(places[0], boat, basis, unread=True) if places else None
+    if graph is None:
+        places = [bank_of(runs, boat).id]
+        graph = graph_at(places[0], boat, basis, unread=True)
+    assert graph is not None
+    if apart := [place for place in places if place not in graph.buses]:
+        named = " and ".join(f"'{place}'" for place in (places[0], *apart))
+        reason = f"runs from {named}, which nothing noted joins, name it as their protection"
+        raise CannotJudge(reason, f"which run '{device.id}' protects")
+    if device.at_battery == "yes":
+        places = list(dict.fromkeys([bank.id for bank in graph.banks] + places))
+    return graph, places
+
+
+def _may_join(graph: Graph, boat: BoatFile) -> str | None:
+    """Return a run of which an end was not noted, by which another bank may be joined."""
+    if len(graph.banks) == len(boat.bank):
+        return None
+    nodes = {one.id for one in (*boat.bank, *boat.bus)}
+    for run in boat.run:
+        unfed = not run.start and run.end in nodes
+        blank = not (run.end or run.serves or run.current.seen or run.kind)
+        if is_direct(run, boat) and (unfed or (blank and run.start in nodes)):
+            return run.id
+    return None
 
 
 def _remedy(most_A: float, volts: float) -> str:

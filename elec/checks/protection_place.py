@@ -18,8 +18,9 @@ from elec.calc import placement
 from elec.checks.place_rules import FAMILIES, LAW, distances_m
 from elec.checks.question import Option, Question
 from elec.checks.run_ampacity import HOT
+from elec.checks.run_load import carries
 from elec.checks.run_protection import feeds_cranking
-from elec.finding import Finding, NotChecked, Step
+from elec.finding import Finding, NotChecked, Step, TurnsOn
 from elec.published import Source, table
 
 __all__ = ["CHECKS", "check"]
@@ -36,6 +37,7 @@ _ASK = {
     "cranking": "whether '{0}' is in the feed of a cranking motor",
 }
 _YES = {"yes": True, "no": False, "?": None}
+_HOLDS = ("adequate", "marginal")
 
 
 def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
@@ -46,7 +48,7 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
         runs = [run for run in boat.run if run.protection == device.id]
         if device.device == "none":
             continue
-        if any(_alternating(run, boat) for run in runs):
+        if any(carries(run, boat) == "alternating" for run in runs):
             skipped.append(
                 NotChecked(
                     CHECK,
@@ -76,15 +78,10 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
             )
         else:
             found = _judge(device, runs, boat, basis)
-            if basis == "us" and exempt is None and found.verdict not in ("adequate", "marginal"):
-                reason = (
-                    "a cranking motor's feed, if it is one and feeds nothing else, is exempt by "
-                    f"ABYC E-11; else: {found.verdict}"
-                )
-                read = _ASK["cranking"].format(device.id)
-                skipped.append(NotChecked(CHECK, device.id, reason, device.where, read))
-            else:
-                findings.append(found)
+            open_ = basis == "us" and exempt is None
+            if open_ and found.verdict not in _HOLDS:
+                found = _unless_cranking(found, device)
+            findings.append(found)
     return findings, skipped
 
 
@@ -94,11 +91,24 @@ def _cranking(runs: list[Run], boat: BoatFile) -> bool | None:
     return False if False in feeds else (None if None in feeds else True)
 
 
-def _alternating(run: Run, boat: BoatFile) -> bool:
-    if run.voltage.seen and run.voltage.span[0] >= 50:
-        return True
-    ends = [boat.find(name) for name in (run.start, run.end, *run.serves) if name]
-    return not run.voltage.seen and any(type(end).__name__ in ("Inlet", "AcLoad") for end in ends)
+def _unless_cranking(found: Finding, device: Protection) -> Finding:
+    """Leave open what fails unless the device is in the feed of a cranking motor alone."""
+    turns = TurnsOn(
+        input=f"{device.id}: what it feeds",
+        noted="not seen",
+        adequate_if="a cranking motor and nothing else",
+        inadequate_if="anything else" if found.verdict == "inadequate" else None,
+        settles=1.0 if found.verdict == "inadequate" else 0.5,
+        subject=device.id,
+        where=device.where,
+        read=_ASK["cranking"].format(device.id),
+    )
+    return found.with_changes(
+        verdict="undetermined",
+        turns_on=(turns, *found.turns_on),
+        sources=(*found.sources, table("ocpd_placement_rules").source(rule_id="abyc_crank")),
+        notes=(*found.notes, "The feed of a cranking motor and of nothing else is exempt."),
+    )
 
 
 def _facts(device: Protection, runs: list[Run], boat: BoatFile) -> dict[str, bool | None]:
@@ -176,15 +186,22 @@ def _judge(device: Protection, runs: list[Run], boat: BoatFile, basis: str) -> F
         quantity="length",
         worst="A",
         statement=lambda value, limit: (
-            f"'{device.id}' stands {value} from its source along the conductor; at most {limit} "
-            f"is allowed ({row['instrument']}{condition})."
+            f"'{device.id}' stands {value} from its source along the conductor; at most "
+            f"{limit if ruling.verdict in _HOLDS else _between(reach) or limit} is allowed "
+            f"({row['instrument']}{condition})."
         ),
         working=_working(rules, facts),
         sources=_sources(rules),
         remedy=_remedy(allowed, facts, low),
         caution=HOT,
-        notes=_notes(basis, high, facts, ruling.verdict),
+        notes=_notes(device, basis, high, facts, ruling.verdict),
     )
+
+
+def _between(reach: Any) -> str:
+    """Return what is allowed where it is one of several, rounded as in the remedy."""
+    low, high = _show(float(reach.min())), _show(float(reach.max()))
+    return "" if low == high else f"{low} to {high}"
 
 
 def _bare(rules: tuple[str, ...], sure_m: float) -> str:
@@ -235,7 +252,11 @@ def _show(length_m: float) -> str:
 
 
 def _notes(
-    basis: str, distance_m: float, facts: Mapping[str, bool | None], verdict: str
+    device: Protection,
+    basis: str,
+    distance_m: float,
+    facts: Mapping[str, bool | None],
+    verdict: str,
 ) -> list[str]:
     notes = []
     if basis == "us":
@@ -245,8 +266,8 @@ def _notes(
         words = {
             "meets": "allows it",
             "fails": "does not allow it",
-            "conditional": "allows it or not, by "
-            + " and ".join(placement.FACTS[fact] for fact in law.hangs_on),
+            "conditional": "allows it or not, depending on "
+            + " and ".join(_ASK[fact].format(device.id) for fact in law.hangs_on),
         }[law.verdict]
         rules = table("ocpd_placement_rules")
         by = f" ({rules.row(rule_id=law.rule_id)['instrument']})" if law.rule_id else ""

@@ -91,8 +91,9 @@ def voltage_of(run: Run, boat: BoatFile) -> tuple[float, list[str]]:
             bank = boat.find(bank_id) if bank_id else None
             if isinstance(bank, Bank) and bank.voltage.seen:
                 return _lowest(bank.voltage, f"bank '{bank.id}'")
-        if len(boat.bank) == 1 and boat.bank[0].voltage.seen:
-            return _lowest(boat.bank[0].voltage, f"bank '{boat.bank[0].id}'")
+        banks = [bank for bank in boat.bank if bank.voltage.seen]
+        if len(banks) == len(boat.bank) and len({bank.voltage.span for bank in banks}) == 1:
+            return _lowest(banks[0].voltage, f"bank '{banks[0].id}'")
     raise CannotJudge(
         "the system voltage was not noted",
         f"the system voltage of '{run.id}', and whether it carries direct or alternating current",

@@ -20,6 +20,7 @@ from elec.checks.bank_source import bank_of, is_direct
 from elec.checks.cable import Cable, CannotJudge, cable_of
 from elec.checks.fault_withstand import CHECK as IN_TIME
 from elec.checks.fault_withstand import Fault, judge_in_time
+from elec.checks.graph import Graph
 from elec.checks.opening import OpeningCurve, curve_of, to_read
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step
@@ -124,6 +125,8 @@ def _judge(
         return question.rule(larger, "at least")
 
     ruling = question.rule(opens, "at least")
+    if ruling.verdict in _HOLDS:
+        _all_banks_known(graph, at, boat, cable.basis.name)
     times = f", {curve.currents[0]:g} times its rating" if curve.of_rating else ""
     found = question.finding(
         ruling,
@@ -147,6 +150,21 @@ def _judge(
         return found, NotChecked(IN_TIME, cable.run.id, reason, cable.run.where)
     smallest = Fault(ruling.value, lambda row: with_row(row).value, steps, sources)
     return found, judge_in_time(cable, device, curve, smallest)
+
+
+def _all_banks_known(graph: Graph, at: str, boat: BoatFile, basis: str) -> None:
+    """Refuse where a bank is joined by a cable that cannot be judged: alone it may give less."""
+    joined = graph_at(at, boat, basis, unread=True)
+    counted = {bank.id for bank in graph.banks}
+    left = [bank.id for bank in joined.banks if bank.id not in counted] if joined else []
+    if joined is not None and left:
+        known = {cable.run.id for cable in graph.cables}
+        cables = [c.run.id for c in joined.cables if c.run.id not in known]
+        names, ways = (" and ".join(map(repr, many)) for many in (left, cables))
+        raise CannotJudge(
+            f"what {names} alone gives is not known: {ways} could not be judged",
+            f"the size and the insulation rating of {ways}",
+        )
 
 
 def _no_curve(device: Protection, fault_A: float) -> str:

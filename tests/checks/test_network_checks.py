@@ -382,10 +382,24 @@ def test_the_fault_at_a_bus_is_less_by_its_feeder(tmp_path):
         'circuit = "other"\n\n[[run]]\nid = "pump"',
         'circuit = "other"\nprotection = "windlass breaker"\n\n[[run]]\nid = "pump"',
     )
-    found = added(tmp_path, DEVICE, at_panel, STILL, only=("interrupting",)).findings[0]
+    away = DEVICE.replace('at_battery = "yes"', 'at_battery = "no"')
+    found = added(tmp_path, away, at_panel, STILL, only=("interrupting",)).findings[0]
     cold = 2 * 5 * 0.017241 * (1 - 0.00393 * 20) / 33.625
     least, most = (emf / (emf / 2500 + cold) for emf in (12.7, 13.2))
     assert (found.value.low, found.value.high) == pytest.approx((least, most), rel=1e-4)
+
+
+@pytest.mark.parametrize("battery", ["yes", "no", "?"])
+def test_a_device_on_runs_from_bank_and_bus_may_stand_at_the_bank(tmp_path, battery):
+    # Kirchhoff: the whole short-circuit current of its maker, 2,500 A, no cable between
+    at_both = ('circuit = "panel feeder"', 'circuit = "panel feeder"\nprotection = "main"')
+    at_panel = ('circuit = "other"\n\n[[run]]\nid = "pump"',
+                'circuit = "other"\nprotection = "main"\n\n[[run]]\nid = "pump"')  # fmt: skip
+    main = DEVICE.replace("windlass breaker", "main").replace('"yes"', f'"{battery}"')
+    for changes in ([at_both, at_panel], [at_panel]):
+        (found,) = added(tmp_path, main, *changes, STILL, only=("interrupting",)).findings
+        whole = found.value.high == pytest.approx(2500)
+        assert whole is (len(changes) == 2 or battery == "yes")
 
 
 def test_every_bank_joined_adds_to_the_fault(tmp_path):

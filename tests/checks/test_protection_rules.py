@@ -175,6 +175,21 @@ def test_what_the_law_says_stands_beside(inches, device, words):
     assert f"binding on petrol boats, {words}" in law
 
 
+def test_the_limit_is_one_figure_in_statement_and_remedy():
+    # 7 in is 0.1778 m, 72 in 1.8288 m: what is allowed is rounded down
+    (found,) = placed(7.1 * IN, start="house").findings
+    assert "at most 0.177 m to 1.82 m is allowed" in found.statement
+    assert "within 0.177 m" in found.remedy
+    assert "1.82 m" in found.remedy
+
+
+def test_what_the_law_hangs_on_is_a_sentence():
+    # 33 CFR 183.455(b): 40 in where a device at the source, and one within 7 in, is impractical
+    (found,) = placed(30 * IN, start="panel", at_battery="no", sheathed="yes").findings
+    (law,) = [note for note in found.notes if "183.455" in note]
+    assert "depending on whether 'f' could stand at the source itself and whether 'f'" in law
+
+
 # -- the feed of a cranking motor ---------------------------------------------------------------
 
 START = {"id": "start", "voltage": "12 V", "starts": "port engine", "chemistry": "flooded"}
@@ -199,8 +214,11 @@ def test_only_what_surely_feeds_a_cranking_motor_is_exempt():
 
 def test_a_name_alone_exempts_nothing():
     may = feed(id="starter battery feeder", **{"from": "start"})
-    assert not may.findings
-    assert "cranking motor" in may.not_checked[0].read
+    (found,) = may.findings
+    assert (found.verdict, found.priority) == ("undetermined", "A")
+    assert found.turns_on[0].adequate_if == "a cranking motor and nothing else"
+    assert "cranking motor" in may.go_back[0].read
+    assert may.exit_code == 3
     near = feed(far="0.1 m", id="starter battery feeder", **{"from": "start"})
     assert near.findings[0].verdict in HOLDS
 
