@@ -193,6 +193,7 @@ QUANTITIES: Mapping[str, Quantity] = MappingProxyType(
             _above_zero("frequency", "a frequency", "Hz", "60 Hz", _HZ),
             _quantity("mass", "a mass", "kg", "2.5 kg", _KG, _G, _LB),
             _quantity("ratio", "a pure number", "", "0.8", _unit("dimensionless", "")),
+            _quantity("presence", "a yes or no", "", "1", _unit("dimensionless", "")),
             _quantity("salinity", "a salinity", "g/kg", "35 PSU", _PSU),
             _quantity("flow", "a flow", "m³/h", "3 m³/h", _M3_H, _L_S, _L_MIN),
             _quantity("volume", "a volume", "L", "80 L", _L, _GAL),

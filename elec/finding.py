@@ -127,6 +127,11 @@ class Finding:
         return f"{self.subject}, {self.part}" if self.part else self.subject
 
     @property
+    def counted(self) -> bool:
+        """Whether its value is an amount; if not, it is a yes or no, and has nothing in hand."""
+        return self.value.quantity != "presence"
+
+    @property
     def provisional(self) -> bool:
         """Whether a table it rests on is from memory."""
         return any(source.provisional for source in self.sources)

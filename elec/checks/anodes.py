@@ -149,7 +149,7 @@ def _material(anode: Anode, boat: BoatFile) -> Finding:
         check=MATERIAL,
         entry=anode,
         sense="at least",
-        quantity="ratio",
+        quantity="presence",
         worst="B",
         statement=lambda _value, _limit: (
             f"'{anode.id}' is {what}, in {where}"

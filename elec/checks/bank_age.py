@@ -181,7 +181,7 @@ def _labels(bank: Bank) -> Finding | None:
         part="types",
         entry=bank,
         sense="at most",
-        quantity="ratio",
+        quantity="presence",
         worst="B",
         statement=lambda _value, _limit: (
             f"Bank '{bank.id}' holds batteries of {len(kinds)} type{'s' * (len(kinds) > 1)}; one "

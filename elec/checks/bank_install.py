@@ -179,7 +179,7 @@ def _lithium(bank: Bank) -> Finding:
         check=NEEDS,
         entry=bank,
         sense="at least",
-        quantity="ratio",
+        quantity="presence",
         worst="A",
         statement=lambda _value, _limit: (
             f"Lithium bank '{bank.id}': {', '.join(unseen)} not seen."

@@ -216,7 +216,7 @@ def _profile(charger: Charger, bank: Bank) -> Finding | NotChecked:
         check=PROFILE,
         entry=charger,
         sense="at least",
-        quantity="ratio",
+        quantity="presence",
         worst="A" if bank.chemistry == "lfp" else "B",
         statement=lambda _value, _limit: (
             f"Charger '{charger.id}', profile: {setting}; bank '{bank.id}': {label}."

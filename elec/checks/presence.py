@@ -86,7 +86,7 @@ def presence_finding(
         check=check,
         entry=entry,
         sense="at least",
-        quantity="ratio",
+        quantity="presence",
         worst=worst,
         statement=lambda _value, _limit: words[given],
         working=working,

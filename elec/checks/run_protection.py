@@ -253,7 +253,7 @@ def _no_device(cable: Cable, boat: BoatFile) -> Finding:
         check=CHECK,
         entry=cable.run,
         sense="at least",
-        quantity="ratio",
+        quantity="presence",
         worst="A",
         statement=lambda _value, _limit: (
             f"Run '{cable.run.id}' has no fuse or breaker"

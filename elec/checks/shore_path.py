@@ -108,7 +108,7 @@ def _path(inlet: Inlet, boat: BoatFile) -> Finding:
         check=PATH,
         entry=inlet,
         sense="at least",
-        quantity="ratio",
+        quantity="presence",
         worst="B",
         statement=lambda _value, _limit: (
             f"Inlet '{inlet.id}': {words}. Without one the shore earth joins her metals to those "
@@ -194,7 +194,7 @@ def _test(inlet: Inlet) -> Finding:
         check=TEST,
         entry=inlet,
         sense="at least",
-        quantity="ratio",
+        quantity="presence",
         worst="A" if inlet.isolator_tested == "no" else "B",
         statement=lambda _value, _limit: (
             f"The isolator of inlet '{inlet.id}' {words}. Failed open it has cut the safety earth; "

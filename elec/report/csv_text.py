@@ -1,4 +1,4 @@
-"""Findings as CSV, one row a finding; cells that a spreadsheet would run are neutralised."""
+"""A survey as CSV, one row a finding; cells that a spreadsheet would run are neutralised."""
 
 from __future__ import annotations
 
@@ -7,15 +7,18 @@ import io
 from collections.abc import Sequence
 
 from elec.errors import printable
-from elec.survey import Survey
+from elec.finding import Finding, NotChecked, TurnsOn
+from elec.survey import GoBack, Survey
 
 __all__ = ["neutral", "render"]
 
 _HEADER = (
+    "row",
     "boat",
     "basis",
     "check",
     "subject",
+    "part",
     "where",
     "priority",
     "verdict",
@@ -31,6 +34,8 @@ _HEADER = (
     "margin_low",
     "turns_on",
     "remedy",
+    "caution",
+    "notes",
     "sources",
 )
 
@@ -41,51 +46,77 @@ def neutral(text: str) -> str:
     return f"'{shown}" if shown[:1] in ("=", "+", "-", "@") else shown
 
 
-def _number(value: float) -> str:
-    return f"{value:.12g}"
-
-
 def render(surveys: Sequence[Survey]) -> str:
-    """Return every finding of every survey, then what was not checked, as rows."""
+    """Return every finding of every survey, what to go back and read, what was not checked.
+
+    The first column says which of the three a row is.
+    """
     out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(_HEADER)
+    writer = csv.DictWriter(out, _HEADER, restval="", lineterminator="\n")
+    writer.writeheader()
     for survey in surveys:
-        name = neutral(survey.boat.boat.name)
-        for f in survey.findings:
-            numbers = [
-                _number(v)
-                for v in (
-                    f.value.low,
-                    f.value.best,
-                    f.value.high,
-                    f.limit.low,
-                    f.limit.best,
-                    f.limit.high,
+        for kind, rows in (
+            ("finding", map(_finding, survey.findings)),
+            ("go back", map(_to_read, survey.go_back)),
+            ("not checked", map(_left, survey.not_checked)),
+        ):
+            for row in rows:
+                named = {"row": kind, "boat": survey.boat.boat.name, "basis": survey.basis} | row
+                writer.writerow(
+                    {
+                        key: neutral(cell) if isinstance(cell, str) else f"{cell:.12g}"
+                        for key, cell in named.items()
+                    }
                 )
-            ]
-            turns = "; ".join(
-                f"{t.input}: adequate if {t.adequate_if or '-'}, "
-                f"inadequate if {t.inadequate_if or '-'}"
-                for t in f.turns_on
-            )
-            sources = "; ".join(s.cited for s in f.sources)
-            words = (f.check, f.subject, f.where or "", f.priority or "", f.verdict, f.statement)
-            writer.writerow(
-                [
-                    name,
-                    survey.basis,
-                    *map(neutral, words),
-                    *numbers,
-                    f.value.unit,
-                    f.sense,
-                    _number(f.margin.low),
-                    neutral(turns),
-                    neutral(f.remedy or ""),
-                    neutral(sources),
-                ]
-            )
-        for n in survey.not_checked:
-            left = (n.check, n.subject, n.where or "", "", "not checked", n.reason)
-            writer.writerow([name, survey.basis, *map(neutral, left), *[""] * 12])
     return out.getvalue()
+
+
+Row = dict[str, str | float]
+
+
+def _finding(f: Finding) -> Row:
+    return {
+        "check": f.check,
+        "subject": f.subject,
+        "part": f.part,
+        "where": f.where or "",
+        "priority": f.priority or "",
+        "verdict": f.verdict,
+        "statement": f.statement,
+        **(_amounts(f) if f.counted else {}),
+        "turns_on": "; ".join(map(_turns, f.turns_on)),
+        "remedy": f.remedy or "",
+        "caution": f.caution or "",
+        "notes": " ".join(f.notes),
+        "sources": "; ".join(s.cited for s in f.sources),
+    }
+
+
+def _amounts(f: Finding) -> Row:
+    spans = (("value", f.value), ("limit", f.limit))
+    ends: Row = {f"{n}_{end}": getattr(s, end) for n, s in spans for end in ("low", "best", "high")}
+    return ends | {"unit": f.value.unit, "sense": f.sense, "margin_low": f.margin.low}
+
+
+def _turns(item: TurnsOn) -> str:
+    sides = (("adequate", item.adequate_if), ("inadequate", item.inadequate_if))
+    known = ", ".join(f"{word} if {value}" for word, value in sides if value)
+    return f"{item.input}: {known or 'not alone'}"
+
+
+def _to_read(item: GoBack) -> Row:
+    return {
+        "where": item.where or "",
+        "statement": item.read,
+        "notes": f"for {'; '.join(item.checks)}",
+    }
+
+
+def _left(item: NotChecked) -> Row:
+    return {
+        "check": item.check,
+        "subject": item.subject,
+        "where": item.where or "",
+        "verdict": "not checked",
+        "statement": item.reason,
+    }

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 
 from elec import units
 from elec.errors import printable
-from elec.finding import Finding, Shown, Step, TurnsOn
+from elec.finding import Finding, Step, TurnsOn
 from elec.report.loads import cards_text, loads_text
 from elec.survey import GoBack, Survey
 
@@ -82,8 +82,7 @@ def _one(survey: Survey, *, colour: bool, working: bool) -> Iterator[str]:
         for number, finding in good:
             yield from finding_lines(number, finding, colour, working)
     yield from cards_text(survey.cards)
-    if working:
-        yield from loads_text(survey.loads)
+    yield from loads_text(survey.loads)
     yield from _go_back(survey)
     yield from _not_checked(survey)
     yield ""
@@ -103,7 +102,7 @@ def _paint(verdict: str, colour: bool) -> str:
 def _summary(survey: Survey, colour: bool) -> Iterator[str]:
     from tabulate import tabulate
 
-    margins = [_least(f.margin) for f in survey.findings]
+    margins = [_least(f) for f in survey.findings]
     taken = max((len(f.check) for f in survey.findings), default=0) + max(
         map(len, margins), default=0
     )
@@ -128,7 +127,7 @@ def _summary(survey: Survey, colour: bool) -> Iterator[str]:
     yield ""
     yield wrap(
         "Priority A: attend before use. B: attend soon. C: advice. Least: what is in hand at "
-        "worst, as a share of the limit; negative is over."
+        "worst, as a share of the limit; negative is over; - where it is a yes or no."
     )
 
 
@@ -137,9 +136,11 @@ def _cut(text: str, width: int) -> str:
     return shown if len(shown) <= width else shown[: width - 1] + "…"
 
 
-def _least(margin: Shown) -> str:
+def _least(finding: Finding) -> str:
     """Return the least that may be in hand, rounded down so that none looks larger than it is."""
-    value = margin.low
+    if not finding.counted:
+        return "not seen" if finding.verdict == "undetermined" else "-"
+    value = finding.margin.low
     if not math.isfinite(value) or abs(value) >= 10:
         return "far over" if value < 0 else "ample"
     if abs(value) < 1e-9:

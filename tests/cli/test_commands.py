@@ -96,10 +96,49 @@ def test_several_boats_are_one_list_and_the_worst_exit_code():
     assert result.returncode == 1
 
 
-def test_csv_has_a_row_for_every_finding(documents):
+def test_csv_has_a_row_for_every_finding_thing_to_read_and_question_left_out(documents):
     rows = list(csv.DictReader(io.StringIO(elec("survey", LARGEST, "--csv").stdout)))
     document = json.loads(documents[LARGEST.stem].stdout)
-    assert len(rows) == len(document["findings"]) + len(document["not_checked"])
+    assert None not in rows[0]
+    for kind, listed in (
+        ("finding", "findings"),
+        ("go back", "go_back"),
+        ("not checked", "not_checked"),
+    ):
+        assert sum(row["row"] == kind for row in rows) == len(document[listed])
+    found = [row for row in rows if row["row"] == "finding"]
+    for row, one in zip(found, document["findings"], strict=True):
+        for column in ("check", "subject", "part", "remedy", "caution"):
+            assert row[column] == (one[column] or "")
+        assert row["notes"] == " ".join(one["notes"])
+        assert bool(row["turns_on"]) == bool(one["turns_on"])
+    names = [(row["check"], row["subject"], row["part"]) for row in found]
+    assert len(set(names)) == len(names)
+
+
+def test_a_yes_or_no_has_no_amount_in_hand(tmp_path):
+    path = tmp_path / "boat.toml"
+    path.write_text(
+        '[boat]\nname = "Test"\n[[inlet]]\nid = "i"\nrating = "50 A"\nservice = "120/240 V"\n'
+        'ground_fault_protection = "no"\n'
+    )
+    text = elec("survey", path, "--brief").stdout
+    summary = {" ".join(line.split()[2:5]): line.split()[-2:] for line in text.splitlines()[5:14]}
+    assert summary["inlet-protection i, leakage"] == ["INADEQUATE", "-"]
+    assert summary["inlet-protection i, bond"][-2:] == ["not", "seen"]
+    rows = list(csv.DictReader(io.StringIO(elec("survey", path, "--csv").stdout)))
+    leakage = next(row for row in rows if row["part"] == "leakage")
+    assert leakage["value_best"] == leakage["margin_low"] == ""
+
+
+def test_brief_leaves_out_arithmetic_and_sources_and_nothing_else():
+    whole = elec("survey", LARGEST).stdout.splitlines()
+    brief = elec("survey", LARGEST, "--brief").stdout.splitlines()
+    assert "LOAD ANALYSIS" in brief
+    left_out = ("   = ", "   ~ ", "   # ", "     ")
+    assert [line for line in whole if not line.startswith(left_out)] == [
+        line for line in brief if not line.startswith(left_out)
+    ]
 
 
 def test_only_asks_one_check_and_refuses_an_unknown_one():
