@@ -8,6 +8,7 @@ from typing import Any
 from elec.boat.ac_loads import SERVICES
 from elec.boat.records import BoatFile
 from elec.noted import Noted
+from elec.published import table
 
 __all__ = ["ac_load_faults", "below_real_power", "supply_faults"]
 
@@ -114,6 +115,7 @@ def _plate(entry: Any) -> Found:
     elif factor.seen and entry.power.seen and entry.apparent_power.seen:
         yield from _three_of_a_plate(entry.power, entry.apparent_power, factor)
     yield from _locked_rotor(entry)
+    yield from _code_letter(entry)
 
 
 def _three_of_a_plate(watts: Noted, volt_amperes: Noted, factor: Noted) -> Found:
@@ -143,6 +145,19 @@ def _locked_rotor(entry: Any) -> Found:
             "locked_rotor",
             f"{entry.locked_rotor.text} is below the {running:.3g} A that it runs at",
             "A motor takes a multiple of it on starting: read LRA on its plate again.",
+            "",
+        )
+
+
+def _code_letter(entry: Any) -> Found:
+    if entry.code_letter is None:
+        return
+    listed = table("motor_code_letters").text("code_letter")
+    if entry.code_letter.strip().upper() not in listed:
+        yield (
+            "code_letter",
+            f"'{entry.code_letter}' is no code letter of a motor",
+            f"Accepted: {', '.join(listed)}; leave it out if it cannot be read.",
             "",
         )
 

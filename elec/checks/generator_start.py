@@ -12,15 +12,18 @@ from elec.boat.ac_loads import AcDraw, practice
 from elec.boat.records import Generator
 from elec.calc import motors
 from elec.checks.question import Question
-from elec.errors import ElecError
 from elec.finding import Finding, Step
 from elec.noted import Noted
 from elec.published import Source, table
 
-__all__ = ["hardest_start", "judge_start"]
+__all__ = ["hardest_start", "judge_start", "to_read"]
 
 CHECK = "generator"
 _HP_W = 745.6998715822702  # mechanical horsepower, 550 ft lbf/s
+#: Below it the letter of some plates is said to mean kVA itself, so that nothing is taken from it.
+_LEAST_HP = 0.5
+#: Stands for the open end of the last letter: with it any generator dips by nearly all.
+_NO_TOP = 1000.0
 
 
 def judge_start(one: Generator, draws: Sequence[AcDraw], apparent: Noted) -> list[Finding]:
@@ -37,7 +40,7 @@ def judge_start(one: Generator, draws: Sequence[AcDraw], apparent: Noted) -> lis
         entry=hardest.load,
         field="starting load",
         worse="higher",
-        read=f"locked-rotor amperes or code letter on the plate of '{hardest.load.id}'",
+        read=to_read(hardest),
     )
     reactance = one.reactance
     if not reactance.seen:
@@ -111,6 +114,13 @@ def judge_start(one: Generator, draws: Sequence[AcDraw], apparent: Noted) -> lis
     ]
 
 
+def to_read(one: AcDraw) -> str:
+    """Return what settles what a motor takes at its start."""
+    if one.load.code_letter and not one.load.shaft_power.seen:
+        return f"locked-rotor amperes, or hp beside its letter, on the plate of '{one.load.id}'"
+    return f"locked-rotor amperes or code letter on the plate of '{one.load.id}'"
+
+
 def hardest_start(draws: Sequence[AcDraw]) -> tuple[AcDraw, Noted, Source, str] | None:
     """Return the motor that takes the most at its start, how much, by what source, in words."""
     started = [(d, *_starting_VA(d)) for d in draws if d.behaviour == "motor"]
@@ -126,32 +136,55 @@ def _starting_VA(one: AcDraw) -> tuple[Noted, Source, str]:
         low, _, high = load.locked_rotor.span
         amps, source, words = (low, high), multiples, "locked-rotor amperes x volts"
         return _soft(one, amps[0] * volts, amps[1] * volts, "noted"), source, words
-    if load.code_letter and load.shaft_power.seen:
-        try:
-            return _by_letter(one)
-        except ElecError:
-            pass  # an open band or a letter that is not listed: the multiple stands in
+    if load.code_letter and load.shaft_power.seen and load.shaft_power.span[0] >= _LEAST_HP * _HP_W:
+        return _by_letter(one)
     low, high, where = practice("locked-rotor multiple")
     least, _, most = one.current.span
-    start = _soft(one, low * least * volts, high * most * volts, where)
-    return start, multiples, f"{low:g} to {high:g} x running current x volts"
+    low_VA, high_VA = low * least * volts, high * most * volts
+    words = f"{low:g} to {high:g} x running current x volts"
+    if load.code_letter and not load.shaft_power.seen:
+        # the shaft power is not above what it takes running
+        by_letter = _kVA_per_hp(load.code_letter)[1] * 1000 * most * volts / _HP_W
+        high_VA = max(high_VA, by_letter)
+        words += ", or its code letter with all that it takes running at its shaft"
+    return _soft(one, low_VA, high_VA, where), multiples, words
+
+
+def _kVA_per_hp(code_letter: str) -> tuple[float, float, bool]:
+    """Return the band of a letter, and whether its top end is open, for which a far one stands."""
+    row = table("motor_code_letters").row(code_letter=code_letter.strip().upper())
+    low = max(float(row["lr_kVA_per_hp_from"]), 1e-9)
+    open_ = not row["lr_kVA_per_hp_to"]
+    return low, low * _NO_TOP if open_ else float(row["lr_kVA_per_hp_to"]), open_
 
 
 def _by_letter(one: AcDraw) -> tuple[Noted, Source, str]:
+    """Return the band of a code letter; the last letter has no top end, and a far one stands in."""
     letters = table("motor_code_letters")
     letter = str(one.load.code_letter).strip().upper()
-    low = letters.exact("lr_kVA_per_hp_from", code_letter=letter)
-    high = letters.exact("lr_kVA_per_hp_to", code_letter=letter)
+    low, high, open_ = _kVA_per_hp(letter)
     least, _, most = one.load.shaft_power.span
+    low_VA = float(motors.locked_rotor_VA(least / _HP_W, kVA_per_hp=low))
+    high_VA = float(motors.locked_rotor_VA(most / _HP_W, kVA_per_hp=high))
+    words = f"code letter {letter} x shaft power"
+    source = f"table motor_code_letters, letter {letter}"
+    if open_:
+        words += ", its low end: it has no top end"
+        source += f", which has no top end: {_NO_TOP:g} times its low end stands for it"
+    if one.load.soft_start == "yes":
+        left_low, left_high, soft = practice("current left by a soft start")
+        low_VA, high_VA = low_VA * left_low, high_VA * left_high
+        source += f"; {soft}"
     start = noted.between(
-        float(motors.locked_rotor_VA(least / _HP_W, kVA_per_hp=max(low, 1e-9))),
-        float(motors.locked_rotor_VA(most / _HP_W, kVA_per_hp=high)),
+        low_VA,
+        high_VA,
         "apparent_power",
         origin="typical",
-        source=f"table motor_code_letters, letter {letter}",
+        source=source,
         text="not seen",
+        best=low_VA if open_ else None,
     )
-    return start, letters.source(), f"code letter {letter} x shaft power"
+    return start, letters.source(), words
 
 
 def _soft(one: AcDraw, low_VA: float, high_VA: float, where: str) -> Noted:

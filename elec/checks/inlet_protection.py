@@ -2,26 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
 
 from elec import units
 from elec.boat.records import BoatFile, Inlet, Transformer
 from elec.boat.typical import run_length
 from elec.checks.heat import judge_heat, to_read
-from elec.checks.presence import presence_finding
-from elec.checks.question import Question
+from elec.checks.inlet_conductors import (
+    bond,
+    caution,
+    double_pole,
+    in_words,
+    polarity,
+    rule,
+    transformers_behind,
+)
+from elec.checks.presence import THERE, presence_finding
+from elec.checks.question import Option, Question
 from elec.finding import Finding, NotChecked
 from elec.noted import Noted
-from elec.published import Source, table
+from elec.published import table
 
 __all__ = ["CHECKS", "check"]
 
 CHECK = "inlet-protection"
 CHECKS = (CHECK,)
-_CAUTION = (
-    "Shore power can kill, on board and in the water round the boat; no swimming near a dock that "
-    "has it. Pedestal breaker off, cord out at the dock first, before a panel is opened."
-)
 
 
 def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
@@ -29,35 +36,20 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
     findings: list[Finding] = []
     skipped: list[NotChecked] = []
     for inlet in boat.inlet:
-        isolating = any(one.isolating == "yes" for one in _behind(boat, inlet))
+        behind = transformers_behind(boat, inlet)
         findings.append(_leakage(inlet, boat, basis))
         findings.append(_breaker_distance(boat, inlet, basis))
         if inlet.breaker.seen and inlet.rating.seen:
             findings.append(_breaker_rating(inlet))
-        findings.append(_double_pole(inlet, basis))
-        if not isolating and inlet.double_pole != "yes":
-            findings.append(_polarity(inlet, basis))
-        findings.append(_bond(inlet, basis))
+        findings.append(double_pole(inlet, basis))
+        findings.append(polarity(inlet, behind, basis))
+        findings.append(bond(inlet, behind, basis))
         for answer in judge_heat(inlet):
             if isinstance(answer, Finding):
                 findings.append(answer)
             else:
                 skipped.append(answer)
     return findings, skipped
-
-
-def _caution(noted: str) -> str | None:
-    return None if noted == "?" else _CAUTION
-
-
-def _behind(boat: BoatFile, inlet: Inlet) -> list[Transformer]:
-    """Return the transformers behind an inlet, also that of the only inlet aboard."""
-    alone = len(boat.inlet) == 1
-    return [t for t in boat.transformer if t.inlet == inlet.id or (t.inlet is None and alone)]
-
-
-def _rule(rule_id: str) -> Source:
-    return table("shore_protection_rules").source(rule_id=rule_id)
 
 
 def _figure(rule_id: str) -> float:
@@ -87,7 +79,7 @@ def _leakage(inlet: Inlet, boat: BoatFile, basis: str) -> Finding:
         notes.append("The clause of ISO 13297 on it was not seen: the figures are those of ABYC.")
     read = to_read(inlet)
     if present == "?" and given == "no":
-        read = f"whether {_named(perhaps)} isolates, and its distance from inlet '{inlet.id}'"
+        read = f"whether {in_words(perhaps)} isolates, and its distance from inlet '{inlet.id}'"
     return presence_finding(
         present,
         check=CHECK,
@@ -108,26 +100,22 @@ def _leakage(inlet: Inlet, boat: BoatFile, basis: str) -> Finding:
             "not seen."
             if given == "?"
             else f"Inlet '{inlet.id}' has no protection that trips on leakage ({asked}); whether "
-            f"{_named(perhaps)} stands in for it is open.",
+            f"{in_words(perhaps)} stands in for it is open.",
         },
         worst="A" if present == "no" else "B",
-        sources=[limits.source(rule_id="abyc_elci"), _rule("leakage_exception")],
+        sources=[limits.source(rule_id="abyc_elci"), rule("leakage_exception")],
         remedy=f"Fit a main breaker that trips on leakage, {asked}, near the inlet; whether law or "
         "dock demands it differs by place and by the boat's age.",
-        caution=_caution(present),
+        caution=caution(present),
         notes=notes,
     )
-
-
-def _named(transformers: Sequence[Transformer]) -> str:
-    return " or ".join(f"transformer '{one.id}'" for one in transformers)
 
 
 def _stands_in(boat: BoatFile, inlet: Inlet) -> tuple[bool, list[Transformer]]:
     """Return whether an isolation transformer surely stands in, and those that may."""
     most = _figure("leakage_exception") * (1 + 1e-9)
     perhaps = []
-    for one in _behind(boat, inlet):
+    for one in transformers_behind(boat, inlet):
         if one.isolating == "no" or (one.distance.seen and one.distance.span[0] > most):
             continue
         if one.isolating == "yes" and one.distance.seen and one.distance.span[2] <= most:
@@ -150,16 +138,31 @@ def _breaker_distance(boat: BoatFile, inlet: Inlet, basis: str) -> Finding:
         worse="higher",
         read=to_read(inlet),
     )
-    question.exact("limit_m", _figure(rule_id))
+    most, looser = _figure(rule_id), _figure("main_breaker_us")
     row = table("shore_protection_rules").row(rule_id=rule_id)
-    ruling = question.rule(lambda **given: (given["distance_m"], given["limit_m"]), "at most")
-    notes = [f"Status of the rule: {row['status']}."]
-    looser = _figure("main_breaker_us")
-    if basis == "iso" and ruling.verdict != "adequate" and distance.span[0] <= looser:
-        notes.append(
-            "The clause allows another way where that is impractical, which was not seen; by ABYC "
-            f"E-11 {units.show(looser, 'length', unit='m')} (10 ft) would do."
+    other_way = "the clause's other way, where its distance is impractical"
+    if basis == "iso" and distance.span[2] > most:
+        question.among(
+            "other_way",
+            [Option(0.0, "not met"), Option(1.0, "met")],
+            entry=inlet,
+            field=other_way,
+            worse="lower",
+            best=0.0,
+            more="",
+            source="allowed by ISO 13297 in words that were not read",
+            read=f"ISO 13297, 13.2: what stands in for a breaker that near inlet '{inlet.id}'",
         )
+    else:
+        question.exact("other_way", 0.0)
+
+    def requirement(**given: Any) -> tuple[Any, Any]:
+        far = given["distance_m"]
+        return far, np.where(given["other_way"] > THERE, np.maximum(far, most), most)
+
+    ruling = question.rule(requirement, "at most")
+    notes = [f"Status of the rule: {row['status']}.", *_other_rule(distance, basis)]
+    feet = row["unit"] != "m"
     return question.finding(
         ruling,
         check=CHECK,
@@ -169,15 +172,32 @@ def _breaker_distance(boat: BoatFile, inlet: Inlet, basis: str) -> Finding:
         worst="B",
         statement=lambda value, limit: (
             f"The main breaker of inlet '{inlet.id}' is {value} of cable from it; the most is "
-            f"{row['value']} {row['unit']}, {limit} ({row['instrument']})."
+            f"{row['value']} {row['unit']}{f', {limit}' if feet else ''} ({row['instrument']})"
+            + ("." if feet else ", with another way where that is impractical, which was not read.")
         ),
-        sources=[_rule(rule_id)],
+        sources=[rule(rule_id)],
         remedy="Fit a breaker of the inlet's rating, opening every loaded conductor, within "
-        f"{units.show_limit(_figure(rule_id), 'length', sense='at most')} of the inlet.",
-        caution=_caution(inlet.breaker_distance.text),
+        f"{units.show_limit(looser if basis == 'iso' else most, 'length', sense='at most')} of the "
+        "inlet" + (f", or {most:g} m if it can be." if basis == "iso" else "."),
+        caution=caution(inlet.breaker_distance.text),
         notes=notes,
         part="distance",
     )
+
+
+def _other_rule(distance: Noted, basis: str) -> list[str]:
+    """Say what the rule of the other basis makes of the distance, where it differs."""
+    near, far = _figure("main_breaker_iso"), _figure("main_breaker_us")
+    least, _, most = distance.span
+    if basis == "iso" and most > near and least <= far:
+        would = "would do" if most <= far else "may do"
+        return [f"By ABYC E-11 it {would}: {units.show(far, 'length', unit='m')} (10 ft)."]
+    if basis == "us" and near < most and least <= far:
+        return [
+            f"By ISO 13297 it {'is' if least > near else 'may be'} too far: {near:g} m, with "
+            "another way where that is impractical."
+        ]
+    return []
 
 
 class _LengthOf:
@@ -211,76 +231,5 @@ def _breaker_rating(inlet: Inlet) -> Finding:
         worst="A",
         sources=[table("shore_services").source()],
         remedy=f"Fit a main breaker of {rating} or less.",
-        caution=_caution(state),
-    )
-
-
-def _double_pole(inlet: Inlet, basis: str) -> Finding:
-    unpolarised = inlet.service.startswith("230")
-    what = "every loaded conductor (both poles)"
-    return presence_finding(
-        inlet.double_pole,
-        check=CHECK,
-        entry=inlet,
-        field="breakers of all poles",
-        part="poles",
-        read=to_read(inlet),
-        words={
-            "yes": f"The breakers of inlet '{inlet.id}' open {what}.",
-            "no": f"The breakers of inlet '{inlet.id}' do not open {what}: with line and neutral "
-            "crossed at the dock, switched-off gear stays live.",
-            "?": f"Whether the breakers of inlet '{inlet.id}' open {what} was not seen.",
-        },
-        worst="A" if inlet.double_pole == "no" and unpolarised else "B",
-        sources=[_rule(f"double_pole_{basis}")],
-        remedy="Fit a main breaker that opens every loaded conductor together.",
-        caution=_caution(inlet.double_pole),
-    )
-
-
-def _polarity(inlet: Inlet, basis: str) -> Finding:
-    return presence_finding(
-        inlet.polarity_indicator,
-        check=CHECK,
-        entry=inlet,
-        field="polarity indicator",
-        part="polarity",
-        read=to_read(inlet),
-        words={
-            "yes": f"Inlet '{inlet.id}' has a polarity indicator.",
-            "no": f"Inlet '{inlet.id}' has no polarity indicator, and its branch breakers may open "
-            "one conductor only.",
-            "?": f"Whether inlet '{inlet.id}' has a polarity indicator was not seen.",
-        },
-        worst="B",
-        sources=[_rule(f"polarity_{basis}")],
-        remedy="Fit an indicator ahead of the main breaker, or breakers of all poles throughout, "
-        "or an isolation transformer, behind which none is needed.",
-        caution=_caution(inlet.polarity_indicator),
-    )
-
-
-def _bond(inlet: Inlet, basis: str) -> Finding:
-    opposite = {"yes": "no", "no": "yes", "?": "?"}[inlet.neutral_earth_bond]
-    return presence_finding(
-        opposite,
-        check=CHECK,
-        entry=inlet,
-        field="neutral and earth on shore power",
-        labels=("joined aboard", "not joined aboard"),
-        part="bond",
-        read=to_read(inlet),
-        words={
-            "yes": f"On shore power by inlet '{inlet.id}', neutral and earth are not joined "
-            "aboard.",
-            "no": f"Neutral and earth are joined aboard on shore power by inlet '{inlet.id}': load "
-            "current returns by the earth wire and the water.",
-            "?": f"Whether neutral and earth are joined aboard on shore power by inlet "
-            f"'{inlet.id}' was not seen.",
-        },
-        worst="A" if inlet.neutral_earth_bond == "yes" else "B",
-        sources=[_rule("bond" if basis == "iso" else "bond_us")],
-        remedy="Take the join out: the shore neutral is earthed ashore. Generator, inverter and "
-        "isolation transformer carry their own, at that source, and it must switch with them.",
-        caution=_caution(inlet.neutral_earth_bond),
+        caution=caution(state),
     )

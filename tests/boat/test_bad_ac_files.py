@@ -214,3 +214,11 @@ def test_every_field_that_names_an_entry_is_looked_up():
             checks = "_id" in repr(info) and field != "id"
             ends = name == "run" and field in ("start", "end")
             assert not checks or ends or (name, field) in _REFERENCES, (name, field)
+
+
+@pytest.mark.parametrize("letter", ["I", "o", "Q", "zz"])
+def test_letters_that_no_motor_has_are_refused(letter):
+    """NFPA 70-2017, Table 430.7(B): A to V without I, O and Q."""
+    text = only_message(refused({"id": "m", "inlet": "i", "power": "1 kW", "code_letter": letter}))
+    assert f"'{letter}' is no code letter" in text
+    assert "A, B" in text

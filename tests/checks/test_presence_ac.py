@@ -42,7 +42,8 @@ def test_each_presence_by_yes_no_and_not_seen(field, name, wrong, priority, clau
     right = {"yes": "no", "no": "yes"}[wrong]
     good = part(name, inlet={field: right})
     assert (good.verdict, good.priority, good.remedy) == ("adequate", None, None)
-    bad = part(name, inlet={field: wrong})
+    poles = {"double_pole": "no"} if name == "polarity" else {}
+    bad = part(name, inlet={field: wrong} | poles)
     assert (bad.verdict, bad.priority) == ("inadequate", priority)
     assert remedy in bad.remedy
     assert bad.caution
@@ -68,12 +69,73 @@ def test_main_breaker_within_10_ft_of_the_inlet(distance, verdict):
     assert part("distance", inlet={"breaker_distance": distance}).verdict == verdict
 
 
-def test_the_distance_of_iso_13297_says_what_of_the_clause_was_not_seen():
-    far = part("distance", basis="iso", inlet={"breaker_distance": "3.0 m"})
-    assert (far.verdict, far.limit.best) == ("inadequate", 0.5)
-    assert any("another way" in note and "10 ft" in note for note in far.notes)
-    beyond = part("distance", basis="iso", inlet={"breaker_distance": "4 m"})
-    assert not any("another way" in note for note in beyond.notes)
+@pytest.mark.parametrize(
+    ("distance", "verdict", "abyc"),
+    [("0.4 m", "adequate", None), ("0.5 m", "marginal", None),
+     # beyond 0.5 m the clause allows another way, which was not read: open, never inadequate
+     ("1 m", "undetermined", "By ABYC E-11 it would do"), ("3.0 m", "undetermined", "would do"),
+     ("2..4 m", "undetermined", "By ABYC E-11 it may do"), ("4 m", "undetermined", None)],
+)  # fmt: skip
+def test_the_other_way_of_iso_13297_was_not_seen_and_abyc_may_turn_it(distance, verdict, abyc):
+    found = part("distance", basis="iso", inlet={"breaker_distance": distance})
+    assert found.verdict == verdict
+    assert found.limit.low == 0.5
+    assert [n for n in found.notes if "ABYC" in n] == [n for n in found.notes if abyc and abyc in n]
+    assert any("ABYC" in n for n in found.notes) == bool(abyc)
+    if verdict == "undetermined":
+        assert any("other way" in turn.input for turn in found.turns_on)
+    assert "0.5 m, 0.5" not in found.statement
+
+
+@pytest.mark.parametrize(
+    ("distance", "words"),
+    [("0.5 m", None), ("2 m", "it is too far"), ("0.4..2 m", "may be too far"), ("4 m", None)],
+)
+def test_the_rule_of_abyc_says_when_iso_13297_would_turn_it(distance, words):
+    notes = part("distance", inlet={"breaker_distance": distance}).notes
+    assert [n for n in notes if "ISO 13297" in n] == [n for n in notes if words and words in n]
+    assert any("ISO 13297" in n for n in notes) == bool(words)
+
+
+@pytest.mark.parametrize(
+    ("indicator", "poles", "isolating", "verdict"),
+    [
+        ("no", "no", None, "inadequate"),
+        ("no", "?", None, "undetermined"),  # breakers of all poles would spare it (ABYC E-8, 10.1)
+        ("no", "yes", None, "adequate"),
+        ("?", "yes", None, "adequate"),
+        ("?", "no", None, "undetermined"),
+        ("no", "no", "yes", "adequate"),
+        ("no", "no", "?", "undetermined"),
+        ("no", "no", "no", "inadequate"),
+        ("yes", "?", None, "adequate"),
+    ],
+)
+def test_polarity_is_spared_by_all_poles_or_isolation_and_never_left_out(
+    indicator, poles, isolating, verdict
+):
+    given = {"polarity_indicator": indicator, "double_pole": poles}
+    more = {"transformer": [{"id": "t", "inlet": "i", "isolating": isolating}]} if isolating else {}
+    assert part("polarity", inlet=given, **more).verdict == verdict
+
+
+@pytest.mark.parametrize(
+    ("bond", "isolating", "verdict", "priority"),
+    [
+        # ISO 13297:2020, 6.8: the secondary of an isolation transformer may be earthed aboard
+        ("yes", "yes", "adequate", None),
+        ("yes", "?", "undetermined", "B"),
+        ("yes", "no", "inadequate", "A"),
+        ("no", "yes", "adequate", None),
+        ("?", "yes", "undetermined", "B"),
+    ],
+)
+def test_the_secondary_of_an_isolation_transformer_may_be_earthed(
+    bond, isolating, verdict, priority
+):
+    one = {"id": "t", "inlet": "i", "isolating": isolating}
+    found = part("bond", inlet={"neutral_earth_bond": bond}, transformer=[one])
+    assert (found.verdict, found.priority) == (verdict, priority)
 
 
 @pytest.mark.parametrize(

@@ -215,7 +215,6 @@ def protection(words, **changes):
     ("field", "bad", "words"),
     [
         ("ground_fault_protection", "no", "leakage"),
-        ("polarity_indicator", "no", "polarity"),
         ("double_pole", "no", "every loaded conductor"),
         ("neutral_earth_bond", "yes", "joined aboard"),
         ("heat_marks", "yes", "marks of heat"),
@@ -344,6 +343,39 @@ def test_dip_by_plate_code_letter_and_multiple():
     assert letter.value.low == pytest.approx(dip(2 * 5600))
     assert letter.value.high == pytest.approx(dip(2 * 6290))
     assert start().value.high == pytest.approx(dip(6 * 10 * 240))
+
+
+@pytest.mark.parametrize(
+    ("hp", "verdict"),
+    [
+        # NFPA 70-2017, Table 430.7(B): V is 22.4 kVA per hp and more, with no top end
+        ("1 hp", "inadequate"),  # 22.4 / (22.4 + 48) = 31.8 %
+        ("0.9 hp", "undetermined"),  # 20.2 / (20.2 + 48) = 29.6 %, and more
+    ],
+)
+def test_the_last_code_letter_has_no_top_end(hp, verdict):
+    found = start(code_letter="v", shaft_power=hp)
+    assert found.verdict == verdict
+    assert found.value.low == pytest.approx(
+        22400 * float(hp[:-3]) / (22400 * float(hp[:-3]) + 48000)
+    )
+    assert found.value.high > 0.99
+    assert any("no top end" in item.source for item in found.typical)
+
+
+def test_a_code_letter_without_shaft_power_and_below_half_a_horsepower():
+    multiple = start().value
+    # at most 2400 VA at its shaft = 3.218 hp of 745.7 W: G, 6.29 kVA per hp, 20.2 kVA
+    alone = start(code_letter="G")
+    assert alone.value.low == multiple.low
+    assert alone.value.high == pytest.approx(20244 / (20244 + 48000), rel=1e-4)
+    assert start(code_letter="A").value == multiple  # 3.14 kVA per hp: 6 x running is more
+    last = start(code_letter="V")
+    assert last.verdict == "undetermined"
+    read = [turn.read for turn in last.turns_on]
+    assert "locked-rotor amperes, or hp beside its letter, on the plate of 'm'" in read
+    # below 1/2 hp some letters mean kVA itself: taken as unknown
+    assert start(code_letter="V", shaft_power="0.4 hp").value == multiple
 
 
 def inverter(*loads, **changes):
