@@ -29,9 +29,7 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
     skipped: list[NotChecked] = []
     wet = has_wet_metal(boat)
     for inlet in boat.inlet:
-        results: list[Finding | NotChecked | None] = [_leakage(inlet)]
-        if wet:
-            results.append(_path(inlet, boat))
+        results: list[Finding | NotChecked | None] = [_leakage(inlet), _path(inlet, boat, wet)]
         if inlet.isolator == "yes":
             results += [_rating(inlet), _test(inlet)]
         for result in results:
@@ -43,7 +41,7 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
 
 
 def has_wet_metal(boat: BoatFile) -> bool:
-    """Return whether she has metal in the water that a shore earth could join to others."""
+    """Return whether metal was noted in the water, which a shore earth could join to others."""
     immersed = any(metal.exposure in (*_SALT, "fresh") for metal in boat.metal)
     return immersed or boat.boat.hull in ("steel", "aluminium") or bool(boat.anode)
 
@@ -73,17 +71,28 @@ def _transformer(inlet: Inlet, boat: BoatFile) -> str:
     return "?" if "?" in said or any(word != "no" for word in loose) else "no"
 
 
-def _path(inlet: Inlet, boat: BoatFile) -> Finding:
+def _path(inlet: Inlet, boat: BoatFile, wet: bool) -> Finding:
     question = Question()
     transformer = _transformer(inlet, boat)
+    parted = "yes" in (inlet.isolator, transformer)
     read = f"what stands in the earth of '{inlet.id}', traced from it"
     _yes_no(question, "isolator", inlet.isolator, inlet, "isolator", read)
     _yes_no(question, "transformer", transformer, inlet, "isolating transformer", read)
-    question.exact("needed", 0.5)  # one of the two is 1, none 0
+    in_water = [Option(0.0, "metal is in the water"), Option(1.0, "none is")]
+    question.among(
+        "dry",
+        in_water[:1] if wet or parted else in_water,
+        entry=None,
+        field="metal in the water that an earth aboard reaches",
+        worse="lower",
+        more="",
+        read="what metal of hers is in the water: shaft, propeller, sea-cocks, keel, anodes",
+    )
+    question.exact("needed", 0.5)  # one of the three is 1, none 0
 
     def requirement(**given: Any) -> tuple[Any, Any]:
         held = np.maximum(np.asarray(given["isolator"]), given["transformer"])
-        return held, given["needed"]
+        return np.maximum(held, given["dry"]), given["needed"]
 
     words = {
         "yes": "an isolator stands in its earth",
@@ -98,7 +107,9 @@ def _path(inlet: Inlet, boat: BoatFile) -> Finding:
         if other.id != inlet.id and other.isolator != "yes" and _transformer(other, boat) != "yes"
     ]
     notes = []
-    if others and (inlet.isolator == "yes" or transformer == "yes"):
+    if not (wet or parted):
+        notes.append("No metal was noted in the water. Not noted is not absent.")
+    if others and parted:
         names = " and ".join(f"'{name}'" for name in others)
         notes.append(
             f"It parts nothing while {names} is plugged in without one: aboard, all earths join."

@@ -38,6 +38,27 @@ def test_isolator_seen_or_not(tmp_path, isolator, expected):
     assert verdicts(found)["shore-path", "one"] == expected
 
 
+@pytest.mark.parametrize(
+    ("isolator", "expected", "open_on"),
+    [
+        ("yes", "adequate", 0),
+        ("no", "undetermined", 1),
+        ("?", "undetermined", 3),
+    ],
+)
+def test_metal_not_noted_is_not_metal_absent(tmp_path, isolator, expected, open_on):
+    path = tmp_path / "boat.toml"
+    text = BOAT.partition("[[anode]]")[0].replace("INLET", f'isolator = "{isolator}"')
+    transformer = '[[transformer]]\nid = "t"\ninlet = "one"\nisolating = "ISO"\n'
+    path.write_text(text + transformer.replace("ISO", "no" if isolator == "no" else "?"))
+    (one,) = [f for f in shore_path.check(read(path), "us")[0] if f.check == "shore-path"]
+    assert one.verdict == expected
+    assert len(one.turns_on) == open_on
+    if open_on == 1:
+        assert one.turns_on[0].adequate_if == "none is"
+        assert one.turns_on[0].inadequate_if == "metal is in the water"
+
+
 def test_isolating_transformer_parts_the_path(tmp_path):
     transformer = '[[transformer]]\nid = "t"\ninlet = "one"\nisolating = "ISO"\n'
     for isolating, expected in (("yes", "adequate"), ("no", "inadequate"), ("?", "undetermined")):
