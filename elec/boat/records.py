@@ -538,7 +538,7 @@ class Run(Entry):
         default=unseen("temperature"), description="air round it, where hotter than usual"
     )
     on_time: Duration = Field(
-        default=unseen("duration"), description="longest time on at a stretch, from cold"
+        default=unseen("duration"), description="longest time on at a stretch"
     )
     duty: Fraction = Field(
         default=unseen("fraction"), description="share of its time that it draws, by its plate"

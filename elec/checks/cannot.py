@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-__all__ = ["CannotJudge"]
+from elec.errors import ElecError
+
+__all__ = ["CannotJudge", "cannot"]
 
 
 class CannotJudge(Exception):
@@ -12,3 +14,11 @@ class CannotJudge(Exception):
         super().__init__(reason)
         self.reason = reason
         self.read = read
+
+
+def cannot(error: CannotJudge | ElecError) -> CannotJudge:
+    """Return why one thing could not be judged, its arithmetic refusing a value, so others can."""
+    if isinstance(error, CannotJudge):
+        return error
+    cause = " ".join(str(error).split())
+    return CannotJudge(f"it could not be worked out: {cause}", cause)

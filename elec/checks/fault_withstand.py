@@ -6,24 +6,24 @@ it is not said to fail, for it does lose heat meanwhile; what it passes it passe
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
 from elec import noted, units
-from elec.boat.records import Protection
+from elec.boat.records import Protection, Run
 from elec.calc import withstand
 from elec.checks.cable import Cable
-from elec.checks.opening import OpeningCurve, to_read
+from elec.checks.opening import OpeningCurve
 from elec.checks.question import Question
 from elec.checks.run_protection import standard_ratings_A
 from elec.finding import Finding, NotChecked, Step
 from elec.judge import Ruling, Span
 from elec.published import Source, table
 
-__all__ = ["CHECK", "Fault", "judge_in_time"]
+__all__ = ["CHECK", "Beyond", "Fault", "judge_in_time", "left_open"]
 
 CHECK = "fault-withstand"
 _HOLDS = ("adequate", "marginal")
@@ -39,9 +39,20 @@ class Fault:
     sources: list[Source]
 
 
+@dataclass(frozen=True)
+class Beyond:
+    """A device that by a published curve opens later than the method can judge."""
+
+    run: Run
+    device: Protection
+    curve: OpeningCurve
+    words: str
+    longest_s: float
+
+
 def judge_in_time(
     cable: Cable, device: Protection, curve: OpeningCurve, fault: Fault
-) -> Finding | NotChecked:
+) -> Finding | NotChecked | Beyond:
     """Judge the longest opening time at the smallest fault against what the cable survives."""
     where, run = cable.run.where, cable.run.id
     one = _Asked(cable, device, curve)
@@ -82,22 +93,37 @@ def judge_in_time(
 
 def _beyond(
     cable: Cable, device: Protection, curve: OpeningCurve, ruling: Ruling, longest_s: float
-) -> NotChecked:
+) -> NotChecked | Beyond:
     opens = units.show(ruling.value.high, "duration")
     ends = (units.show(hours, "duration") for hours in (ruling.limit.low, ruling.limit.high))
     survives = " to ".join(dict.fromkeys(ends))
-    seconds = units.show(longest_s / 3600, "duration", digits=1)
-    reason = (
-        f"by {curve.words} '{device.id}' may take {opens} on the smallest fault"
-        f"{'' if curve.whole else ', and its own curve was not noted'}; its cable would survive "
-        f"{survives} if it lost no heat, a method printed for up to {seconds}"
+    words = f"'{device.id}' may take {opens}, the cable of '{cable.run.id}' survive {survives}"
+    beyond = Beyond(cable.run, device, curve, words, longest_s)
+    if not device.opens.seen:
+        return beyond
+    read = f"points of the time-current curve of '{device.id}' nearer to that current"
+    return NotChecked(CHECK, cable.run.id, _why([beyond]), cable.run.where, read)
+
+
+def left_open(beyond: Sequence[Beyond]) -> list[NotChecked]:
+    """Say in one line for each kind of curve what it cannot judge; a walk yields no curves."""
+    kinds = dict.fromkeys(one.curve.words for one in beyond)
+    return [
+        NotChecked(CHECK, ", ".join(dict.fromkeys(one.run.id for one in alike)), _why(alike))
+        for words in kinds
+        if (alike := [one for one in beyond if one.curve.words == words])
+    ]
+
+
+def _why(alike: Sequence[Beyond]) -> str:
+    first = alike[0]
+    seconds = units.show(first.longest_s / 3600, "duration", digits=1)
+    whose = "its own curve was" if len(alike) == 1 else "their own curves were"
+    maker = f", and {whose} not noted" if not first.device.opens.seen else ""
+    return (
+        f"by {first.curve.words}, on the smallest fault, {'; '.join(one.words for one in alike)}, "
+        f"if it lost no heat, a method printed for up to {seconds}{maker}"
     )
-    read = (
-        f"points of the time-current curve of '{device.id}' nearer to that current"
-        if device.opens.seen
-        else to_read(device)
-    )
-    return NotChecked(CHECK, cable.run.id, reason, cable.run.where, read)
 
 
 class _Asked:

@@ -12,9 +12,10 @@ from elec.boat.records import Bank, BoatFile, Bus, Protection
 from elec.calc import fault
 from elec.checks.bank_fault import ask_most, graph_at
 from elec.checks.bank_source import bank_of, device_runs, is_direct, strings_counted
-from elec.checks.cable import CannotJudge
+from elec.checks.cannot import CannotJudge, cannot
 from elec.checks.graph import Graph
 from elec.checks.question import Option, Question
+from elec.errors import ElecError
 from elec.finding import Finding, NotChecked, Step
 from elec.published import Source, table
 
@@ -52,7 +53,8 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
             continue
         try:
             findings.append(_judge(device, boat, basis))
-        except CannotJudge as error:
+        except (CannotJudge, ElecError) as caught:
+            error = cannot(caught)
             read = error.read.replace("feeds it", f"feeds '{device.id}'")
             skipped.append(NotChecked(CHECK, device.id, error.reason, device.where, read))
     if alternating:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,7 +11,7 @@ from elec.calc import clearing
 from elec.checks.question import Question
 from elec.published import Source, table
 
-__all__ = ["OpeningCurve", "curve_of", "to_read"]
+__all__ = ["CARRIES", "OpeningCurve", "curve_of", "to_read"]
 
 
 @dataclass(frozen=True)
@@ -58,10 +59,16 @@ class OpeningCurve:
         return f"the time at {point}{last}"
 
 
+#: What is known of every device: that it does not open at its rating (UL 489, at 100 %).
+CARRIES = OpeningCurve(
+    (1.0,), (math.inf,), True, "its rating, which it carries without opening", None, whole=False
+)
+
+
 def to_read(device: Protection) -> str:
-    """Return what to read where no curve is held."""
-    kind = "" if device.device == "breaker" or device.family != "?" else "the kind and "
-    return f"{kind}the maker's time-current curve of '{device.id}', to note as 'opens'"
+    """Return what to read aboard where no curve is held: the kind, never the curve itself."""
+    known = device.device == "breaker" or (device.device == "fuse" and device.family != "?")
+    return "" if known else f"whether '{device.id}' is a breaker or what kind of fuse"
 
 
 def curve_of(device: Protection) -> OpeningCurve | None:

@@ -6,7 +6,9 @@ from collections.abc import Callable
 
 from elec.boat.records import BoatFile
 from elec.checks import run_ampacity, run_drop, run_drop_ac, run_protection, run_size
-from elec.checks.cable import Cable, CannotJudge, cable_of, not_checked
+from elec.checks.cable import Cable, CannotJudge, cable_of, not_checked, unloaded
+from elec.checks.cannot import cannot
+from elec.errors import ElecError
 from elec.finding import Finding, NotChecked
 
 __all__ = ["CHECKS", "check"]
@@ -20,21 +22,33 @@ _QUESTIONS: dict[str, Callable[[Cable, BoatFile], Finding]] = {
 CHECKS = tuple(_QUESTIONS)
 
 
+#: What can be judged of a cable whose load is not known.
+_WITHOUT_LOAD = (run_protection.CHECK, run_size.CHECK)
+
+
 def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
     """Ask the questions of every run."""
     findings: list[Finding] = []
     skipped: list[NotChecked] = []
     for run in boat.run:
+        asks, cable = dict(_QUESTIONS), None
         try:
             cable = cable_of(run, boat, basis)
-        except CannotJudge as error:
-            skipped.extend(not_checked(name, run, error) for name in CHECKS)
-            continue
-        for name, ask in _QUESTIONS.items():
+        except (CannotJudge, ElecError) as error:
+            try:
+                cable = unloaded(run, boat, basis)
+            except (CannotJudge, ElecError):
+                asks = {}
+            else:
+                asks = {name: asks[name] for name in _WITHOUT_LOAD}
+            left = [name for name in CHECKS if name not in asks]
+            skipped.extend(not_checked(name, run, cannot(error)) for name in left)
+        for name, ask in asks.items():
+            assert cable is not None
             if name == run_drop.CHECK and not cable.direct:
                 ask = run_drop_ac.judge_run
             try:
                 findings.append(ask(cable, boat))
-            except CannotJudge as error:
-                skipped.append(not_checked(name, run, error))
+            except (CannotJudge, ElecError) as error:
+                skipped.append(not_checked(name, run, cannot(error)))
     return findings, skipped

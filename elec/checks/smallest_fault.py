@@ -6,23 +6,25 @@ where its curve, noted or published, says so.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 import numpy as np
 
 from elec import units
-from elec.boat.records import BoatFile, Bus, Protection
+from elec.boat.records import BoatFile, Bus, Protection, Run
 from elec.boat.typical import possible
 from elec.calc import conductors
 from elec.checks.bank_fault import ask_least, graph_at
 from elec.checks.bank_source import bank_of, is_direct
-from elec.checks.cable import Cable, CannotJudge, cable_of
+from elec.checks.cable import Cable, cable_of
+from elec.checks.cannot import CannotJudge, cannot
 from elec.checks.fault_withstand import CHECK as IN_TIME
-from elec.checks.fault_withstand import Fault, judge_in_time
+from elec.checks.fault_withstand import Beyond, Fault, judge_in_time, left_open
 from elec.checks.graph import Graph
-from elec.checks.opening import OpeningCurve, curve_of, to_read
+from elec.checks.opening import CARRIES, OpeningCurve, curve_of, to_read
 from elec.checks.question import Question
+from elec.errors import ElecError
 from elec.finding import Finding, NotChecked, Step
 from elec.judge import Ruling
 from elec.published import table
@@ -38,11 +40,16 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
     """Judge the device of every DC run."""
     findings: list[Finding] = []
     skipped: list[NotChecked] = []
+    no_curve: list[_NoCurve] = []
+    beyond: list[Beyond] = []
+    unknown: list[Run] = []
+    alternating: list[str] = []
     for run in boat.run:
         device = boat.find(run.protection) if run.protection else None
         if not isinstance(device, Protection) or device.device == "none":
             continue
         if not is_direct(run, boat):
+            alternating.append(run.id)
             continue
         try:
             if not device.rating.seen and not (device.opens.seen and not device.opens.of_rating):
@@ -55,18 +62,63 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
             findings.append(opens)
             if isinstance(in_time, Finding):
                 findings.append(in_time)
+            elif isinstance(in_time, Beyond):
+                beyond.append(in_time)
             else:
                 skipped.append(in_time)
-        except CannotJudge as error:
+        except (CannotJudge, ElecError) as caught:
+            unknown.append(run)
+            if isinstance(caught, _NoCurve) and not caught.read:
+                no_curve.append(caught)
+                continue
+            error = cannot(caught)
             skipped.append(NotChecked(OPENS, run.id, error.reason, run.where, error.read))
-            reason = "when its device opens is not known: see smallest-fault"
-            skipped.append(NotChecked(IN_TIME, run.id, reason, run.where))
+    skipped += [*_without_curve(no_curve), *left_open(beyond)]
+    if unknown:
+        reason = "when the device opens is not known: see smallest-fault"
+        skipped.append(NotChecked(IN_TIME, _listed(run.id for run in unknown), reason))
+    if alternating:
+        reason = "on alternating current: what a dock or generator gives a fault is not judged"
+        skipped += [NotChecked(check, _listed(alternating), reason) for check in CHECKS]
     return findings, skipped
+
+
+class _NoCurve(CannotJudge):
+    """No curve was noted or is held for a device."""
+
+    def __init__(self, run: Run, device: Protection, fault_A: float) -> None:
+        self.run, self.device = run, device
+        share = (
+            f", {fault_A / device.rating.span[2]:.1f} times the rating of '{device.id}'"
+            if device.rating.seen
+            else ""
+        )
+        self.draws = f"{units.show(fault_A, 'current')} on '{run.id}'{share}"
+        super().__init__(_no_curve([self]), to_read(device))
+
+
+def _no_curve(alike: Sequence[_NoCurve]) -> str:
+    names = " and ".join(f"'{name}'" for name in dict.fromkeys(one.device.id for one in alike))
+    return (
+        f"no time-current curve was noted for {names}, nor is one held for that kind; the smallest "
+        f"fault draws about {'; '.join(one.draws for one in alike)}"
+    )
+
+
+def _without_curve(left: Sequence[_NoCurve]) -> list[NotChecked]:
+    """Say in one line which devices of known kind have no curve: a walk does not yield it."""
+    if not left:
+        return []
+    return [NotChecked(OPENS, _listed(one.run.id for one in left), _no_curve(left))]
+
+
+def _listed(names: Iterable[str]) -> str:
+    return ", ".join(dict.fromkeys(names))
 
 
 def _judge(
     cable: Cable, device: Protection, boat: BoatFile
-) -> tuple[Finding, Finding | NotChecked]:
+) -> tuple[Finding, Finding | NotChecked | Beyond]:
     question = Question()
     start = cable.run.start or ""
     at_bus = isinstance(boat.find(start), Bus)
@@ -97,9 +149,8 @@ def _judge(
         return emf_V / (behind_ohm + loop)
 
     best = float(np.asarray(fault_A(question.best_values())))
-    curve = curve_of(device)
-    if curve is None:
-        raise CannotJudge(_no_curve(device, best), to_read(device))
+    known = curve_of(device)
+    curve = known or CARRIES
     curve.ask_rating(question, device)
     sources.append(table("possible_ranges").source())
     steps = [
@@ -125,9 +176,12 @@ def _judge(
         return question.rule(larger, "at least")
 
     ruling = question.rule(opens, "at least")
+    if known is None and ruling.verdict in _HOLDS:
+        raise _NoCurve(cable.run, device, best)
     if ruling.verdict in _HOLDS:
         _all_banks_known(graph, at, boat, cable.basis.name)
     times = f", {curve.currents[0]:g} times its rating" if curve.of_rating else ""
+    does = "is known to open from {0} on" + times if known else "carries {0}, its rating, for ever"
     found = question.finding(
         ruling,
         check=OPENS,
@@ -136,8 +190,8 @@ def _judge(
         quantity="current",
         worst="A",
         statement=lambda value, limit: (
-            f"The smallest fault on run '{cable.run.id}' draws {value}; '{device.id}' is known "
-            f"to open from {limit} on{times}."
+            f"The smallest fault on run '{cable.run.id}' draws {value}; '{device.id}' "
+            f"{does.format(limit)}."
         ),
         working=steps,
         sources=[*sources, *([curve.source] if curve.source else [])],
@@ -167,17 +221,6 @@ def _all_banks_known(graph: Graph, at: str, boat: BoatFile, basis: str) -> None:
         )
 
 
-def _no_curve(device: Protection, fault_A: float) -> str:
-    shown = units.show(fault_A, "current")
-    share = (
-        f", {fault_A / device.rating.span[2]:.1f} times its rating" if device.rating.seen else ""
-    )
-    return (
-        f"no time-current curve was noted for '{device.id}', nor is one held for its kind; the "
-        f"smallest fault at its far end draws about {shown}{share}"
-    )
-
-
 def _remedy(
     cable: Cable, curve: OpeningCurve, with_row: Callable[[int], Ruling], ruling: Ruling
 ) -> str | None:
@@ -185,7 +228,7 @@ def _remedy(
     if ruling.verdict in _HOLDS:
         return None
     ways = []
-    if curve.of_rating:
+    if curve.of_rating and curve is not CARRIES:
         most_A = float(ruling.value.low) / curve.currents[0]
         listed = table("standard_device_ratings").numbers("rating_A")
         fits = [rating for rating in listed if cable.load_A()[2] <= rating <= most_A]

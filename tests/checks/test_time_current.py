@@ -130,14 +130,57 @@ def test_at_the_very_first_point_it_opens():
     assert one(OPENS, opens=[f"{drawn * (1 + 1e-4):.4f} A in 2 s"]).verdict == "undetermined"
 
 
-def test_no_curve_is_said_with_what_to_read():
-    for device in ({}, {"family": "ANL"}, {"device": "?"}):
-        left = result(OPENS, **device)
-        assert not left.findings
-        (said,) = left.not_checked
-        assert "time-current curve" in said.reason
-        assert "opens" in said.read
-        assert result(IN_TIME, **device).not_checked
+@pytest.mark.parametrize(
+    ("device", "asked"), [({}, True), ({"family": "ANL"}, False), ({"device": "?"}, True)]
+)
+def test_no_curve_is_said_and_only_the_kind_is_asked_for(device, asked):
+    # a walk yields the kind of a fuse, for some of which a curve is published, never a curve
+    left = result(OPENS, **device)
+    assert not left.findings
+    (said,) = left.not_checked
+    assert "time-current curve" in said.reason
+    assert ("what kind of fuse" in said.read) is asked
+    assert bool(left.go_back) is asked
+    assert result(IN_TIME, **device).not_checked
+
+
+@pytest.mark.parametrize(("rating", "verdict"), [("400 A", None), ("435 A", "undetermined"),
+                                                ("500 A", "inadequate")])  # fmt: skip
+def test_a_fault_below_its_rating_opens_no_device_whatever_its_curve(rating, verdict):
+    # a rating is what a device carries without opening (UL 489, 100 %); 427 to 445 A by Ohm's law
+    assert 400 < smallest_A("6", 4) < 435 < smallest_A("6", 4, emf_V=13.2) < 500
+    found = result(OPENS, family="ANL", rating=rating)
+    assert [one.verdict for one in found.findings] == ([verdict] if verdict else [])
+    if verdict:
+        assert found.findings[0].priority == "A"
+        assert "carries" in found.findings[0].statement
+        assert "of the same kind" not in found.findings[0].remedy
+
+
+def many(*devices):
+    """Return a boat of one run for each device."""
+    runs = [
+        {"id": f"run {n}", "from": "house", "current": "10 A", "length": "4 m", "size": "6 AWG"}
+        | {"insulation": "105 °C", "engine_space": "no", "bundled": 2, "protection": f"f{n}"}
+        for n in range(len(devices))
+    ]
+    listed = [{"id": f"f{n}", "rating": "100 A"} | device for n, device in enumerate(devices)]
+    data = {"boat": {"name": "Test"}, "bank": [HOUSE], "run": runs, "protection": listed}
+    return survey(BoatFile.model_validate(data), only=(OPENS, IN_TIME))
+
+
+def test_devices_without_a_curve_are_one_line_and_drive_no_exit_code():
+    breaker, anl = {"device": "breaker"}, {"device": "fuse", "family": "ANL"}
+    breakers = many(breaker, breaker, breaker)
+    (line,) = breakers.not_checked
+    assert line.subject == "run 0, run 1, run 2"
+    assert all(f"'f{n}' may take 2.00 h" in line.reason for n in range(3))
+    assert not breakers.go_back
+    assert breakers.exit_code == 0
+    fuses = many(anl, anl)
+    assert [one.check for one in fuses.not_checked] == [OPENS, IN_TIME]
+    assert all(one.subject == "run 0, run 1" for one in fuses.not_checked)
+    assert not fuses.go_back
 
 
 def test_a_rating_not_noted_is_said():
@@ -161,7 +204,8 @@ def test_a_breaker_is_not_failed_by_a_method_printed_for_5_s():
     (said,) = left.not_checked
     assert "2.00 h" in said.reason
     assert "up to 5 s" in said.reason
-    assert "time-current curve" in said.read
+    assert "own curve was not noted" in said.reason
+    assert not said.read
     assert one(OPENS, device="breaker").verdict == "adequate"
 
 
