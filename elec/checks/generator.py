@@ -3,26 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
-import numpy as np
-
-from elec import noted, units
-from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
+from elec import units
+from elec.boat.ac_loads import SERVICES, AcDraw, Service
 from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Generator
 from elec.calc import motors
+from elec.checks.bank_loads import DOCK
+from elec.checks.generator_rating import apparent_of, ask_rating, derated_VA
 from elec.checks.generator_start import judge_start
+from elec.checks.generator_watts import judge_watts
 from elec.checks.leg_load import LegLoad
-from elec.checks.question import Question, Worse
+from elec.checks.presence import presence_finding
+from elec.checks.question import Question
 from elec.checks.running import conditions_of, draws_of, in_words, named
 from elec.finding import Finding, NotChecked, Step
-from elec.noted import Noted
 from elec.published import table
 
 __all__ = ["CHECKS", "check"]
 
 CHECK = "generator"
 CHECKS = (CHECK,)
+#: How far the voltage on a load may lie from that of its source. Our own convention, wider than
+#: any published limit.
+_LEAST_V, _MOST_V = 0.8, 1.25
 
 
 def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
@@ -40,6 +45,14 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
         if not draws:
             skipped.append(NotChecked(CHECK, one.id, "no load was noted on it"))
             continue
+        misfits = [
+            d
+            for d in _misfits(service, draws)
+            if d.load.when is None or d.load.use == "always" or set(d.load.when) - {DOCK}
+        ]
+        if misfits:
+            findings.append(_service_finding(one, service, misfits))
+            draws = [d for d in draws if not any(d is other for other in misfits)]
         own = [name for name in boat.boat.conditions if name not in STANDARD_CONDITIONS]
         away = [name for name in STANDARD_CONDITIONS if name != "shore"]
         conditions = [c for c in conditions_of(draws, [*away, *own]) if c]
@@ -52,9 +65,9 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
             skipped.append(NotChecked(CHECK, one.id, reason, one.where, read))
         for chosen in conditions:
             findings.append(_legs(boat, one, service, draws, chosen))
-            if one.power.seen:
-                findings += _watts(one, service, draws, chosen)
-        findings += judge_start(one, draws, _apparent(one))
+            for answer in judge_watts(one, service, draws, chosen) if one.power.seen else ():
+                (findings if isinstance(answer, Finding) else skipped).append(answer)  # type: ignore[arg-type]
+        findings += judge_start(one, draws, apparent_of(one))
     return findings, skipped
 
 
@@ -67,24 +80,50 @@ def _service(boat: BoatFile, one: Generator) -> Service | None:
 
 def _draws(boat: BoatFile, one: Generator, service: Service) -> list[AcDraw]:
     sources = [inlet for inlet in boat.inlet if one.feeds is None or inlet.id in one.feeds]
-    return [d for source in (one, *sources) for d in draws_of(boat, source, service)]
+    draws = [d for source in (one, *sources) for d in draws_of(boat, source, service)]
+    if len(service.legs) == 1:  # one leg feeds loads of every leg
+        draws = [replace(d, legs=service.legs) if len(d.legs) == 1 else d for d in draws]
+    return draws
 
 
-def _apparent(one: Generator) -> Noted:
-    """Return its kVA, noted or from its kW at a power factor not read."""
-    if one.apparent_power.seen:
-        return one.apparent_power
-    low, high, source = practice("power factor of a generator")
-    least, _, most = one.power.span
-    return noted.between(
-        least / high,
-        most / low,
-        "apparent_power",
-        origin="typical",
-        source=f"{one.power.text} at a power factor from {source}",
-        text="not seen",
-        best=least / high,
+def _misfits(service: Service, draws: Sequence[AcDraw]) -> list[AcDraw]:
+    """Return the loads that a service cannot feed: of another voltage, or between its one leg."""
+    volts = (service.to_neutral_V, service.between_legs_V or service.to_neutral_V)
+    return [
+        d
+        for d in draws
+        if not set(d.legs) <= set(service.legs)
+        or (d.load.legs == "all" and len(service.legs) < 3)
+        or not any(_LEAST_V <= d.rated_V / one <= _MOST_V for one in volts)
+    ]
+
+
+def _service_finding(one: Generator, service: Service, misfits: Sequence[AcDraw]) -> Finding:
+    """Say what a generator cannot feed."""
+    names = ", ".join(f"'{d.load.id}' ({_needed(d)})" for d in misfits)
+    gives = one.service if one.service != "?" else f"{service.supply_V:g} V"
+    return presence_finding(
+        "no",
+        check=CHECK,
+        entry=one,
+        field="its service",
+        labels=("does not fit its loads", "fits its loads"),
+        read=f"the voltages on the plate of '{one.id}', and what it feeds",
+        words={
+            "no": f"Generator '{one.id}' gives {gives}; it cannot feed {names}, which "
+            f"{'are' if len(misfits) > 1 else 'is'} left out of what it carries."
+        },
+        worst="B",
+        sources=[table("shore_services").source()],
+        remedy="Feed them from shore only, behind a switch that keeps them off the generator, or "
+        "fit a generator of their voltage and legs.",
+        part="service",
     )
+
+
+def _needed(one: AcDraw) -> str:
+    between = len(one.load.legs.split("-")) == 2 or one.load.legs == "all"
+    return f"{one.rated_V:g} V" + (f", {one.load.legs}" if between else "")
 
 
 def _needs(
@@ -121,55 +160,6 @@ def _load(
     )
 
 
-def _ask_rating(question: Question, one: Generator) -> None:
-    question.noted(
-        "rating_VA",
-        _apparent(one),
-        entry=one,
-        field="kVA",
-        worse="lower",
-        read=f"kVA and power factor on the plate of '{one.id}'",
-    )
-    low, high, source = practice("air at a generator's intake")
-    air = one.intake
-    if not air.seen:
-        air = noted.between(
-            low,
-            high,
-            "temperature",
-            origin="typical",
-            source=source,
-            text="not seen",
-            best=min(40.0, high),
-        )
-    question.noted(
-        "air_C",
-        air,
-        entry=one,
-        field="air at its intake",
-        worse="higher",
-        read=f"the air at the intake of '{one.id}' after an hour at full load",
-    )
-    if one.altitude.seen:
-        question.noted("altitude_m", one.altitude, entry=one, field="altitude", worse="higher")
-    else:
-        question.exact("altitude_m", 0.0)
-
-
-def derated_VA(given: dict[str, Any]) -> Any:
-    """Return what is left of the rating at the intake's air and altitude."""
-    ambient, altitude = table("alternator_derate_ambient"), table("alternator_derate_altitude")
-    coolest = float(ambient.numbers("ambient_C").min())
-    lowest = float(altitude.numbers("altitude_m").min())
-    return motors.derated_VA(
-        given["rating_VA"],
-        ambient_factor=ambient.linear("ambient_C", "factor", np.maximum(given["air_C"], coolest)),
-        altitude_factor=altitude.linear(
-            "altitude_m", "factor", np.maximum(given["altitude_m"], lowest)
-        ),
-    )
-
-
 def _legs(
     boat: BoatFile,
     one: Generator,
@@ -179,7 +169,7 @@ def _legs(
 ) -> Finding:
     question = Question()
     load = _load(question, one, service, draws, conditions)
-    _ask_rating(question, one)
+    ask_rating(question, one)
     volts = service.to_neutral_V * len(service.legs)
 
     def requirement(**given: Any) -> tuple[Any, Any]:
@@ -200,7 +190,7 @@ def _legs(
         if inlet.rating.seen and inlet.service != "?"
     )
     notes = [
-        "The alternator's derating; the engine loses power of its own in hot or thin air.",
+        "The alternator's derating; what its engine loses besides is judged against its kW.",
     ]
     if len(boat.inlet) > 1 and inlets_VA > rated_VA:
         notes.append(
@@ -276,74 +266,3 @@ def _fuel(one: Generator, carried_VA: float) -> list[Step]:
                 )
             )
     return steps
-
-
-def _watts(
-    one: Generator, service: Service, draws: Sequence[AcDraw], conditions: tuple[str, ...]
-) -> list[Finding]:
-    """Judge the real load against the kW: not more, and not so little that a diesel suffers."""
-    found = []
-    least, _, _ = practice("least load of a diesel")
-    kW = units.show(one.power.span[1], "power", unit="kW")
-    for sense, share, worst in (("at most", 1.0, "B"), ("at least", least, "C")):
-        question = Question()
-        most = sense == "at most"
-        load = _load(question, one, service, draws, conditions, light=not most)
-        question.noted(
-            "rating_W", one.power, entry=one, field="kW", worse="lower" if most else "higher"
-        )
-        question.exact("share", share)
-        _ask_power_factor(question, one, load, worse="higher" if most else "lower")
-
-        def requirement(load: LegLoad = load, **given: Any) -> tuple[Any, Any]:
-            heat = [c for c in load.counted if c.one.behaviour == "resistance"]
-            legs, adrift = load.by_leg(given, heat)
-            plain = adrift + sum(legs.values())
-            rest = load.total_A(given) - plain
-            watts = service.to_neutral_V * (plain + rest * given["power_factor"])
-            return watts / given["rating_W"], given["share"] + 0.0 * watts
-
-        ruling = question.rule(requirement, sense)  # type: ignore[arg-type]
-        words = (
-            "it gives no more than {}" if most else "a diesel wants {} or more for steady running"
-        )
-        found.append(
-            question.finding(
-                ruling,
-                check=CHECK,
-                entry=one,
-                sense=sense,  # type: ignore[arg-type]
-                quantity="percentage",
-                worst=worst,  # type: ignore[arg-type]
-                statement=lambda value, limit, words=words: (  # type: ignore[misc]
-                    f"Generator '{one.id}' {in_words(conditions)} is loaded to {value} of its "
-                    f"{kW}; {words.format(limit)}."
-                ),
-                sources=[
-                    table("ac_practice").source(
-                        field="power factor not read" if most else "least load of a diesel"
-                    )
-                ],
-                remedy="Leave loads off while it carries this."
-                if most
-                else "Run heating, charging or the water heater with it, or run it less.",
-                part=f"{'most' if most else 'least'} kW {named(conditions)}",
-            )
-        )
-    return found
-
-
-def _ask_power_factor(question: Question, one: Generator, load: LegLoad, *, worse: Worse) -> None:
-    if load.heaters_only:
-        question.exact("power_factor", 1.0)
-        return
-    low, high, source = practice("power factor not read")
-    question.noted(
-        "power_factor",
-        noted.between(
-            low, high, "ratio", origin="typical", source=source, text="not seen", best=high
-        ),
-        entry=one,
-        field="power factor of what runs, heaters apart",
-        worse=worse,
-    )

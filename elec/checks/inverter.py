@@ -12,9 +12,10 @@ from elec.boat.records import STANDARD_CONDITIONS, Bank, BoatFile, Inverter
 from elec.boat.typical import possible
 from elec.calc import ac
 from elec.checks.bank_loads import DOCK
-from elec.checks.generator_start import hardest_start
+from elec.checks.generator_start import hardest_start, to_read
 from elec.checks.leg_load import LegLoad
 from elec.checks.question import Question
+from elec.checks.real_power import in_phase, watts, watts_of
 from elec.checks.running import conditions_ashore, conditions_of, draws_of, in_words, named
 from elec.finding import Finding, NotChecked, Step
 from elec.published import table
@@ -151,15 +152,28 @@ def _output(
     conditions: tuple[str, ...],
 ) -> Finding:
     question = Question()
-    load = LegLoad(question, entry=one, service=service, draws=draws, conditions=conditions)
+    real = in_phase(draws)
+    load = LegLoad(question, entry=one, service=service, draws=real, conditions=conditions)
     question.noted("rating_W", one.power, entry=one, field="output", worse="lower")
 
     def requirement(**given: Any) -> tuple[Any, Any]:
-        return load.total_A(given) * service.to_neutral_V, given["rating_W"] + 0.0 * given["uneven"]
+        carried = watts(load, given)
+        return carried, given["rating_W"] + 0.0 * carried
 
     ruling = question.rule(requirement, "at most")
     best = question.best_values()
-    watts = float(load.total_A(best)) * service.to_neutral_V
+    carried_W = float(watts(load, best))
+    apparent = LegLoad(Question(), entry=one, service=service, draws=draws, conditions=conditions)
+    apparent_VA = float(apparent.total_A(apparent.best_values())) * service.to_neutral_V
+    notes = []
+    if apparent_VA > float(one.power.span[0]) * (1 + 1e-9) and ruling.verdict != "inadequate":
+        notes.append(
+            f"It carries {units.show(apparent_VA, 'apparent_power', unit='kVA')} apparent: if the "
+            "output on its plate is a limit in volt-amperes too, that is too much. Read its VA."
+        )
+    most = units.show_limit(
+        max(float(ruling.value.high - ruling.limit.low), 0.0), "power", sense="at least"
+    )
     return question.finding(
         ruling,
         check=CHECK,
@@ -171,13 +185,22 @@ def _output(
             f"Inverter '{one.id}' {in_words(conditions)} carries {value}; it gives {limit}."
         ),
         working=[
-            *load.steps(),
-            Step("S", "current x volts", "", watts, "VA"),
-            *_direct_current(boat, one, watts),
+            *apparent.steps(),
+            Step("S", "current x volts", "", apparent_VA, "VA"),
+            Step(
+                "P",
+                "sum of the real power",
+                " + ".join(
+                    f"{float(watts_of(load, c, best)):.4g} {c.one.load.id}" for c in load.counted
+                ),
+                carried_W,
+                "W",
+            ),
+            *_direct_current(boat, one, carried_W),
         ],
         sources=[table("ac_practice").source(field="lowest bank voltage over nominal")],
-        remedy="Leave a load off it, or feed the largest from shore or generator only.",
-        notes=["Volt-amperes against its watts: its real load is no more than this."],
+        remedy=f"Leave {most} of loads off it, or feed the largest from shore or generator only.",
+        notes=notes,
         part=named(conditions),
     )
 
@@ -222,7 +245,7 @@ def _surge(one: Inverter, draws: Sequence[AcDraw]) -> list[Finding]:
         entry=hardest.load,
         field="starting load",
         worse="higher",
-        read=f"locked-rotor amperes or code letter on the plate of '{hardest.load.id}'",
+        read=to_read(hardest),
     )
     question.noted("surge_W", one.surge, entry=one, field="surge", worse="lower")
     ruling = question.rule(lambda **given: (given["start_VA"], given["surge_W"]), "at most")
@@ -232,7 +255,7 @@ def _surge(one: Inverter, draws: Sequence[AcDraw]) -> list[Finding]:
             check=CHECK,
             entry=one,
             sense="at most",
-            quantity="power",
+            quantity="apparent_power",
             worst="C",
             statement=lambda value, limit: (
                 f"Starting '{hardest.load.id}' asks inverter '{one.id}' for {value} for a moment; "
@@ -242,6 +265,7 @@ def _surge(one: Inverter, draws: Sequence[AcDraw]) -> list[Finding]:
             sources=[source, table("ac_practice").source(field="locked-rotor multiple")],
             remedy="A soft start, or feed it from shore or generator: it takes at least "
             f"{units.show(start.span[0], 'apparent_power')} for a moment.",
+            notes=["Its surge in watts is taken as volt-amperes: what limits it is current."],
             part="motor start",
         )
     ]
