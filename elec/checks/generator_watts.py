@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any, Literal
+from typing import Any
 
 from elec import units
 from elec.boat.ac_loads import AcDraw, Service, practice
@@ -11,7 +11,7 @@ from elec.boat.records import Generator
 from elec.checks.generator_rating import ask_air, engine_factor
 from elec.checks.leg_load import LegLoad
 from elec.checks.question import Question
-from elec.checks.real_power import in_phase, watts
+from elec.checks.real_power import ask_unread, in_phase, watts
 from elec.checks.running import in_words, named
 from elec.errors import TableRangeError
 from elec.finding import Finding, NotChecked, Step
@@ -53,8 +53,9 @@ def _ask(
         conditions=conditions,
         light=light,
     )
-    worse: Literal["higher", "lower"] = "higher" if light else "lower"
-    question.noted("rating_W", one.power, entry=one, field="kW", worse=worse)
+    harder, easier = ("lower", "higher") if light else ("higher", "lower")
+    question.noted("rating_W", one.power, entry=one, field="kW", worse=easier)  # type: ignore[arg-type]
+    ask_unread(question, one, load, worse=harder)  # type: ignore[arg-type]
     return load
 
 

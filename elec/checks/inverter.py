@@ -15,7 +15,7 @@ from elec.checks.bank_loads import DOCK
 from elec.checks.generator_start import hardest_start, to_read
 from elec.checks.leg_load import LegLoad
 from elec.checks.question import Question
-from elec.checks.real_power import in_phase, watts, watts_of
+from elec.checks.real_power import ask_unread, in_phase, watts, watts_of
 from elec.checks.running import conditions_ashore, conditions_of, draws_of, in_words, named
 from elec.finding import Finding, NotChecked, Step
 from elec.published import table
@@ -155,6 +155,7 @@ def _output(
     real = in_phase(draws)
     load = LegLoad(question, entry=one, service=service, draws=real, conditions=conditions)
     question.noted("rating_W", one.power, entry=one, field="output", worse="lower")
+    ask_unread(question, one, load, worse="higher")
 
     def requirement(**given: Any) -> tuple[Any, Any]:
         carried = watts(load, given)

@@ -9,42 +9,65 @@ from typing import Any
 import numpy as np
 
 from elec import noted
-from elec.boat.ac_loads import AcDraw, Service
+from elec.boat.ac_loads import AcDraw, Service, practice
+from elec.boat.records import Entry
 from elec.boat.typical import power, scaled
 from elec.checks.leg_load import Counted, LegLoad
+from elec.checks.question import Question, Worse
 from elec.noted import Noted
 
-__all__ = ["in_phase", "watts", "watts_of"]
+__all__ = ["ask_unread", "in_phase", "watts", "watts_of"]
 
 _PHASES = 3**0.5
 
 
 def in_phase(draws: Sequence[AcDraw]) -> list[AcDraw]:
-    """Return loads with the part of their current that is in phase: watts over volts."""
+    """Return loads with the part of their current that is in phase: watts over volts.
+
+    Those whose power factor was not read keep all of it: `ask_unread` brings that in.
+    """
     return [replace(one, current=_in_phase(one)) for one in draws]
 
 
-def _in_phase(one: AcDraw) -> Noted:
+def _watts_of_plate(one: AcDraw) -> Noted | None:
     load = one.load
-    known = load.power if load.power.seen else power(load) if one.in_watts else None
+    return load.power if load.power.seen else power(load) if one.in_watts else None
+
+
+def _in_phase(one: AcDraw) -> Noted:
+    known = _watts_of_plate(one)
     if known is not None:
-        per_volt = 1 / one.rated_V / (_PHASES if load.legs == "all" else 1.0)
+        per_volt = 1 / one.rated_V / (_PHASES if one.load.legs == "all" else 1.0)
         return scaled(known, per_volt, per_volt, "current")
     factor = one.power_factor
-    if one.current.origin != "typical" and factor.origin != "typical":
-        low, best, high = factor.span
-        if low == high:
-            return scaled(one.current, low, high, "current")
-    (low, best, high), (least, likely, most) = one.current.span, factor.span
-    sources = [v.source for v in (one.current, factor) if v.origin == "typical"]
-    return noted.between(
-        low * least,
-        high * most,
-        "current",
-        origin="typical" if sources else "range",
-        source=f"{one.current.text} at its power factor, {', '.join(sources)}",
-        text=one.current.text,
-        best=best * likely,
+    if factor.origin == "typical":
+        return one.current
+    low, best, high = factor.span
+    found = scaled(one.current, low, high, "current")
+    return replace(found, best=one.current.span[1] * best)
+
+
+def _unread(one: AcDraw) -> bool:
+    return _watts_of_plate(one) is None and one.power_factor.origin == "typical"
+
+
+def ask_unread(question: Question, entry: Entry, load: LegLoad, *, worse: Worse) -> None:
+    """Add one power factor for all loads whose own was not read."""
+    unread = [c.one.load.id for c in load.counted if _unread(c.one)]
+    if not unread:
+        question.exact("unread_factor", 1.0)
+        return
+    low, high, source = practice("power factor not read")
+    question.noted(
+        "unread_factor",
+        noted.between(
+            low, high, "ratio", origin="typical", source=source, text="not seen", best=high
+        ),
+        entry=entry,
+        field="power factor of what runs, where it was not read",
+        worse=worse,
+        read=f"power factor on the plates of {', '.join(map(repr, unread[:4]))}"
+        + (f" and {len(unread) - 4} more" if len(unread) > 4 else ""),
     )
 
 
@@ -55,7 +78,8 @@ def watts(load: LegLoad, given: dict[str, Any]) -> Any:
 
 def watts_of(load: LegLoad, counted: Counted, given: dict[str, Any]) -> Any:
     """Return the real power of one of them."""
-    return load.one_A(counted, given) * _across_V(counted.one, load.service)
+    factor = given["unread_factor"] if _unread(counted.one) else 1.0
+    return load.one_A(counted, given) * _across_V(counted.one, load.service) * factor
 
 
 def _across_V(one: AcDraw, service: Service) -> float:
