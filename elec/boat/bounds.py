@@ -32,6 +32,7 @@ _ABOVE_ZERO: dict[str, tuple[str, ...]] = {
     "dc_load": ("efficiency",),
     "protection": ("rating",),
     "run": ("on_time",),
+    "anode": ("mass",),
 }
 _IN_A_DAY: dict[str, tuple[str, ...]] = {
     "dc_load": ("hours",),

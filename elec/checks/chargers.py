@@ -85,7 +85,7 @@ def _recharge(charger: Charger, bank: Bank, boat: BoatFile) -> Finding | NotChec
             charger_A=given["charger_A"],
             standing_A=given["standing_A"],
         )
-        return bulk + given["absorption_h"], given["wanted_h"] + 0.0 * bulk
+        return bulk + given["absorption_h"], given["wanted_h"] + np.zeros_like(bulk)
 
     ruling = question.rule(requirement, "at most")
     worst, given = question.worst_values(), question.best_values()
@@ -98,6 +98,22 @@ def _recharge(charger: Charger, bank: Bank, boat: BoatFile) -> Finding | NotChec
     )
     enough = float(worst["wanted_h"]) > float(worst["absorption_h"])
     bulk = float(requirement(**given)[0]) - float(given["absorption_h"])
+    gains = np.isfinite(ruling.value.low), np.isfinite(ruling.value.high)
+
+    def statement(value: str, limit: str) -> str:
+        if not gains[0]:
+            return (
+                f"Charger '{charger.id}' never brings bank '{bank.id}' to full: the standing load "
+                f"takes all that it gives; {limit} is asked."
+            )
+        if not gains[1]:
+            least = units.show(ruling.value.low, "duration")
+            value = f"{least} at best, or never, the standing load taking all that it gives"
+        return (
+            f"Charger '{charger.id}' brings bank '{bank.id}' from its usable limit to full in "
+            f"{value}; {limit} is asked."
+        )
+
     return question.finding(
         ruling,
         check=RECHARGE,
@@ -105,11 +121,10 @@ def _recharge(charger: Charger, bank: Bank, boat: BoatFile) -> Finding | NotChec
         sense="at most",
         quantity="duration",
         worst="B",
-        statement=lambda value, limit: (
-            f"Charger '{charger.id}' brings bank '{bank.id}' from its usable limit to full in "
-            f"{value}; {limit} is asked."
-        ),
-        working=(
+        statement=statement,
+        working=()
+        if not np.isfinite(bulk)
+        else (
             Step(
                 "tb",
                 "charge removed x return factor / (charger - standing load)",

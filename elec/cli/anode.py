@@ -68,6 +68,11 @@ class Asked:
             raise InputError(f"{option}: {error.message}", remedy=error.remedy) from None
         if not value.seen:
             raise InputError(f"{option}: '?' was given.", remedy="Leave it out instead.")
+        if name in ("mass", "wasted") and value.span[0] <= 0:
+            raise InputError(
+                f"{option}: {value.text} is or may be zero.",
+                remedy="Give a value above zero, or leave it out.",
+            )
         return value
 
 

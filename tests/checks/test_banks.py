@@ -197,6 +197,29 @@ def test_absorption_alone_may_take_longer_than_asked():
     assert found.remedy.startswith("No charger does it")
 
 
+@pytest.mark.parametrize(
+    ("drawn", "words"), [("70 A", "never brings"), ("50..70 A", "at best, or never")]
+)
+def test_a_charger_that_the_standing_load_takes_up_never_brings_the_bank_to_full(drawn, words):
+    found = one(
+        "charger-recharge",
+        bank=[bank()],
+        charger=[{"id": "c", "bank": "bank", "recharge": "40 h", "current": "60 A"}],
+        dc_load=[
+            {
+                "id": "l",
+                "bank": "bank",
+                "current": drawn,
+                "duty": "100 %",
+                "hours": "24 h",
+                "when": ["shore", "anchor", "under way", "manoeuvring"],
+            }
+        ],
+    )
+    assert found.verdict in ("inadequate", "undetermined")
+    assert words in found.statement
+
+
 # -- fitting, age, gas ---------------------------------------------------------------------------
 
 

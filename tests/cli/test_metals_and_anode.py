@@ -256,7 +256,8 @@ def test_text_of_an_anode_fits_and_names_its_tables():
         (("zinc", "--after", "8months"), "without --wasted"),
         (("zinc", "--length", "1m"), "--mount"),
         (("zinc", "--wasted", "60%", "--after", "0months"), "above zero"),
-        (("zinc", "--wasted", "0%", "--after", "8months"), "gone"),
+        (("zinc", "--wasted", "0%", "--after", "8months"), "--wasted: 0% is or may be zero"),
+        (("zinc", "--area", "9m2", "--mass", "0kg"), "--mass: 0kg is or may be zero"),
         (("zinc", "--area", "9m2", "--count", "0"), "1 or more"),
     ],
 )
