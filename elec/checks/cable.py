@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -16,20 +16,23 @@ from elec.checks.question import Option, Question
 from elec.checks.size_ladder import Ladder, ladder_of, sae_mm2
 from elec.errors import TableRangeError
 from elec.finding import NotChecked
-from elec.noted import Noted
+from elec.noted import Noted, between
 from elec.published import Source, table
 
 if TYPE_CHECKING:
     from elec.boat.records import BoatFile, Run
+    from elec.checks.run_load import Load
     from elec.units import Size
 
 __all__ = [
     "Cable",
     "CannotJudge",
     "cable_of",
+    "hull",
     "not_checked",
     "notes_of",
     "short_time",
+    "unloaded",
 ]
 
 
@@ -50,6 +53,16 @@ class Cable:
     tried: bool = False  # a size tried among many, for which no remedy is worked out
     direct: bool = True  # direct current, by what feeds it
     then_cold: bool = False  # its time on is all it is on for, until it is cold again
+
+    @property
+    def parallel(self) -> int:
+        """How many like conductors in parallel make up each of the two."""
+        return int(getattr(self.run, "conductors_in_parallel", 1))
+
+    @property
+    def timed(self) -> bool:
+        """Whether it was noted for how long, or for what share of its time, it draws."""
+        return self.run.on_time.seen or self.run.duty.seen
 
     # -- inputs ------------------------------------------------------------------------------
 
@@ -133,12 +146,15 @@ class Cable:
         """Return the sizes among which the input "row" is a place."""
         basis, sizes = self.basis, self.sizes()
         if self.run.size.size is None and sizes:
-            return ladder_of(sizes, basis, sae=self.wire == "sae")
+            return ladder_of(sizes, basis, sae=self.wire == "sae", parallel=self.parallel)
         rows = np.arange(len(basis.size_labels))
         return Ladder(basis.size_labels, rows, *self.areas_mm2())
 
     def areas_mm2(self) -> tuple[Any, Any]:
-        """Return the metal area by row, in the normal and in the smaller (SAE) standard."""
+        """Return the metal area by row, in the normal and in the smaller (SAE) standard.
+
+        Of conductors in parallel, that of all of them.
+        """
         normal, small = self.basis.area_mm2.copy(), self.basis.small_area_mm2.copy()
         size = self.run.size.size
         if size is not None:
@@ -146,6 +162,7 @@ class Cable:
             if note:
                 normal[row] = area_mm2(size)
                 small[row] = sae_mm2(size)
+        normal, small = normal * self.parallel, small * self.parallel
         return (small, small) if self.wire == "sae" else (normal, small)
 
     def metal_mm2(self, given: dict[str, Any]) -> Any:
@@ -156,7 +173,7 @@ class Cable:
         return np.where(small, ladder.small_mm2[place], ladder.normal_mm2[place])
 
     def least_mm2(self) -> float:
-        """Return the smallest metal area of the sizes that it may be."""
+        """Return the smallest metal area of the sizes that it may be, of all in parallel."""
         ladder, size = self.ladder(), self.run.size.size
         places = slice(None) if size is None else self.basis.size_rows(size)[0]
         small, normal = ladder.small_mm2[places], ladder.normal_mm2[places]
@@ -274,10 +291,16 @@ class Cable:
         return float(row["table_ambient_C"]), float(row["engine_space_ambient_C"])
 
     def ampacity(self, given: dict[str, Any]) -> Any:
-        """Return the ampacity at the given rows, columns and route, by table x factors."""
+        """Return the ampacity at the given rows, columns and route, by table x factors.
+
+        Like conductors in parallel share alike and carry their number times one.
+        """
+        return self.listed_A(given) * self.derating(given) * self.parallel
+
+    def derating(self, given: dict[str, Any]) -> Any:
+        """Return the factors on the current in the table, of surroundings and bundle."""
         basis = self.basis
         column = np.asarray(np.rint(given["insulation"]), dtype=int)
-        base = self.listed_A(given)
         engine = np.where(np.asarray(given["engine"]) > 0.5, basis.engine_factor[column], 1.0)
         if "ambient_C" in given:
             warmer = conductors.ambient_factor(
@@ -286,13 +309,18 @@ class Cable:
                 rated_C=np.asarray(basis.insulation_C)[column],
             )
             engine = np.minimum(engine, warmer)
-        return base * engine * given["bundle"]
+        return engine * given["bundle"]
 
     def listed_A(self, given: dict[str, Any]) -> Any:
         """Return the current in the table at the given places and columns, before any factor."""
         place = np.asarray(np.rint(given["row"]), dtype=int)
         column = np.asarray(np.rint(given["insulation"]), dtype=int)
         return self.basis.ampacity_A[self.ladder().rows[place], column]
+
+    def size_words(self, label: str = "") -> str:
+        """Return its size, or one that it may have, in words, with how many are in parallel."""
+        shown = label or self.run.size.show()
+        return f"{self.parallel} x {shown} in parallel" if self.parallel > 1 else shown
 
     def row_label(self, question: Question) -> str:
         """Return the size as noted, or of the place taken as best."""
@@ -307,39 +335,106 @@ def short_time(kind: str | None) -> bool:
     return bool(kind) and any(word in kind.lower() for word in words)  # type: ignore[union-attr]
 
 
-def cable_of(run: Run, boat: BoatFile, basis_name: str) -> Cable:
+def cable_of(run: Run, boat: BoatFile, basis_name: str, *, fed: bool = True) -> Cable:
     """Bring a run as noted to what its questions need.
+
+    With ``fed`` the loads of a feeder of a bus, whose own current was not noted, are those of all
+    that hangs on it; else those that it serves itself.
 
     Raises
     ------
     CannotJudge
         If voltage or current, or of which kind it is, cannot be had from anything noted.
     """
+    from elec.checks.feeder import loads_fed
+    from elec.checks.run_load import loads_on
+
+    cable = unloaded(run, boat, basis_name)
+    ends = cable.nominal.span[::2] if cable.nominal else (cable.voltage_V,)
+    loads, said = loads_fed(run, boat, ends) if fed else None, cable.said
+    if loads is None:
+        loads = _hull([loads_on(run, boat, volts) for volts in ends])
+    else:
+        said = (*said, f"Its current is that of all that hangs on '{run.end}'.")
+    alone = loads[0][1].kind if len(loads) == 1 else None
+    brief = any(short_time(words) for words in (run.kind, run.circuit, alone))
+    return replace(cable, loads=tuple(loads), short_time=brief, said=said)
+
+
+def unloaded(run: Run, boat: BoatFile, basis_name: str) -> Cable:
+    """Return the cable of a run with no load, for what needs none.
+
+    Raises
+    ------
+    CannotJudge
+        If its voltage, or which kind of current it carries, cannot be had from anything noted.
+    """
     from elec.boat.typical import run_length
-    from elec.checks.run_load import carries, loads_on, voltage_of
+    from elec.checks.run_load import carries
 
     basis = basis_of(basis_name)
-    voltage_V, said = voltage_of(run, boat)
+    voltage_V, said, nominal = _voltage(run, boat)
     kind = carries(run, boat)
     if kind is None:
         raise CannotJudge(
             "whether it carries direct or alternating current was not noted",
             f"what feeds '{run.id}'",
         )
-    loads = loads_on(run, boat, voltage_V)
-    alone = loads[0][1].kind if len(loads) == 1 else None
-    brief = any(short_time(words) for words in (run.kind, run.circuit, alone))
-    notes, length = tuple(notes_of(run, basis)), run_length(run, boat.boat)
     return Cable(
         run,
         basis,
         voltage_V,
-        tuple(loads),
-        length,
-        brief,
-        notes,
+        (),
+        run_length(run, boat.boat),
+        False,
+        tuple(notes_of(run, basis)),
         said=tuple(said),
+        nominal=nominal,
         direct=kind == "direct",
+    )
+
+
+def _voltage(run: Run, boat: BoatFile) -> tuple[float, list[str], Noted | None]:
+    """Return the lowest voltage possible, what to say of it, and the whole of it if a range."""
+    from elec.checks.feeder import bank_voltage
+    from elec.checks.run_load import voltage_of
+
+    volts = run.voltage if run.voltage.seen else bank_voltage(run, boat)
+    if volts is None:
+        return *voltage_of(run, boat), None
+    low, _, high = volts.span
+    if low < 50 <= high:
+        raise CannotJudge(
+            f"its voltage, {volts.text}, reaches across 50 V, where other rules begin",
+            f"the system voltage of '{run.id}'",
+        )
+    return low, [], None if volts.settled else volts
+
+
+def _hull(by_voltage: list[list[Load]]) -> list[Load]:
+    """Return each load over the range of the voltage: one of a known power draws more at less."""
+    return [
+        (field, entry, hull([one[place][2] for one in by_voltage]), count)
+        for place, (field, entry, _, count) in enumerate(by_voltage[0])
+    ]
+
+
+def hull(currents: list[Noted]) -> Noted:
+    """Return the current that takes in all of these, as noted as the first."""
+    first = currents[0]
+    low = min(one.span[0] for one in currents)
+    high = max(one.span[2] for one in currents)
+    if low == first.span[0] and high == first.span[2]:
+        return first
+    origin: Any = "typical" if first.origin == "typical" else "range"
+    return between(
+        low,
+        high,
+        "current",
+        best=first.span[1],
+        origin=origin,
+        source=first.source,
+        text=first.text,
     )
 
 

@@ -41,7 +41,7 @@ class Protected:
 def _listed_A(cable: Cable, ampacity_A: Any) -> tuple[Any, Any]:
     """Return the most that a device may be rated, and the largest listed one within, else zero."""
     most = np.asarray(run_protection.rule_of(cable).most_A(ampacity_A), dtype=float)
-    listed = np.asarray([0.0, *run_protection.standard_ratings_A("common")])
+    listed = np.asarray([0.0, *run_protection.standard_ratings_A(*run_protection.SOLD)])
     place = np.searchsorted(listed, most * (1 + sizing.HOLDS_WITHIN), side="right") - 1
     return most, listed[place]
 
@@ -80,7 +80,7 @@ def protected(cable: Cable, heat: Finding, from_battery: bool, device: Any = Non
     most = float(_listed_A(cable, heat.limit.low)[0])
     least = cable.load_A()[2]
     enough = least * (1 - sizing.HOLDS_WITHIN), most * (1 + sizing.HOLDS_WITHIN)
-    listed = run_protection.standard_ratings_A("common")
+    listed = run_protection.standard_ratings_A(*run_protection.SOLD)
     rating = next((r for r in listed if enough[0] <= r <= enough[1]), None)
     rule = run_protection.rule_of(cable)
     family = FAMILIES[cable.basis.name]

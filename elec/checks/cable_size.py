@@ -324,9 +324,18 @@ def _most_current_A(cable: Cable, subject: Candidate, device: Any) -> float:
     """Return the largest current at the longest length, by ampacity, drop and any listed device."""
     heat = subject.findings[0]
     load = cable.load_A()[2]
-    limits = [load * heat.limit.low / heat.value.high]
+    limits = [load * _part(heat)]
     if device is None:
         limits.append(subject.findings[-1].limit.low)
     if subject.drop_fraction and subject.allowed_fraction:
         limits.append(load * subject.allowed_fraction / subject.drop_fraction)
     return min(limits)
+
+
+def _part(heat: Finding) -> float:
+    """Return how many times its current a size carries, at the hardest end of what is not settled.
+
+    What is carried and what heats grow alike, by any duty.
+    """
+    share = 1.0 - heat.margin.low
+    return 1.0 / share if np.isfinite(share) else 0.0

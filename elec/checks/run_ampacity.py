@@ -27,20 +27,22 @@ HOT = (
 
 
 def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
-    """Judge the current as continuous; by duty cycle too where a short-time load fails that."""
+    """Judge the current: by its duty where one was noted, else as continuous.
+
+    A short-time load whose duty was not noted is judged by every duty where it fails as
+    continuous, which is the hardest of them.
+    """
+    if cable.timed:
+        return _judge(cable, by_duty=True)
     found = _judge(cable, by_duty=False)
-    if _brief(cable) and found.verdict in ("inadequate", "undetermined"):
+    if cable.short_time and found.verdict in ("inadequate", "undetermined"):
         return _judge(cable, by_duty=True)
     return found
 
 
 def asked(cable: Cable) -> Asked:
     """Return the question of heat at its easiest: by duty cycle where the run has one."""
-    return _asked(cable, _brief(cable), [], [])
-
-
-def _brief(cable: Cable) -> bool:
-    return cable.short_time or cable.run.on_time.seen or cable.run.duty.seen
+    return _asked(cable, cable.short_time or cable.timed, [], [])
 
 
 def _asked(cable: Cable, by_duty: bool, notes: list[str], sources: list[Source]) -> Asked:
@@ -68,6 +70,8 @@ def _asked(cable: Cable, by_duty: bool, notes: list[str], sources: list[Source])
 def _judge(cable: Cable, *, by_duty: bool) -> Finding:
     run, basis = cable.run, cable.basis
     notes, sources = [*cable.said, *cable.notes], list[Source]()
+    if by_duty and not cable.tried:
+        notes.append(_as_continuous(cable))
     heat = _asked(cable, by_duty, notes, sources)
     question = heat.question
     ruling = question.rule(heat.requirement, "at most")
@@ -76,7 +80,7 @@ def _judge(cable: Cable, *, by_duty: bool) -> Finding:
     base = float(cable.listed_A(best))
     bundle = float(best["bundle"])
     carries = float(cable.ampacity(best))
-    surroundings = carries / (base * bundle)
+    surroundings = carries / (base * bundle * cable.parallel)
     size, rating = cable.row_label(question), basis.insulation_C[column]
     low_A, current, high_A = cable.load_A()
     working = [
@@ -87,7 +91,8 @@ def _judge(cable: Cable, *, by_duty: bool) -> Finding:
                 if run.ambient.seen
                 else "table x engine-space factor x bundling factor"
             ),
-            f"{base:g} A x {surroundings:.4g} x {bundle:g}",
+            f"{base:g} A x {surroundings:.4g} x {bundle:g}"
+            + (f" x {cable.parallel} in parallel" if cable.parallel > 1 else ""),
             carries,
             "A",
             f"{basis.instrument}, {size} at {rating} °C",
@@ -132,8 +137,17 @@ def _judge(cable: Cable, *, by_duty: bool) -> Finding:
     )
 
 
+def _as_continuous(cable: Cable) -> str:
+    """Say what the verdict on a timed load would be if it ran for ever."""
+    heat = _asked(cable, False, [], [])
+    verdict = heat.question.rule(heat.requirement, "at most").verdict
+    if verdict in ("adequate", "marginal"):
+        return f"As a continuous load it would be {verdict}."
+    return "Not shown adequate as a continuous load."
+
+
 def _statement(cable: Cable, carried: str, counts: str, limit: str, limits: Span) -> str:
-    shown = cable.run.size.show()
+    shown = cable.size_words()
     size = "unread" if shown == "not seen" else shown
     duty = f", which counts as {counts} by its duty cycle," if counts else ""
     head = f"Run '{cable.run.id}' carries {carried}{duty} on {size} cable"

@@ -15,18 +15,27 @@ from elec.checks.cable import Cable, CannotJudge
 from elec.checks.question import Option, Question
 from elec.checks.size_remedy import Asked, remedy
 from elec.finding import Finding, Step
+from elec.judge import Ruling
 from elec.noted import Noted
 from elec.published import Source, table
 
 if TYPE_CHECKING:
     from elec.boat.records import BoatFile
 
-__all__ = ["CHECK", "ask_limit", "asked", "judge_run", "limit_sources"]
+__all__ = [
+    "CHECK",
+    "FORMULAS",
+    "ask_limit",
+    "asked",
+    "formula_V",
+    "judge_run",
+    "limit_sources",
+]
 
 CHECK = "run-drop"
 _VITAL = {"bilge pump", "bilge blower", "navigation lights", "vital"}
 _WARM_C = 60.0
-_FORMULAS = {
+FORMULAS = {
     "us": ("ABYC K", "circular-mil formula of ABYC E-11"),
     "iso": ("ISO constant", "metric formula of ISO 10133 annex C"),
 }
@@ -54,7 +63,7 @@ def _ask(cable: Cable) -> tuple[Asked, Callable[[dict[str, Any], str], Any], lis
     limits = ask_limit(cable, question)
 
     def drop_V(given: dict[str, Any], formula: str) -> Any:
-        return _drop_V(total(given), given["length_m"], cable.metal_mm2(given), formula)
+        return formula_V(total(given), given["length_m"], cable.metal_mm2(given), formula)
 
     def requirement(**given: Any) -> tuple[Any, Any]:
         return drop_V(given, cable.basis.name) / given["nominal_V"], given["limit"]
@@ -86,7 +95,7 @@ def judge_run(cable: Cable, boat: BoatFile | None = None) -> Finding:
     share = units.show(float(drop_V(best, other)) / nominal, "percentage", digits=4)
     turned = (against.verdict == "inadequate") != (ruling.verdict == "inadequate")
     notes.append(
-        f"By the {_FORMULAS[other][1]} it is {share}"
+        f"By the {FORMULAS[other][1]} it is {share}"
         + (f", and the verdict would be {against.verdict}." if turned else ".")
     )
     if warm_V / volts > limit * (1 + 1e-9) and ruling.verdict in ("adequate", "marginal"):
@@ -97,9 +106,8 @@ def judge_run(cable: Cable, boat: BoatFile | None = None) -> Finding:
         )
     failed = ruling.verdict in ("inadequate", "undetermined")
     change = _remedy(cable, drop) if failed else None
-    if change and ruling.verdict == "inadequate" and question.settled("row"):
-        reach = units.show_limit(length * limit * volts / dropped, "length", sense="at most")
-        change += f" The size it has would serve {reach} one way at this current."
+    if change and ruling.verdict == "inadequate" and cable.run.size.size is not None:
+        change += f" {_reach(cable, ruling)}"
     notes += _looser(cable, limits, boat) + _alone(cable, boat)
     vital = bool(_VITAL & _circuits(cable))
     return question.finding(
@@ -118,6 +126,19 @@ def judge_run(cable: Cable, boat: BoatFile | None = None) -> Finding:
         remedy=change,
         notes=notes,
     )
+
+
+def _reach(cable: Cable, ruling: Ruling) -> str:
+    """Say what length the size serves at the hardest end of all that is not settled."""
+    longest = cable.length.span[2] / (1.0 - ruling.margin.low)
+    reach = units.show_limit(longest, "length", sense="at most")
+    known = cable.length.settled and ruling.value.low == ruling.value.high
+    end = (
+        "this current"
+        if known and ruling.limit.low == ruling.limit.high
+        else ("the hardest end of what is not settled")
+    )
+    return f"The size it has would serve {reach} one way at {end}."
 
 
 def _remedy(cable: Cable, drop: Asked) -> str | None:
@@ -243,8 +264,9 @@ def _circuit(cable: Cable) -> str | None:
     return None if loose and cable.run.circuit is None and _feeder(cable) else name
 
 
-def _drop_V(current_A: Any, length_m: Any, area_mm2: Any, formula: str) -> Any:
-    constant = table("resistivity_constants").exact("value", name=_FORMULAS[formula][0])
+def formula_V(current_A: Any, length_m: Any, area_mm2: Any, formula: str) -> Any:
+    """Return the drop of a run out and back by the formula of a basis [V]."""
+    constant = table("resistivity_constants").exact("value", name=FORMULAS[formula][0])
     if formula == "us":
         return conductors.drop_circular_mil_V(
             current_A,
@@ -290,7 +312,7 @@ def _working(
     volts: float,
 ) -> list[Step]:
     basis = cable.basis.name
-    name, words = _FORMULAS[basis]
+    name, words = FORMULAS[basis]
     constant = table("resistivity_constants").exact("value", name=name)
     if basis == "us":
         feet = units.from_base(2 * length, "length", "ft")
@@ -315,7 +337,7 @@ def _working(
 
 
 def _sources(cable: Cable, limits: list[Option]) -> list[Source]:
-    found = [table("resistivity_constants").source(name=_FORMULAS[cable.basis.name][0])]
+    found = [table("resistivity_constants").source(name=FORMULAS[cable.basis.name][0])]
     found += limit_sources(cable, limits)
     if cable.basis.name == "us":
         found.append(table("conductor_area_awg_sae").source())

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "CHECK",
+    "SOLD",
     "Rule",
     "feeds_cranking",
     "judge_device",
@@ -31,6 +32,8 @@ __all__ = [
 ]
 
 CHECK = "run-protection"
+#: The series of ratings from which a device to fit is named.
+SOLD = ("common", "NFPA 70")
 
 
 @dataclass(frozen=True)
@@ -119,10 +122,12 @@ def judge_device(cable: Cable, device: Protection) -> Finding:
     )
 
 
-def standard_ratings_A(instrument: str) -> list[float]:
-    """Return the listed device ratings of an instrument, ascending [A]."""
+def standard_ratings_A(*instruments: str) -> list[float]:
+    """Return the listed device ratings of instruments, ascending [A]."""
     rows = table("standard_device_ratings").rows()
-    return sorted(float(r["rating_A"]) for r in rows if instrument in r["instrument"])
+    return sorted(
+        {float(r["rating_A"]) for r in rows if any(one in r["instrument"] for one in instruments)}
+    )
 
 
 def _opens_in_use(cable: Cable, device: Protection) -> list[str]:
@@ -198,7 +203,7 @@ def _other_rule(device: Protection, question: Question, cable: Cable, verdict: s
 
 
 def _remedy(cable: Cable, most_A: float) -> str | None:
-    fits = [v for v in standard_ratings_A("common") if v <= most_A * (1 + 1e-9)]
+    fits = [v for v in standard_ratings_A(*SOLD) if v <= most_A * (1 + 1e-9)]
     if not fits:
         return "Fit a larger cable: no listed device is small enough for this one."
     if fits[-1] < cable.load_A()[0]:

@@ -49,7 +49,7 @@ def ask_duty(cable: Cable, question: Question, notes: list[str]) -> Source:
         read=f"the duty class on the motor plate of '{run.id}'",
     )
     notes.append(
-        "Not shown adequate as a continuous load. It runs for short times: the regulation allows "
+        "It runs for short times: the regulation allows "
         "brief surges above the table without defining them. The duty cycle considered follows "
         "NFPA 70, 630.11(A), which is not a marine rule; read the motor's duty class."
     )
@@ -76,7 +76,7 @@ def ask_time(cable: Cable, question: Question, notes: list[str]) -> None:
         question.noted("duty", share, entry=run, field="share of its time on", worse="higher")
     after = ", and is cold again before the next time" if cable.then_cold else ""
     notes.append(
-        "Not shown adequate as a continuous load. Judged as one that warms its cable only while it "
+        "Judged as one that warms its cable only while it "
         f"runs{after}: a first-order thermal model fitted to the ampacity table, which is physics "
         "and not a marine rule. The regulation allows brief surges without defining them."
     )

@@ -25,10 +25,13 @@ class Ladder:
     small_mm2: Any
 
 
-def ladder_of(sizes: Sequence[Size], basis: Basis, *, sae: bool) -> Ladder:
-    """Return sizes with the rows by which a basis judges them; ``sae`` if all are marked so."""
-    own = np.asarray([area_mm2(size) for size in sizes])
-    small = np.asarray([sae_mm2(size) for size in sizes])
+def ladder_of(sizes: Sequence[Size], basis: Basis, *, sae: bool, parallel: int = 1) -> Ladder:
+    """Return sizes with the rows by which a basis judges them; ``sae`` if all are marked so.
+
+    Metal is that of all conductors in ``parallel``.
+    """
+    own = parallel * np.asarray([area_mm2(size) for size in sizes])
+    small = parallel * np.asarray([sae_mm2(size) for size in sizes])
     small = np.where(np.isfinite(small), small, own)
     rows = np.asarray([basis.size_rows(size)[0] for size in sizes])
     return Ladder(tuple(size.label for size in sizes), rows, small if sae else own, small)
