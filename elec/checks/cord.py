@@ -2,49 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
+import numpy as np
+
 from elec import noted, units
-from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
-from elec.boat.records import BoatFile, Cord, Inlet
+from elec.boat.ac_loads import SERVICES, Service
+from elec.boat.records import BoatFile, Inlet
 from elec.calc import ac
-from elec.checks.cord_size import ask_cord, cords_of, inlet_of, supply_of
+from elec.checks.cord_drop import Served, judge_drop
+from elec.checks.cord_size import ask_cord, inlet_of, supply_of
 from elec.checks.cord_table import cord_table
-from elec.checks.impedance import Impedance, impedance_of
-from elec.checks.inlet_rating import AtRating, heaviest_within
+from elec.checks.inlet_adapter import dock_breaker
+from elec.checks.inlet_rating import AtRating
 from elec.checks.leg_load import LegLoad
+from elec.checks.presence import THERE
 from elec.checks.question import Question
 from elec.checks.running import draws_of
 from elec.errors import TableRangeError
 from elec.finding import Finding, NotChecked, Step
+from elec.judge import HOLDS_WITHIN
 from elec.published import table
 
 __all__ = ["CHECKS", "check"]
 
 CHECK = "cord"
 CHECKS = (CHECK,)
+#: Between the legs where the neutral carries no load of its own.
+_EVEN = noted.exact(240.0, "voltage")
 _CAUTION = (
     "A cord that is too small heats over its whole length, coiled worst of all: lay it out, and "
     "feel it under load. Pedestal breaker off before plug or socket is touched."
 )
-
-
-@dataclass(frozen=True)
-class _Served:
-    """A cord with the inlet it serves and what may run on it."""
-
-    cord: Cord
-    inlet: Inlet
-    service: Service
-    draws: Sequence[AcDraw]
-    boat: BoatFile
-
-    def load(self, question: Question, *, neutral: bool) -> tuple[LegLoad | AtRating, str]:
-        return heaviest_within(
-            question, self.boat, self.inlet, self.draws, self.service, neutral=neutral
-        )
 
 
 def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
@@ -60,14 +49,16 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
             continue
         service = SERVICES[inlet.service]
         draws = draws_of(boat, inlet, service)
-        served = _Served(cord, inlet, service, draws, boat)
-        for ask in (_ampacity, _drop):
-            answer = ask(served)
-            (findings if isinstance(answer, Finding) else skipped).append(answer)  # type: ignore[arg-type]
+        served = Served(cord, inlet, service, draws, boat)
+        for answer in (_ampacity(served), _protection(served), judge_drop(served)):
+            if isinstance(answer, Finding):
+                findings.append(answer)
+            elif answer is not None:
+                skipped.append(answer)
     return findings, skipped
 
 
-def _ampacity(served: _Served) -> Finding | NotChecked:
+def _ampacity(served: Served) -> Finding | NotChecked:
     cord = served.cord
     question = Question()
     load, words = served.load(question, neutral=False)
@@ -81,6 +72,9 @@ def _ampacity(served: _Served) -> Finding | NotChecked:
         "at most",
     )
     need = float(ruling.value.high)
+    rated = served.inlet.rating
+    overloaded = rated.seen and need > rated.span[2] * (1 + 1e-9)
+    made_for_it = overloaded and float(ruling.limit.low) >= rated.span[2] * (1 - 1e-9)
     notes = ["In free air at 30 °C, laid out; the table takes nothing off for a coil."]
     if served.service.system == "split-phase":
         notes.append(
@@ -93,7 +87,7 @@ def _ampacity(served: _Served) -> Finding | NotChecked:
         entry=cord,
         sense="at most",
         quantity="current",
-        worst="A",
+        worst="B" if made_for_it else "A",
         statement=lambda value, limit: (
             f"Cord '{cord.id}' carries {value} {words}; its ampacity is {limit}."
         ),
@@ -102,7 +96,10 @@ def _ampacity(served: _Served) -> Finding | NotChecked:
             *steps,
         ],
         sources=sources,
-        remedy=_next_cord(need, served.service, served.inlet),
+        remedy=f"Less load at once: it carries all that inlet '{served.inlet.id}' is rated for, "
+        f"{rated.show()}, and the inlet is overloaded too."
+        if made_for_it
+        else _next_cord(need, served.service, served.inlet),
         caution=_CAUTION,
         notes=notes,
         part="ampacity",
@@ -114,134 +111,81 @@ def _best_A(load: LegLoad | AtRating, question: Question) -> float:
 
 
 def _next_cord(need_A: float, service: Service, inlet: Inlet) -> str:
+    """Return the smallest cord that carries it."""
+    listed = cord_table(service)
     loaded = max(ac.loaded_conductors(system=s) for s in supply_of(service, inlet.supply))
-    size = cord_table(service).smallest(need_A, loaded)
+    size = listed.smallest(need_A, loaded)
     if size is None:
         return "No listed cord carries it: run less at once, or use a second inlet."
-    heavy = " of the heavy kind (H07RN-F)" if size.endswith("mm²") else ""
+    heavy = " of the heavy kind (H07RN-F)" if listed.unit == "mm²" else ""
     return f"A cord of {size} or larger{heavy} ({loaded} loaded conductors), or less load at once."
 
 
-def _drop(served: _Served) -> Finding | NotChecked:
-    cord, service = served.cord, served.service
-    if not cord.length.seen:
-        return NotChecked(
-            CHECK,
-            cord.id,
-            "its length was not noted: no drop",
-            cord.where,
-            f"the length of '{cord.id}'",
-        )
-    if cord.size.size is None:
-        return NotChecked(
-            CHECK,
-            cord.id,
-            "its size was not noted: no drop",
-            cord.where,
-            f"the size printed on '{cord.id}'",
-        )
-    try:
-        ohms = impedance_of(cord.size.size)
-    except TableRangeError as error:
-        return NotChecked(CHECK, cord.id, str(error), cord.where)
+def _protection(served: Served) -> Finding | NotChecked | None:
+    """Judge whether a breaker on the dock or at the inlet guards the cord against overload.
+
+    What is not seen of the dock is taken to be what its receptacle is made for. Sets of cord and
+    plugs are made for two loaded conductors; a loaded neutral comes in under its ampacity.
+    """
+    cord, inlet = served.cord, served.inlet
     question = Question()
-    load, words = served.load(question, neutral=True)
-    question.noted("length_m", cord.length, entry=cord, field="length", worse="higher")
-    _ask_power_factor(question, load, served.inlet, ohms)
-    limit = table("voltage_drop_limits").exact("max_drop_pct", instrument="NEC", circuit="branch")
-    question.exact("limit", limit / 100)
+    try:
+        ampacity, sources, steps = ask_cord(question, cord, served.service, _EVEN)
+    except TableRangeError:
+        return None  # its ampacity says so
+    guards = []
+    dock, words = dock_breaker(inlet)
+    if dock is not None:
+        question.noted("dock_A", dock, entry=inlet, field=words, worse="higher")
+        guards.append((words, "dock_A"))
+    if inlet.breaker.seen:
+        question.noted("main_A", inlet.breaker, entry=inlet, field="main breaker", worse="higher")
+        guards.append(("main breaker", "main_A"))
+    if not guards:
+        read = f"the breaker on the dock, and the main breaker of inlet '{inlet.id}'"
+        reason = "no breaker that guards it was read"
+        return NotChecked(CHECK, cord.id, reason, cord.where, read)
 
-    def drop_V(given: dict[str, Any], through: Any) -> Any:
-        return ac.voltage_drop_V(
-            through,
-            length_one_way_m=given["length_m"],
-            resistance_ohm_per_m=ohms.R_ohm_per_m,
-            reactance_ohm_per_m=ohms.X_ohm_per_m,
-            power_factor=given["power_factor"],
-            circuit="balanced split-phase leg",  # one conductor; leg and neutral are added here
-        )
+    def least(given: dict[str, Any]) -> Any:
+        return np.minimum.reduce(np.broadcast_arrays(*(given[name] for _, name in guards)))
 
-    def both_A(given: dict[str, Any]) -> Any:
-        return load.heaviest_A(given) + load.neutral_A(given)
+    def guarded(**given: Any) -> tuple[Any, Any]:
+        holds = least(given) <= ampacity(given) * (1 + HOLDS_WITHIN)
+        return np.where(holds, 1.0, 0.0), np.full_like(holds, THERE, dtype=float)
 
-    ruling = question.rule(
-        lambda **given: (
-            drop_V(given, both_A(given)) / service.to_neutral_V,
-            given["limit"] + 0.0 * given["uneven"],
-        ),
-        "at most",
-    )
+    ruling = question.rule(guarded, "at least")
     best = question.best_values()
-    amps = _best_A(load, question)
-    whole_V = float(2 * drop_V(best, amps))
-    notes = list(ohms.notes())
-    others = [c for c in cords_of(served.inlet, served.boat) if c is not cord]
-    if others:
+    at_best = units.show(float(least(best)), "current")
+    listed = units.show(float(ampacity(best)), "current")
+    most = units.show_limit(float(ampacity(best)), "current", sense="at most")
+    guard = min(guards, key=lambda each: float(best[each[1]]))[0]
+    notes = []
+    if (
+        guard == "main breaker"
+        and dock is not None
+        and float(best["dock_A"]) > float(best["main_A"])
+    ):
         notes.append(
-            "In line with " + ", ".join(f"'{c.id}'" for c in others) + ": their drops add."
+            f"A fault in the cord itself is cut off by the {words} alone "
+            f"({units.show(float(best['dock_A']), 'current')})."
         )
-    feet = cord.length.span[1]
-    between = "between the legs" if len(service.legs) > 1 else "there and back"
     return question.finding(
         ruling,
         check=CHECK,
         entry=cord,
-        sense="at most",
-        quantity="percentage",
-        worst="C",
-        statement=lambda value, limit: (
-            f"Cord '{cord.id}' ({units.show(feet, 'length')} one way, "
-            f"{units.show(2 * feet, 'length')} of conductor) drops {value} of "
-            f"{service.to_neutral_V:g} V {words}; advice on land is {limit}."
+        sense="at least",
+        quantity="presence",
+        worst="B",
+        statement=lambda _value, _limit: (
+            f"Cord '{cord.id}' stands behind {at_best} ({guard}), the least breaker of its line; "
+            f"such a cord is listed for {listed}"
+            + (": overloaded, no breaker sees it." if ruling.verdict == "inadequate" else ".")
         ),
-        working=[
-            Step(
-                "E",
-                f"2 I L R, {between}",
-                f"2 x {amps:.4g} A x {feet:.4g} m x {ohms.R_ohm_per_m * 1000:.4g} ohm/km",
-                whole_V,
-                "V",
-                ohms.words,
-            ),
-            *ohms.steps(amps, feet),
-            Step(
-                "I + I(N)",
-                "heavier leg and neutral",
-                f"{amps:.4g} + {float(load.neutral_A(best)):.4g}",
-                float(both_A(best)),
-                "A",
-            ),
-            Step(
-                "e",
-                "(I + I(N)) L (R cos + X sin) / volts to neutral",
-                "",
-                float(drop_V(best, both_A(best))) / service.to_neutral_V * 100,
-                "%",
-            ),
-        ],
-        sources=[
-            ohms.source,
-            table("voltage_drop_limits").source(instrument="NEC", circuit="branch"),
-        ],
-        remedy="A shorter or thicker cord, or less load at once.",
+        working=steps,
+        sources=[*sources, table("shore_services").source()],
+        remedy=f"A breaker of {most} or less ahead of it, as in the adapter, or at the inlet; or a "
+        "cord as large as the breaker.",
+        caution=_CAUTION,
         notes=notes,
-        part="drop",
-    )
-
-
-def _ask_power_factor(
-    question: Question, load: LegLoad | AtRating, inlet: Inlet, ohms: Impedance
-) -> None:
-    if not ohms.X_ohm_per_m or load.heaters_only:
-        question.exact("power_factor", 1.0)
-        return
-    low, high, source = practice("power factor not read")
-    question.noted(
-        "power_factor",
-        noted.between(
-            low, high, "ratio", origin="typical", source=source, text="not seen", best=1.0
-        ),
-        entry=inlet,
-        field="power factor of what runs",
-        worse=None,
+        part="protection",
     )

@@ -73,6 +73,11 @@ def ask_cord(
             )
         return _rated(question, cord, name)
     counts = sorted({ac.loaded_conductors(system=s) for s in supply_of(service, supply)})
+    if row is None and cord.rating.seen:
+        if service.system not in _TWO_LEGS:
+            return _rated(question, cord, name)
+        # as made for its rating: the smallest size that carries it with two loaded
+        row = listed.row_of_rating(cord.rating.span[0])
     question.among(
         f"{name}loaded",
         [Option(float(n), f"{n} loaded conductors") for n in counts],

@@ -52,9 +52,21 @@ class CordTable:
         chosen = np.where(np.asarray(kind) < 0.5, hand, heavy)
         return np.where(np.isnan(chosen), np.where(np.isnan(hand), heavy, hand), chosen)
 
+    def _made(self) -> frozenset[str]:
+        """Return the sizes that wire is made in: odd gauges are listed for cords but not sold."""
+        if self.unit == "mm²":
+            return frozenset(self.labels)
+        return frozenset(table("nec_ch9_table8_copper_75C").text("size_AWG"))
+
+    def row_of_rating(self, rated_A: float) -> int | None:
+        """Return the smallest size made that carries a rating with two loaded, None if none."""
+        label = self.smallest(rated_A, 2)
+        return self.labels.index(label.split()[0]) if label else None
+
     def smallest(self, need_A: float, loaded: int) -> str | None:
-        """Return the smallest size of the heavier kind that carries a current, None if none."""
-        rows = np.arange(len(self.labels))
+        """Return the smallest size made that carries a current (heavier kind), None if none."""
+        made = self._made()
+        rows = np.array([i for i, label in enumerate(self.labels) if label in made], dtype=int)
         enough = rows[self.ampacity_A(rows, loaded, HEAVY) >= need_A * (1 - 1e-9)]
         # sizes run from small to large in one table and from large gauge number in the other
         return f"{self.labels[enough[0]]} {self.unit}" if enough.size else None

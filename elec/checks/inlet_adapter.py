@@ -4,18 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from elec import noted
 from elec.boat.ac_loads import SERVICES
 from elec.boat.records import Inlet
 from elec.checks.presence import presence_finding
 from elec.finding import Finding
+from elec.noted import Noted
 from elec.published import Source, table
 
-__all__ = ["ONE_FEED", "adapter_A", "adapter_notes", "adapter_source", "judge_legs"]
+__all__ = [
+    "ONE_FEED",
+    "TWO_FEEDS",
+    "adapter_A",
+    "adapter_notes",
+    "adapter_source",
+    "dock_breaker",
+    "judge_legs",
+]
 
 #: Gives one line conductor, whatever the inlet has.
 ONE_FEED = "one 50 A into 30 A"
-_TWO = "two 30 A into one 50 A"
-_GIVES = {_TWO: "US_30A_120V", ONE_FEED: "US_30A_120V"}
+#: Two receptacles, each with a cord of its own, side by side.
+TWO_FEEDS = "two 30 A into one 50 A"
+_GIVES = {TWO_FEEDS: "US_30A_120V", ONE_FEED: "US_30A_120V"}
 
 
 def adapter_A(inlet: Inlet) -> float | None:
@@ -29,6 +40,21 @@ def adapter_A(inlet: Inlet) -> float | None:
 def adapter_source(inlet: Inlet) -> Source:
     """Return where that figure is from."""
     return table("shore_services").source(service_id=_GIVES[inlet.adapter])
+
+
+def dock_breaker(inlet: Inlet) -> tuple[Noted | None, str]:
+    """Return the breaker on the dock, read or as its receptacle has it, and what it is."""
+    if inlet.pedestal.seen:
+        return inlet.pedestal, "breaker on the dock"
+    if inlet.adapter == ONE_FEED:
+        rated_A = table("shore_services").exact("rating_A", service_id="US_50A_120_240V")
+        return noted.exact(rated_A, "current"), "breaker of a 50 A receptacle on the dock"
+    joined_A = adapter_A(inlet)
+    if joined_A is not None:
+        return noted.exact(joined_A, "current"), "breakers of the two receptacles on the dock"
+    if inlet.rating.seen:
+        return inlet.rating, "breaker of a receptacle on the dock of the inlet's own rating"
+    return None, ""
 
 
 def adapter_notes(inlet: Inlet) -> Sequence[str]:
@@ -46,7 +72,7 @@ def adapter_notes(inlet: Inlet) -> Sequence[str]:
                 "the one 30 A, so their sum counts."
             )
         return notes
-    if inlet.adapter == _TWO:
+    if inlet.adapter == TWO_FEEDS:
         return ["A dock with ground-fault protection often refuses it: the neutral is shared."]
     if inlet.adapter == "?" and len(legs) == 2:
         return [
@@ -58,7 +84,7 @@ def adapter_notes(inlet: Inlet) -> Sequence[str]:
 
 def judge_legs(check: str, inlet: Inlet) -> list[Finding]:
     """Judge whether the two receptacles of an adapter are on opposite legs."""
-    if inlet.adapter != _TWO:
+    if inlet.adapter != TWO_FEEDS:
         return []
     given = {"opposite": "yes", "same": "no", "?": "?"}[inlet.adapter_legs]
     read = f"the volts between the two receptacles of the adapter of '{inlet.id}'"

@@ -1,0 +1,177 @@
+"""Shore cords: those in line are one line; which breaker guards them; sizes that are made.
+
+NFPA 70-2017, chapter 9 Table 9 (resistance at 75 °C), Table 400.5(A)(1) (flexible cord).
+"""
+
+import pytest
+
+from elec.boat.read import from_data
+from elec.survey import survey
+
+R_10, R_12, R_6 = 1.2e-3, 2.0e-3, 0.49e-3  # ohm per ft: 10, 12 and 6 AWG in steel conduit
+
+
+def surveyed(cords, *, amps=24, inlet=None, about=None, **lists):
+    first = {"id": "i", "rating": "30 A", "service": "120 V"} | (inlet or {})
+    one = {
+        "id": "a",
+        "inlet": "i",
+        "volts": "120 V",
+        "current": f"{amps} A",
+        "when": ["shore"],
+        "behaviour": "resistance",
+    } | lists.pop("load", {})
+    cords = [{"id": f"c{n}", "inlet": "i"} | cord for n, cord in enumerate(cords)]
+    boat = {"name": "Test", "basis": "us", "length": "12 m"} | (about or {})
+    data = {"boat": boat, "inlet": [first], "ac_load": [one], "cord": cords, **lists}
+    return survey(from_data(data, "test"), only=["cord"])
+
+
+def parts(result, name):
+    return [f for f in result.findings if f.part == name]
+
+
+def cord(size, length="50 ft", **more):
+    return {"size": size, "length": length} | more
+
+
+# -- drop ----------------------------------------------------------------------------------------
+
+
+def test_a_cord_of_two_pieces_drops_as_much_as_one():
+    (whole,) = parts(surveyed([cord("10 AWG", "75 ft")]), "drop")
+    (two,) = parts(surveyed([cord("10 AWG", "50 ft"), cord("10 AWG", "25 ft")]), "drop")
+    assert whole.value.best == pytest.approx(2 * 24 * 75 * R_10 / 120)  # 3.6 %
+    assert two.value.best == pytest.approx(whole.value.best)
+    assert (two.verdict, whole.verdict) == ("inadequate", "inadequate")
+    assert "'c0' and 'c1' in line" in two.statement
+
+
+def test_pieces_of_two_sizes_add_up():
+    (found,) = parts(surveyed([cord("10 AWG", "50 ft"), cord("12 AWG", "25 ft")], amps=20), "drop")
+    assert found.value.best == pytest.approx(2 * 20 * (50 * R_10 + 25 * R_12) / 120)
+
+
+def test_a_piece_that_was_not_read_leaves_the_line_open_unless_the_rest_is_too_much():
+    short = surveyed([cord("10 AWG", "25 ft"), {"size": "10 AWG"}])
+    assert not parts(short, "drop")
+    assert any("'c0' alone drops up to 1.20 %" in item.reason for item in short.not_checked)
+    assert any("'c1'" in item.read for item in short.not_checked)
+    (long,) = parts(surveyed([cord("10 AWG", "75 ft"), {"size": "10 AWG"}]), "drop")
+    assert long.verdict == "inadequate"
+    assert any("'c1' in line" in note for note in long.notes)
+    first = surveyed([{"size": "10 AWG"}, cord("10 AWG", "75 ft")])
+    assert [f.verdict for f in parts(first, "drop")] == ["inadequate"]
+
+
+def test_two_cords_into_one_adapter_stand_side_by_side():
+    fifty = {"rating": "50 A", "service": "120/240 V", "adapter": "two 30 A into one 50 A"}
+    found = parts(
+        surveyed([cord("10 AWG"), cord("10 AWG")], inlet=fifty, load={"legs": "L1"}), "drop"
+    )
+    assert [f.subject for f in found] == ["c0", "c1"]
+    assert [f.value.best for f in found] == pytest.approx([2 * 24 * 50 * R_10 / 120] * 2)
+
+
+def test_a_noted_power_factor_settles_the_drop():
+    motor = {"behaviour": "motor", "power_factor": "1"}
+    (found,) = parts(surveyed([cord("6 AWG", "100 ft")], amps=40, load=motor,
+                              inlet={"rating": "50 A"}), "drop")  # fmt: skip
+    assert found.verdict == "inadequate"
+    assert found.value.low == found.value.high == pytest.approx(2 * 40 * 100 * R_6 / 120)
+
+
+@pytest.mark.parametrize(
+    ("service", "legs", "volts", "factor"),
+    [
+        ("120/240 V", "L1-L2", "240 V", 2.0),
+        # 208 V, 60 A, 2 AWG, 50 ft, 0.19 ohm per 1000 ft: √3 I R L = 0.99 V
+        ("120/208 V three-phase", "all", "208 V", 3**0.5),
+    ],
+)
+def test_the_drop_between_legs(service, legs, volts, factor):
+    inlet = {"service": service, "rating": "100 A"}
+    result = surveyed([cord("2 AWG")], amps=60, inlet=inlet, load={"legs": legs, "volts": volts})
+    (found,) = parts(result, "drop")
+    step = next(s for s in found.working if s.symbol == "E")
+    resistance = step.result / (factor * 60 * 50)
+    assert resistance == pytest.approx(0.19e-3, abs=0.015e-3)
+    assert ("√3" in step.formula) == (factor < 2)
+
+
+# -- which breaker guards it ---------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("size", "inlet", "verdict", "words"),
+    [
+        # column B of the table: 10 AWG 30 A, 12 AWG 25 A, 16 AWG 13 A
+        ("10 AWG", {}, "adequate", "own rating"),
+        ("12 AWG", {}, "inadequate", "stands behind 30.0 A"),
+        ("16 AWG", {}, "inadequate", "listed for 13.0 A"),
+        ("10 AWG", {"adapter": "one 50 A into 30 A"}, "inadequate", "stands behind 50.0 A"),
+        ("10 AWG", {"pedestal": "50 A"}, "inadequate", "stands behind 50.0 A"),
+        ("10 AWG", {"pedestal": "50 A", "breaker": "30 A"}, "adequate", "main breaker"),
+        ("12 AWG", {"pedestal": "20 A"}, "adequate", "stands behind 20.0 A"),
+        ("10 AWG", {"pedestal": "30..50 A"}, "undetermined", "breaker on the dock"),
+        ("?", {}, "undetermined", "own rating"),
+    ],
+)
+def test_a_cord_is_no_smaller_than_the_least_breaker_of_its_line(size, inlet, verdict, words):
+    (found,) = parts(surveyed([cord(size)], amps=12, inlet=inlet), "protection")
+    assert found.verdict == verdict
+    assert words in found.statement
+    assert found.priority == ("B" if verdict != "adequate" else None)
+
+
+def test_a_fault_in_the_cord_is_left_to_the_dock():
+    inlet = {"adapter": "one 50 A into 30 A", "breaker": "30 A"}
+    (found,) = parts(surveyed([cord("10 AWG")], inlet=inlet), "protection")
+    assert any("50 A receptacle" in note and "alone" in note for note in found.notes)
+
+
+def test_without_any_rating_nothing_is_said_to_guard_it():
+    result = surveyed([cord("10 AWG")], inlet={"rating": "?"})
+    assert not parts(result, "protection")
+    assert any("no breaker that guards it" in item.reason for item in result.not_checked)
+
+
+# -- what it carries -----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("amps", "size", "made"),
+    [(26, "12 AWG", "10 AWG"), (31, "10 AWG", "8 AWG"), (45, "10 AWG", "6 AWG"),
+     (60, "10 AWG", "4 AWG")],
+)  # fmt: skip
+def test_the_cord_named_is_one_that_is_made(amps, size, made):
+    """Column B lists 9, 7 and 5 AWG too (34, 47 and 62 A), in which no cord is sold."""
+    (found,) = parts(surveyed([cord(size)], amps=amps, inlet={"rating": "100 A"}), "ampacity")
+    assert (found.verdict, found.priority) == ("inadequate", "A")
+    assert f"A cord of {made} or larger" in found.remedy
+
+
+def test_a_cord_made_for_its_inlet_is_not_the_cause_of_an_overload():
+    (found,) = parts(surveyed([cord("10 AWG")], amps=32.9), "ampacity")
+    assert (found.verdict, found.priority) == ("inadequate", "B")
+    assert "Less load at once" in found.remedy
+    assert "AWG" not in found.remedy
+    (thin,) = parts(surveyed([cord("12 AWG")], amps=32.9), "ampacity")
+    assert (thin.verdict, thin.priority) == ("inadequate", "A")
+
+
+def test_the_rating_moulded_on_a_cord_of_unread_size_stands():
+    (found,) = parts(surveyed([{"rating": "30 A"}], amps=24), "ampacity")
+    assert (found.value.best, found.limit.low, found.limit.high) == (24, 30, 30)
+    assert found.verdict == "adequate"
+    assert not found.turns_on
+
+
+@pytest.mark.parametrize(("supply", "low", "high"), [("240 V", 50, 50), ("208 V", 45, 45),
+                                                     ("?", 45, 50)])  # fmt: skip
+def test_a_moulded_rating_falls_where_the_neutral_is_loaded(supply, low, high):
+    """Made for 50 A it is 6 AWG: 55 A with two loaded, 45 A with three (Table 400.5(A)(1))."""
+    inlet = {"service": "120/240 V", "rating": "50 A", "supply": supply}
+    result = surveyed([{"rating": "50 A"}], inlet=inlet, load={"legs": "L1"})
+    (found,) = parts(result, "ampacity")
+    assert (found.limit.low, found.limit.high) == (low, high)
