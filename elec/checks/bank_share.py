@@ -55,12 +55,12 @@ def _judge(
     sense: Any = "at most" if limited else "at least"
     ruling = question.rule(gives, sense)
     best = solved(question.best_values())
-    shares = np.asarray(bank_shares(best))
+    shares = 100 * np.asarray(bank_shares(best))
     others = " and ".join(f"'{one.id}'" for one in graph.banks if one is not bank)
     steps = [
         Step(
             f"I{place}",
-            f"current of '{one.id}', {shares[place - 1]:.1%} of what the banks give",
+            f"current of '{one.id}', {shares[place - 1]:.1f} % of what the banks give",
             "",
             float(best.bank_A[place - 1]),
             "A",
@@ -68,14 +68,16 @@ def _judge(
         )
         for place, one in enumerate(graph.banks, start=1)
     ]
-    first = f"With everything on that runs '{condition}' ({counted(running)}), '{bank.id}'"
+    first = (
+        f"With everything on that runs '{condition}' ({counted(running)}){graph.said}, '{bank.id}'"
+    )
     span = None if limited else question.rule(most, "at most").value
 
     def words(value: str, limit: str) -> str:
         if limited:
             return f"{first} in parallel with {others} gives {value}; its maker allows {limit}."
         return (
-            f"{first} gives {value}, about {float(shares[number]):.0%} of what it and {others} "
+            f"{first} gives {value}, about {shares[number]:.0f} % of what it and {others} "
             f"give together; below {limit} the others charge it."
         )
 
@@ -99,7 +101,7 @@ def _judge(
             "Each bank anywhere from half full to full, apart from the others; no charger or "
             "alternator helping.",
         ],
-        part=condition,
+        part=f"{condition}{graph.said}",
     )
     if span is None:
         return found, None

@@ -8,9 +8,10 @@ import numpy as np
 
 from elec import noted, units
 from elec.boat.records import DcLoad, Inverter
+from elec.checks import network_supply
 from elec.checks.graph import Graph, Place
 from elec.checks.graph_solve import Solver, ask_network
-from elec.checks.network_remedy import Change, cables_by_drop
+from elec.checks.network_remedy import MULTIPLES, Change, cables_by_drop, more_batteries
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked
 from elec.noted import Noted
@@ -20,8 +21,6 @@ __all__ = ["CHECK", "judge", "listed"]
 CHECK = "brown-out"
 #: Loads whose running together may starve the rest.
 _HEAVY = ("windlass", "thruster", "capstan", "crane")
-#: How often the strings of a bank are multiplied before another remedy is named.
-_MULTIPLES = (2, 3, 4)
 
 
 def judge(graph: Graph, condition: str) -> tuple[list[Finding], list[NotChecked]]:
@@ -42,8 +41,21 @@ def judge(graph: Graph, condition: str) -> tuple[list[Finding], list[NotChecked]
             drawing.add(place.id)
             running.append(place)
     together, seen = running, [place for place in running if place in seen]
+    carried = graph.running(condition)
+    overload = network_supply.judge(graph, condition, carried, CHECK)
+    told = overload is not None  # by network-drop
+    if overload is None and len(together) > len(carried):
+        overload = network_supply.judge(graph, condition, together, CHECK)
     words = listed([one.id for one in heavy]) + (" run together" if len(heavy) > 1 else " runs")
     findings, left, wanting = [], [], []
+    if overload is not None and not told:
+        findings.append(overload)
+    if overload is not None and overload.verdict == "inadequate":
+        reason = f"'{overload.subject}' cannot be supplied while {words}: no voltage can be told"
+        seen_by = [
+            NotChecked(CHECK, p.id, reason, p.entry.where, overload.remedy or "") for p in seen
+        ]
+        return findings, seen_by
     for place in seen:
         if place.beyond:
             reason = f"the size of '{place.beyond}', which feeds it, was not read"
@@ -69,12 +81,21 @@ def _judge(
 
     def sees(given: dict[str, Any], **changes: Any) -> tuple[Any, Any]:
         solution = solved(given, **changes)
-        return np.where(solution.supplied, solution.load_V[..., number], 0.0), given["lowest_V"]
+        # where the loads cannot be supplied there is no voltage to be told
+        volts = np.where(solution.supplied, solution.load_V[..., number], -np.inf)
+        return volts, given["lowest_V"]
 
     ruling = question.rule(lambda **given: sees(given), "at least")
     remedy = None
     if ruling.verdict in ("inadequate", "undetermined"):
         remedy = _remedy(graph, together, place, question, solved, sees)
+
+    def statement(value: str, limit: str) -> str:
+        if np.isinf(ruling.value.low):
+            most = units.show(float(ruling.value.high), "voltage")
+            value = f"{most} at most, or the loads cannot be supplied at all"
+        return f"While {words}{graph.said}, '{place.id}' sees {value}; it needs {limit}."
+
     return question.finding(
         ruling,
         check=CHECK,
@@ -82,13 +103,11 @@ def _judge(
         sense="at least",
         quantity="voltage",
         worst="B",
-        statement=lambda value, limit: (
-            f"While {words}, '{place.id}' sees {value}; it needs {limit}."
-        ),
+        statement=statement,
         sources=sources,
         remedy=remedy,
         notes=[*notes, "The bank from half full to full, no charger or alternator helping."],
-        part=condition,
+        part=f"{condition}{graph.said}",
     )
 
 
@@ -106,18 +125,13 @@ def _remedy(
     if larger := change.of_one_run() or change.of_all_runs():
         return larger
     other = f"feed '{place.id}' from another bank, or through a converter that holds its voltage"
-    for times in _MULTIPLES:
-        ruling = question.rule(lambda *, _n=times, **g: sees(g, stronger=_n), "at least")
-        if ruling.verdict in ("adequate", "marginal"):
-            return (
-                f"No cable on the way is the cause: {times} times the batteries in parallel would "
-                f"hold the voltage up; or {other}."
-            )
+    if more := more_batteries(question, sees, "hold the voltage up"):
+        return f"{more.removesuffix('.')}; or {other}."
     others = [(n, one) for n, one in enumerate(together) if one is not place]
     if off := change.of_a_load(others):
         return off
     return (
-        f"Neither larger cables on its way, nor a load left off, nor {_MULTIPLES[-1]} times the "
+        f"Neither larger cables on its way, nor a load left off, nor {MULTIPLES[-1]} times the "
         f"batteries is enough: {other}."
     )
 

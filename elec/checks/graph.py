@@ -95,7 +95,8 @@ class Place:
 class Graph:
     """What runs join: banks, the cables between them and buses and load ends, and the loads.
 
-    ``joined`` are the two ends of each run; ``loose`` the loads that no run names.
+    ``joined`` are the two ends of each run; ``loose`` the loads that no run names; ``said`` how
+    its switches stand, in words.
     """
 
     banks: list[Bank]
@@ -103,6 +104,7 @@ class Graph:
     joined: dict[str, tuple[str, str]] = field(default_factory=dict)
     places: list[Place] = field(default_factory=list)
     loose: list[str] = field(default_factory=list)
+    said: str = ""
 
     @property
     def id(self) -> str:
@@ -244,10 +246,10 @@ def _cable(run: Run, boat: BoatFile, basis: str, *, joins_buses: bool) -> Cable:
             volts = {one.voltage.span for one in boat.bank if one.voltage.seen}
             if len(volts) == 1:
                 update["voltage"] = next(one.voltage for one in boat.bank if one.voltage.seen)
-        feeder = cable_of(run.model_copy(update=update), boat, basis)
-        if not run.serves:
-            return feeder
-    elif (
+        if run.serves:
+            return cable_of(run, boat, basis, fed=False)
+        return cable_of(run.model_copy(update=update), boat, basis)
+    if (
         not run.serves
         and not run.current.seen
         and isinstance(boat.find(run.end or ""), (DcLoad, Inverter))

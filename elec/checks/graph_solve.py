@@ -12,11 +12,11 @@ from elec.calc import conductors, network
 from elec.checks.bank_source import ask_fault, ask_open_circuit
 from elec.checks.cable import Cable, CannotJudge
 from elec.checks.graph import Graph, Place
+from elec.checks.network_warmth import AS_HOT_AS_RATED, possible_mm2, warmth_of
 from elec.checks.question import Option, Question, Worse
 from elec.published import Source, table
 
 __all__ = [
-    "WARM_C",
     "Part",
     "Solver",
     "area_mm2",
@@ -26,8 +26,8 @@ __all__ = [
     "stacked",
 ]
 
-WARM_C = 60.0
 Solver = Callable[..., network.Solution]
+_ROUNDS = 2
 
 
 class Part(Question):
@@ -126,10 +126,13 @@ def ask_network(
     )
     noted_mm2 = {c.run.id: area_mm2(c) for c in cables if c.run.size.size is not None}
     volts = graph.volts
+    warmth = [warmth_of(c) for c in cables]
     power, steady, heat = (
         np.array([place.behaviour == kind for place in running])
         for kind in ("constant power", "constant current", "resistance")
     )
+    # how warm the metal is changes currents that are not given, by one order less each round
+    rounds = 1 if graph.radial and steady.all() else _ROUNDS
 
     def solved(
         given: dict[str, Any],
@@ -140,19 +143,11 @@ def ask_network(
     ) -> network.Solution:
         emf, full_A = banks(given)
         unread = {
-            c.run.id: _areas_mm2(c)[np.asarray(np.rint(given[f"size_{i}"]), dtype=int)]
+            c.run.id: possible_mm2(c)[np.asarray(np.rint(given[f"size_{i}"]), dtype=int)]
             for i, c in enumerate(cables)
             if c.run.id not in noted_mm2
         }
         mm2, metres = noted_mm2 | unread | dict(areas or {}), lengths or {}
-        ohms = [
-            loop_ohm(
-                metres.get(c.run.id, given[f"length_{i}_m"]),
-                area_mm2=mm2[c.run.id],
-                conductor_temp_C=WARM_C,
-            )
-            for i, c in enumerate(cables)
-        ]
         loads = stacked(
             [
                 np.asarray(given[f"load_{i}_A"]) * (0 if i == off else p.count)
@@ -160,17 +155,31 @@ def ask_network(
             ]
         )
         resistances = np.where(loads > 0, volts / np.where(loads > 0, loads, 1.0), np.inf)
-        return network.solve(
-            dataclasses.replace(
-                base,
-                run_ohm=stacked(ohms),
-                bank_V=emf,
-                bank_ohm=emf / (full_A * stronger),
-                load_A=np.where(steady, loads, 0.0),
-                load_W=np.where(power, loads * volts, 0.0),
-                load_ohm=np.where(heat, resistances, np.inf),
-            )
+        asked = dataclasses.replace(
+            base,
+            bank_V=emf,
+            bank_ohm=emf / (full_A * stronger),
+            load_A=np.where(steady, loads, 0.0),
+            load_W=np.where(power, loads * volts, 0.0),
+            load_ohm=np.where(heat, resistances, np.inf),
         )
+
+        def at(amperes: Any) -> network.Solution:
+            ohms = [
+                loop_ohm(
+                    metres.get(c.run.id, given[f"length_{i}_m"]),
+                    area_mm2=mm2[c.run.id],
+                    conductor_temp_C=warmth[i](mm2[c.run.id], amperes[..., i]),
+                )
+                for i, c in enumerate(cables)
+            ]
+            return network.solve(dataclasses.replace(asked, run_ohm=stacked(ohms)))
+
+        # from the hottest down: what is carried with that is carried, and drops less, when cooler
+        found = at(np.full(len(cables), AS_HOT_AS_RATED))
+        for _ in range(rounds):
+            found = at(np.where(found.supplied[..., None], found.run_A, AS_HOT_AS_RATED))
+        return found
 
     sources.append(table("resistivity_constants").source(name="IACS annealed copper 20 C"))
     return solved, sources, notes
@@ -180,7 +189,7 @@ def _ask_size(question: Question, name: str, cable: Cable, *, worse: Worse) -> N
     """Add the size of a cable that was not read: its row, of all that are listed."""
     rows = [
         Option(float(row), cable.basis.size_labels[row])
-        for row in np.flatnonzero(np.isfinite(_areas_mm2(cable)))
+        for row in np.flatnonzero(np.isfinite(possible_mm2(cable)))
     ]
     question.among(
         name,
@@ -193,12 +202,6 @@ def _ask_size(question: Question, name: str, cable: Cable, *, worse: Worse) -> N
         source=f"every size of table {cable.basis.ampacity_table}",
         read=f"the size of the cable of '{cable.run.id}'",
     )
-
-
-def _areas_mm2(cable: Cable) -> Any:
-    """Return the metal area by size, the smaller where a size may be of two."""
-    normal, small = cable.areas_mm2()
-    return np.where(np.isfinite(small), small, normal)
 
 
 def stacked(values: list[Any]) -> Any:

@@ -3,21 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
 import numpy as np
 
+from elec import units
 from elec.boat.records import BoatFile, Inverter
-from elec.checks import bank_share, brown_out, network_charge, run_drop
+from elec.checks import bank_share, brown_out, network_charge, network_supply, run_drop
 from elec.checks.bank_loads import owner_of
 from elec.checks.bank_source import is_direct
-from elec.checks.cable import CannotJudge
+from elec.checks.cable import Cable, CannotJudge
 from elec.checks.graph import Graph, Place, charger_of, counted, graphs_of
-from elec.checks.graph_solve import WARM_C, Solver, ask_network
+from elec.checks.graph_solve import Solver, area_mm2, ask_network
 from elec.checks.network_remedy import Change, cables_by_drop
+from elec.checks.network_warmth import WARMTH, warmth_of
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step
+from elec.judge import HOLDS_WITHIN, Ruling
+from elec.published import Source
 
 __all__ = ["CHECKS", "check"]
 
@@ -159,68 +164,147 @@ def _drops(graph: Graph, condition: str) -> tuple[list[Finding], list[NotChecked
     for number, place in enumerate(running):
         if place.cable is not None and graph.shares_path(place, condition):
             ends.setdefault(place.cable.run.id, (number, place))
-    return [_drop(graph, condition, running, number) for number, _ in ends.values()], []
+    remedy = partial(_remedy_of, graph, running)
+    overload = network_supply.judge(graph, condition, running, DROP, remedy)
+    if overload is None or overload.verdict != "inadequate":
+        drops = [_drop(graph, condition, running, number) for number, _ in ends.values()]
+        if overload is not None and overload.subject not in {p.id for _, p in ends.values()}:
+            drops.insert(0, overload)
+        return drops, []
+    reason = (
+        f"with everything on that runs '{condition}'{graph.said}, '{overload.subject}' cannot be "
+        "supplied: no drop can be told"
+    )
+    read = f"what keeps '{overload.subject}' from being supplied"
+    return [overload], [
+        NotChecked(DROP, run, reason, place.entry.where, read)
+        for run, (_, place) in ends.items()
+        if place.id != overload.subject
+    ]
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """The question of the drop at a load: its solver, what is lost, and what it rests on."""
+
+    question: Question
+    solved: Solver
+    share: Callable[..., tuple[Any, Any]]
+    sources: list[Source]
+    notes: list[str]
+
+    def way(self, graph: Graph, place: Place) -> tuple[str, tuple[str, ...]]:
+        """Return the bank whose terminals are the highest, and the runs from it."""
+        best = self.solved(self.question.best_values())
+        root = max(graph.banks, key=lambda bank: float(np.asarray(best.at_bus_V(bank.id)))).id
+        return root, graph.path(place.bus, root)
+
+
+def _ask(graph: Graph, running: list[Place], number: int) -> _Asked:
+    cable = running[number].cable
+    assert cable is not None
+    question = Question()
+    solved, sources, notes = ask_network(question, graph, running, drop=True)
+    options = run_drop.ask_limit(cable, question)
+
+    def share(given: dict[str, Any], **changes: Any) -> tuple[Any, Any]:
+        solution = solved(given, **changes)
+        lost = solution.load_drop_V[..., number] / cable.voltage_V
+        return np.where(solution.supplied, lost, np.inf), given["limit"]
+
+    sources = [*sources, *run_drop.limit_sources(cable, options)]
+    return _Asked(question, solved, share, sources, notes)
 
 
 def _drop(graph: Graph, condition: str, running: list[Place], number: int) -> Finding:
     place = running[number]
     assert place.cable is not None
     run = place.cable.run
-    question = Question()
-    solved, sources, notes = ask_network(question, graph, running, drop=True)
-    options = run_drop.ask_limit(place.cable, question)
-    volts = place.cable.voltage_V
-
-    def share(given: dict[str, Any], **changes: Any) -> tuple[Any, Any]:
-        solution = solved(given, **changes)
-        lost = solution.load_drop_V[..., number] / volts
-        return np.where(solution.supplied, lost, np.inf), given["limit"]
-
-    ruling = question.rule(lambda **given: share(given), "at most")
-    best = solved(question.best_values())
-    root = max(graph.banks, key=lambda bank: float(np.asarray(best.at_bus_V(bank.id)))).id
-    path = graph.path(place.bus, root)
+    asked = _ask(graph, running, number)
+    ruling = asked.question.rule(lambda **given: asked.share(given), "at most")
+    best = asked.solved(asked.question.best_values())
+    root, path = asked.way(graph, place)
     remedy = None
     if ruling.verdict in ("inadequate", "undetermined"):
-        remedy = _remedy(graph, running, number, question, solved, share, path) or (
+        remedy = _remedy(graph, running, number, asked, path) or (
             "No listed size, no length and no load left off is enough for all that it may be: "
             f"divide the loads between several runs from '{root}'."
         )
     several = "" if len(graph.banks) == 1 else " The highest of the banks' terminals counts."
-    return question.finding(
+
+    def statement(value: str, limit: str) -> str:
+        if not np.isfinite(ruling.value.high):
+            least = units.show(float(ruling.value.low), "percentage")
+            value = f"{least} at the least, or cannot be supplied at all,"
+        return (
+            f"With everything on that runs '{condition}' ({counted(running)}){graph.said}, the end "
+            f"of run '{run.id}' loses {value} on the way from '{root}'; at most {limit} is allowed."
+        )
+
+    return asked.question.finding(
         ruling,
         check=DROP,
         entry=run,
         sense="at most",
         quantity="percentage",
         worst="B",
-        statement=lambda value, limit: (
-            f"With everything on that runs '{condition}' ({counted(running)}), the end of run "
-            f"'{run.id}' loses {value} on the way from '{root}'; at most {limit} is allowed."
-        ),
-        working=_path_steps(graph, path, root, best),
-        sources=[*sources, *run_drop.limit_sources(place.cable, options)],
+        statement=statement,
+        working=_path_steps(graph, path, root, best) if bool(np.asarray(best.supplied)) else [],
+        sources=asked.sources,
         remedy=remedy,
         notes=[
-            *notes,
-            f"By physics, copper at {WARM_C:g} °C, all drops on the way added, no charger or "
-            f"alternator helping.{several}",
+            *asked.notes,
+            f"By physics, {WARMTH}; all drops on the way added, no charger or alternator "
+            f"helping.{several}",
+            *_by_formula(graph, place.cable, path, best, ruling),
         ],
-        part=condition,
+        part=f"{condition}{graph.said}",
     )
 
 
+def _by_formula(
+    graph: Graph, cable: Cable, path: tuple[str, ...], solution: Any, ruling: Ruling
+) -> list[str]:
+    """Say what the standard's own formula makes of the same currents on the way."""
+    cables = {one.run.id: one for one in graph.cables}
+    way = [cables[run] for run in path]
+    if any(one.run.size.size is None for one in way) or not bool(np.asarray(solution.supplied)):
+        return []
+    basis = cable.basis.name
+    volts = sum(
+        float(
+            run_drop.formula_V(
+                abs(float(np.asarray(solution.in_run_A(one.run.id)))),
+                one.length.span[1],
+                area_mm2(one),
+                basis,
+            )
+        )
+        for one in way
+    )
+    shown = units.show(volts / cable.voltage_V, "percentage")
+    passes = volts / cable.voltage_V <= ruling.limit.low * (1 + HOLDS_WITHIN)
+    turned = passes and ruling.verdict not in ("adequate", "marginal")
+    return [
+        f"By the {run_drop.FORMULAS[basis][1]}, of cooler metal, the same currents lose {shown} "
+        "on the way" + (": by it alone the way would pass." if turned else ".")
+    ]
+
+
+def _remedy_of(graph: Graph, running: list[Place], number: int) -> str | None:
+    """Return the smallest change by which a load gets its current within the drop allowed."""
+    place = running[number]
+    if place.cable is None:
+        return None
+    asked = _ask(graph, running, number)
+    return _remedy(graph, running, number, asked, asked.way(graph, place)[1])
+
+
 def _remedy(
-    graph: Graph,
-    running: list[Place],
-    number: int,
-    question: Question,
-    solved: Solver,
-    share: Any,
-    path: tuple[str, ...],
+    graph: Graph, running: list[Place], number: int, asked: _Asked, path: tuple[str, ...]
 ) -> str | None:
-    cables = cables_by_drop(graph, path, solved(question.worst_values()))
-    change = Change(cables, question, share, "at most")
+    cables = cables_by_drop(graph, path, asked.solved(asked.question.worst_values()))
+    change = Change(cables, asked.question, asked.share, "at most")
     shared = [
         (other, place)
         for other, place in enumerate(running)
@@ -237,12 +321,16 @@ def _remedy(
 def _path_steps(graph: Graph, path: tuple[str, ...], root: str, solution: Any) -> list[Step]:
     """Return the drop along each run of the way, counted away from the bank."""
     steps, here = [], root
+    cables = {one.run.id: one for one in graph.cables}
     for number, run in enumerate(path, start=1):
         start, end = graph.joined[run]
         sign = 1.0 if start == here else -1.0
         here = end if start == here else start
         amperes = sign * float(np.asarray(solution.in_run_A(run)))
         volts = sign * float(np.asarray(solution.along_run_V(run)))
-        formula = f"I R along '{run}'"
-        steps.append(Step(f"E{number}", formula, f"{amperes:.4g} A", volts, "V", "nodal analysis"))
+        formula, numbers = f"I R along '{run}'", f"{amperes:.4g} A"
+        if cables[run].run.size.size is not None:
+            warm = float(warmth_of(cables[run])(area_mm2(cables[run]), amperes))
+            numbers += f", copper at {warm:.0f} °C"
+        steps.append(Step(f"E{number}", formula, numbers, volts, "V", "nodal analysis"))
     return steps

@@ -10,8 +10,9 @@ from elec.checks import run_drop
 from elec.checks.bank_source import is_direct
 from elec.checks.cable import Cable, CannotJudge, cable_of
 from elec.checks.graph import Graph, charger_of
-from elec.checks.graph_solve import WARM_C, area_mm2, loop_ohm
+from elec.checks.graph_solve import area_mm2, loop_ohm
 from elec.checks.network_remedy import Change
+from elec.checks.network_warmth import WARMTH, warmth_of
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step
 from elec.noted import Noted
@@ -107,12 +108,16 @@ def _judge(way: _Way, alike: list[_Way], check: str) -> Finding:
         [n for n, one in enumerate(alike) if cable in (one.cable, *one.onward)] for cable in cables
     ]
 
+    warmth = [warmth_of(cable) for cable in cables]
+
     def along_V(given: dict[str, Any], place: int, areas: Any, lengths: Any) -> Any:
         name = cables[place].run.id
-        return sum(given[f"charging_{n}_A"] for n in through[place]) * loop_ohm(
+        amperes = sum(given[f"charging_{n}_A"] for n in through[place])
+        mm2 = (areas or {}).get(name, area_mm2(cables[place]))
+        return amperes * loop_ohm(
             (lengths or {}).get(name, given[f"length_{place}_m"]),
-            area_mm2=(areas or {}).get(name, area_mm2(cables[place])),
-            conductor_temp_C=WARM_C,
+            area_mm2=mm2,
+            conductor_temp_C=warmth[place](mm2, amperes),
         )
 
     def lost(given: dict[str, Any], areas: Any = None, lengths: Any = None) -> tuple[Any, Any]:
@@ -142,7 +147,7 @@ def _judge(way: _Way, alike: list[_Way], check: str) -> Finding:
                 "",
                 float(along_V(best, place, None, None)),
                 "V",
-                f"copper at {WARM_C:g} °C",
+                "copper as warm as its current makes it",
             )
             for place, cable in enumerate(cables)
         ],
@@ -152,8 +157,9 @@ def _judge(way: _Way, alike: list[_Way], check: str) -> Finding:
         ],
         remedy=change.of_one_run() or change.of_all_runs() or change.of_all_lengths(),
         notes=[
+            f"By physics, {WARMTH}.",
             f"All {kind} at full output together, nothing drawn on the way: the most that its "
-            "cables carry. What is lost is missing at the bank, which charges the slower for it."
+            "cables carry. What is lost is missing at the bank, which charges the slower for it.",
         ],
         part="charging",
     )

@@ -15,13 +15,16 @@ from elec import units
 from elec.checks.cable import Cable
 from elec.checks.graph import Graph, Place
 from elec.checks.graph_solve import area_mm2
+from elec.checks.network_warmth import possible_mm2
 from elec.checks.question import Question
 
-__all__ = ["Change", "cables_by_drop"]
+__all__ = ["MULTIPLES", "Change", "cables_by_drop", "more_batteries"]
 
 Sense = Literal["at most", "at least"]
 #: The least share of a length that is tried, and how often the way from there to all is halved.
 _LEAST, _HALVINGS = 1e-3, 12
+#: How often the strings of a bank are multiplied before another remedy is named.
+MULTIPLES = (2, 3, 4)
 #: How many loads, the largest first, are tried off.
 _OFF = 3
 
@@ -31,6 +34,18 @@ def cables_by_drop(graph: Graph, path: Sequence[str], hardest: Any) -> list[Cabl
     cables = {cable.run.id: cable for cable in graph.cables}
     by_drop = sorted(path, key=lambda run: -abs(float(np.asarray(hardest.along_run_V(run)))))
     return [cables[run] for run in by_drop]
+
+
+def more_batteries(question: Question, asked: Any, so_that: str) -> str | None:
+    """Return the least multiple of the batteries, in parallel, that is enough."""
+    for times in MULTIPLES:
+        ruling = question.rule(lambda *, _n=times, **g: asked(g, stronger=_n), "at least")
+        if ruling.verdict in ("adequate", "marginal"):
+            return (
+                f"No cable on the way is the cause: {times} times the batteries in parallel would "
+                f"{so_that}."
+            )
+    return None
 
 
 @dataclass(frozen=True)
@@ -131,8 +146,7 @@ def _first_of(number: int, enough: Callable[[int], bool]) -> int | None:
 
 def _larger(cable: Cable) -> list[tuple[float, str]]:
     """Return area and name of every listed size above the one that it has, all if not read."""
-    normal, small = cable.areas_mm2()
-    areas = small if cable.run.size.ambiguous else normal
+    areas = possible_mm2(cable)
     now = area_mm2(cable) if cable.run.size.size is not None else 0.0
     return [
         (float(area), label)
