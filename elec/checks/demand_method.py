@@ -129,17 +129,12 @@ class Method:
             circuit_VA=self.circuit_VA,
         )
         # Leg by leg the larger of heating and cooling: never less than leaving out the smaller sum.
-        climate = [
-            np.maximum(cool, heat)
-            for cool, heat in zip(
-                self._sums(amps, draws, roles.cooling, service),
-                self._sums(amps, draws, roles.heating, service),
-                strict=True,
-            )
-        ]
+        cool = self._sums(amps, draws, roles.cooling, service)
+        heat = self._sums(amps, draws, roles.heating, service)
+        climate = [np.maximum(*each) for each in zip(cool, heat, strict=True)]
         other = self._sums(amps, draws, (*roles.motors, *roles.whole), service)
         fixed, fixed_adrift = self._fixed(amps, draws, roles, service, uneven)
-        motor, motor_adrift = self._motor(amps, draws, roles, service)
+        motor, motor_adrift = self._motor(amps, draws, roles, service, cool, heat)
         answer = demand.leg_demand_A(
             general_VA,
             supply_V=self.volts(service),
@@ -214,26 +209,36 @@ class Method:
         draws: Sequence[AcDraw],
         roles: Roles,
         service: Service,
+        cool: tuple[Any, Any],
+        heat: tuple[Any, Any],
     ) -> tuple[Any, Any]:
+        """Return the allowance for the largest motor that counts: not of what was left out."""
         nothing = np.zeros_like(amps[0])
 
-        def each(i: int) -> Any:
-            return amps[i] / draws[i].load.count
-
-        motors = [i for i in (*roles.cooling, *roles.motors) if draws[i].behaviour == "motor"]
-        legs = []
-        for leg in service.legs:
-            on_leg = [each(i) for i in motors if leg in draws[i].legs]
-            legs.append(
-                demand.largest_motor_extra_A(
-                    np.stack([nothing, *on_leg], -1), fraction=self.motor_share
-                )
+        def largest(places: Sequence[int], leg: str | None) -> Any:
+            each = [
+                amps[i] / draws[i].load.count
+                for i in places
+                if draws[i].behaviour == "motor"
+                and (leg in draws[i].legs if leg else not draws[i].legs)
+            ]
+            return demand.largest_motor_extra_A(
+                np.stack([nothing, *each], -1), fraction=self.motor_share
             )
-        floating = [each(i) for i in motors if not draws[i].legs]
-        extra = demand.largest_motor_extra_A(
-            np.stack([nothing, *floating], -1), fraction=self.motor_share
-        )
-        return np.stack(legs, axis=-1), extra
+
+        def extra(leg: str | None, cool_A: Any, heat_A: Any) -> Any:
+            counted = [
+                largest(roles.motors, leg),
+                np.where(cool_A >= heat_A, largest(roles.cooling, leg), 0.0),
+                np.where(heat_A >= cool_A, largest(roles.heating, leg), 0.0),
+            ]
+            return np.maximum.reduce(counted)
+
+        legs = [
+            extra(leg, cool[0][..., place], heat[0][..., place])
+            for place, leg in enumerate(service.legs)
+        ]
+        return np.stack(legs, axis=-1), extra(None, cool[1], heat[1])
 
     def _range_VA(self, amps: Sequence[Any], draws: Sequence[AcDraw], roles: Roles) -> Any:
         bands = table("range_demand")

@@ -41,7 +41,7 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
     for inlet in boat.inlet:
         if inlet.service == "?":
             continue  # inlet-load says so
-        for answer in (*judge_running(boat, inlet), _by_method(boat, inlet, basis)):
+        for answer in (*judge_running(boat, inlet, basis), _by_method(boat, inlet, basis)):
             if isinstance(answer, Finding):
                 findings.append(answer)
             elif answer is not None:
@@ -96,9 +96,16 @@ def _judge(
     method: Method,
 ) -> Finding:
     question = Question()
+    climate = (*roles.cooling, *roles.heating)
+    motors = any(draws[i].behaviour == "motor" for i in climate)
     for number, one in enumerate(draws):
         question.noted(
-            f"current_{number}_A", one.current, entry=one.load, field="current", worse="higher"
+            f"current_{number}_A",
+            one.current,
+            entry=one.load,
+            field="current",
+            # more of the one may leave out the other, and with it the largest motor
+            worse=None if motors and number in climate else "higher",
         )
     ask_passed(question, inlet, draws, worse="higher")
     area, words = _area(boat, inlet, roles)
@@ -164,6 +171,17 @@ def _judge(
             "Left to the allowance for sockets: "
             + ", ".join(f"'{draws[i].load.id}'" for i in roles.portable)
             + "."
+        )
+    counted_A = float(np.max(at_best.motor_extra_A)) / method.motor_share
+    by_factor = [
+        draws[i].load.id
+        for i in roles.fixed
+        if draws[i].behaviour == "motor" and draws[i].current.span[1] > counted_A
+    ]
+    if by_factor:
+        notes.append(
+            f"{', '.join(map(repr, by_factor))}: by a use factor, and so not the largest motor of "
+            "the method; that of what runs together may be another."
         )
     return question.finding(
         ruling,

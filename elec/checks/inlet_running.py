@@ -25,10 +25,15 @@ from elec.published import table
 __all__ = ["judge_running"]
 
 CHECK = "inlet-demand"
+#: Services of 120 V to neutral are American, those of 230 V are not.
+_AMERICAN_V = 200.0
 
 
-def judge_running(boat: BoatFile, inlet: Inlet) -> list[Finding | NotChecked]:
-    """Judge an inlet of known service under each condition at the dock."""
+def judge_running(boat: BoatFile, inlet: Inlet, basis: str) -> list[Finding | NotChecked]:
+    """Judge an inlet of known service under each condition at the dock.
+
+    The share of the largest motor is a rule of American conductors: elsewhere a note, no verdict.
+    """
     service = SERVICES[inlet.service]
     draws = draws_of(boat, inlet, service)
     found: list[Finding | NotChecked] = []
@@ -38,11 +43,24 @@ def judge_running(boat: BoatFile, inlet: Inlet) -> list[Finding | NotChecked]:
             read = f"which loads on '{inlet.id}' run at the same time"
             found.append(NotChecked(CHECK, inlet.id, words, inlet.where, read))
             continue
-        found.append(_hours_long(inlet, service, draws, conditions))
         motor = _largest_motor(inlet, service, draws, conditions)
-        if motor is not None:
+        ours = basis == "us" and service.to_neutral_V < _AMERICAN_V
+        turned = [] if ours or motor is None else _elsewhere(motor)
+        found.append(_hours_long(inlet, service, draws, conditions, turned))
+        if ours and motor is not None:
             found.append(motor)
     return found
+
+
+def _elsewhere(motor: Finding) -> list[str]:
+    """Say what the American rule makes of the largest motor, where it would turn the verdict."""
+    if motor.verdict in ("adequate", "marginal"):
+        return []
+    share, _, _ = practice("largest motor")
+    return [
+        f"An American rule for conductors on land (NEC 430.24) adds {share * 100:g} % of the "
+        f"largest motor: up to {units.show(motor.value.high, 'current')}, above its rating. Advice."
+    ]
 
 
 def _load(
@@ -63,7 +81,11 @@ def _load(
 
 
 def _hours_long(
-    inlet: Inlet, service: Service, draws: Sequence[AcDraw], conditions: Sequence[str]
+    inlet: Inlet,
+    service: Service,
+    draws: Sequence[AcDraw],
+    conditions: Sequence[str],
+    notes: Sequence[str],
 ) -> Finding:
     question = Question()
     load = _load(question, inlet, service, draws, conditions)
@@ -106,6 +128,7 @@ def _hours_long(
         remedy=remedy,
         notes=[
             "The 80 % binds circuits on land; no clause imposing it on a boat's inlet was found.",
+            *notes,
             *_neutral_notes(load),
         ],
         part=f"hours {named(conditions)}",
@@ -210,6 +233,7 @@ def _largest_motor(
     largest = max(motors, key=lambda c: float(load.one_A(c, best)) / c.one.load.count)
     amps = float(load.one_A(largest, best)) / largest.one.load.count
     legs = " on its heavier leg" if len(service.legs) > 1 else ""
+    over = _amps(max(float(ruling.value.high - ruling.limit.low), 0.0), up=True)
     return question.finding(
         ruling,
         check=CHECK,
@@ -233,7 +257,10 @@ def _largest_motor(
             ),
         ],
         sources=[*sources, table("ac_practice").source(field="largest motor")],
-        remedy=f"Start '{largest.one.load.id}' before the rest, or leave a load off while it runs.",
-        notes=["The allowance for the largest motor is that of the demand methods."],
+        remedy=f"Leave {over} a leg off while '{largest.one.load.id}' is on.",
+        notes=[
+            "The allowance for the largest motor is that of conductors on land and of the demand "
+            "methods; no clause imposing it on a boat's inlet was found."
+        ],
         part=f"motor {named(conditions)}",
     )

@@ -62,6 +62,29 @@ def test_a_quarter_of_the_largest_motor_of_several_pieces():
     assert found.value.best == pytest.approx(2 * 8 + 0.25 * 8)
 
 
+def test_what_to_leave_off_for_the_largest_motor_is_computed():
+    loads = [load("m", 20, "L1-L2", behaviour="motor"), load("h", 28, "L1-L2")]
+    found = one(surveyed("inlet-demand", inlet=[inlet()], ac_load=loads), "inlet-demand", "motor")
+    assert (found.verdict, found.priority) == ("inadequate", "B")  # 48 + 5 A on 50 A
+    assert "Leave 3.00 A a leg off" in found.remedy
+
+
+@pytest.mark.parametrize(("heat", "said"), [("12 A", True), ("10 A", False)])
+def test_the_american_share_of_a_motor_is_a_note_on_the_other_basis(heat, said):
+    """NEC 430.24 is a rule for conductors; no rule of ISO 13297 on it was found."""
+    loads = [
+        {"id": "m", "inlet": "i", "volts": "230 V", "current": "3.6 A", "behaviour": "motor"},
+        {"id": "h", "inlet": "i", "volts": "230 V", "current": heat, "behaviour": "resistance"},
+    ]
+    loads = [one | {"when": ["shore"]} for one in loads]
+    source = {"id": "i", "rating": "16 A", "service": "230 V"}
+    result = surveyed("inlet-demand", basis="iso", inlet=[source], ac_load=loads)
+    assert not [f for f in result.findings if f.part.startswith("motor")]
+    notes = [n for n in one(result, "inlet-demand", "hours").notes if "NEC 430.24" in n]
+    assert bool(notes) == said
+    assert not said or "up to 16.5 A" in notes[0]  # 15.6 + 0.25 x 3.6
+
+
 def test_no_condition_noted_is_said_and_not_judged():
     loads = [load("a", 10, "L1", when=None)]
     loads[0].pop("when")
@@ -100,6 +123,45 @@ def test_of_heating_and_cooling_the_larger_counts():
     heating = load("heat", 20, "L1-L2", kind="portable heater", behaviour="resistance")
     result = surveyed("inlet-demand", inlet=[inlet()], ac_load=[cooling, heating])
     assert one(result, "inlet-demand", "Demand").value.best == pytest.approx(20)
+
+
+@pytest.mark.parametrize(
+    ("heat", "largest"),
+    [
+        (20, 3),  # the compressor is left out: the pump is the largest motor that counts
+        (10, 12),
+        (12, 12),
+    ],
+)
+def test_the_largest_motor_is_one_that_counts(heat, largest):
+    """NFPA 70-2017, 550.18(B)(2) and (3): 25 % of the largest motor of those counted."""
+    loads = [
+        load("cool", 12, "L1-L2", kind="air conditioner", behaviour="motor"),
+        load("heat", heat, "L1-L2", kind="portable heater", behaviour="resistance"),
+        load("pump", 3, "L1-L2", kind="a/c sea-water pump", behaviour="motor"),
+    ]
+    found = one(surveyed("inlet-demand", inlet=[inlet()], ac_load=loads), "inlet-demand", "Demand")
+    assert found.value.best == pytest.approx(max(12, heat) + 3 + 0.25 * largest)
+
+
+def test_less_heating_may_bring_in_the_largest_motor_and_is_judged_so():
+    loads = [
+        load("cool", 12, "L1-L2", kind="air conditioner", behaviour="motor"),
+        load("heat", 1, "L1-L2", kind="portable heater", behaviour="resistance")
+        | {"current": "11..14 A"},
+    ]
+    found = one(surveyed("inlet-demand", inlet=[inlet()], ac_load=loads), "inlet-demand", "Demand")
+    # 12 + 3 A with the compressor counted, 12 to 14 A without
+    assert found.value.high == pytest.approx(15)
+
+
+def test_a_motor_by_a_use_factor_that_is_larger_is_named():
+    loads = [
+        load("dive", 12, "L1-L2", kind="dive compressor", behaviour="motor"),
+        load("pump", 3, "L1-L2", kind="a/c sea-water pump", behaviour="motor"),
+    ]
+    found = one(surveyed("inlet-demand", inlet=[inlet()], ac_load=loads), "inlet-demand", "Demand")
+    assert any("'dive': by a use factor" in note for note in found.notes)
 
 
 @SETTINGS
