@@ -97,7 +97,7 @@ def _beyond(
     opens = units.show(ruling.value.high, "duration")
     ends = (units.show(hours, "duration") for hours in (ruling.limit.low, ruling.limit.high))
     survives = " to ".join(dict.fromkeys(ends))
-    words = f"'{device.id}' may take {opens}, the cable of '{cable.run.id}' survive {survives}"
+    words = f"'{device.id}' may take {opens} where the cable of '{cable.run.id}' bears {survives}"
     beyond = Beyond(cable.run, device, curve, words, longest_s)
     if not device.opens.seen:
         return beyond
@@ -121,8 +121,8 @@ def _why(alike: Sequence[Beyond]) -> str:
     whose = "its own curve was" if len(alike) == 1 else "their own curves were"
     maker = f", and {whose} not noted" if not first.device.opens.seen else ""
     return (
-        f"by {first.curve.words}, on the smallest fault, {'; '.join(one.words for one in alike)}, "
-        f"if it lost no heat, a method printed for up to {seconds}{maker}"
+        f"by {first.curve.words}, on the smallest fault, {'; '.join(one.words for one in alike)} "
+        f"if it loses no heat, a method printed for up to {seconds}{maker}"
     )
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from elec.boat.read import from_data
+from elec.boat.records import BoatFile
 from elec.survey import survey
 
 
@@ -36,7 +36,7 @@ def judged(only="interrupting", *, breaks="3000 A", bank_b=None, **changes):
     for run in data["run"]:
         for name in [name for name, value in run.items() if value is None]:
             del run[name]
-    return survey(from_data(data, "test"), only=(only,))
+    return survey(BoatFile.model_validate(data), only=(only,))
 
 
 def both_A(emf, *, link_m=1.0, lead_b_m=0.5):
@@ -68,7 +68,7 @@ def test_the_way_in_which_it_was_noted_makes_no_difference(changes):
 @pytest.mark.parametrize(
     ("changes", "metres", "named"),
     [
-        ({"link": {"size": "5 AWG"}}, {"link_m": 0}, "link"),
+        ({"link": {"size": "300 mm²"}}, {"link_m": 0}, "link"),
         ({"link": {"size": "?"}}, {"link_m": 0}, "link"),
         ({"lead": {"size": "300 mm²"}}, {"lead_b_m": 0}, "lead B"),
     ],
@@ -100,7 +100,7 @@ def test_a_bank_of_unknown_voltage_that_is_joined_is_asked_for():
 def test_the_smallest_fault_is_not_passed_without_a_bank_that_is_joined():
     opens = {"device": {"opens": ["135 % in 60 s"]}}
     assert judged("smallest-fault", **opens).findings[0].verdict == "adequate"
-    result = judged("smallest-fault", link={"size": "5 AWG"}, **opens)
+    result = judged("smallest-fault", link={"size": "300 mm²"}, **opens)
     assert not result.findings
     assert "'B'" in result.not_checked[0].reason
     assert result.exit_code == 3
