@@ -30,8 +30,8 @@ _ABOVE_ZERO: dict[str, tuple[str, ...]] = {
     "generator": ("power", "apparent_power"),
     "transformer": ("rating",),
     "dc_load": ("efficiency",),
-    "protection": ("rating",),
-    "run": ("on_time",),
+    "protection": ("rating", "interrupting", "marked_voltage"),
+    "run": ("on_time", "drop"),
     "anode": ("mass",),
 }
 _IN_A_DAY: dict[str, tuple[str, ...]] = {

@@ -8,6 +8,7 @@ from typing import Any
 
 from elec.boat.bounds import senseless
 from elec.boat.cross_ac import ac_load_faults, below_real_power, supply_faults
+from elec.boat.cross_cable import cable_faults, dc_load_faults
 from elec.boat.cross_network import device_faults, loop_faults, traced_faults
 from elec.boat.lines import Places
 from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Entry
@@ -120,7 +121,10 @@ def _entry_faults(
     if list_name == "protection":
         for field, text, remedy in device_faults(entry):
             yield field, text, remedy, ""
+    if list_name == "dc_load":
+        yield from dc_load_faults(boat, entry)
     if list_name == "run":
+        yield from cable_faults(entry)
         yield from _circuit(entry)
         yield from _run(boat, entry)
     if list_name == "couple" and getattr(entry, "a", "") == getattr(entry, "b", None):

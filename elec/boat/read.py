@@ -27,6 +27,7 @@ _EXAMPLES = {
     "in_series": "in_series = 2",
     "in_parallel": "in_parallel = 2",
     "bundled": "bundled = 3",
+    "conductors_in_parallel": "conductors_in_parallel = 2",
     "when": 'when = ["shore", "anchor"]',
     "serves": 'serves = ["windlass"]',
     "conditions": 'conditions = ["evening"]',

@@ -522,6 +522,9 @@ class Run(Entry):
     serves: tuple[Id, ...] = Field(default=(), description="ids of the loads that it feeds")
     length: Length = Field(default=unseen("length"), description="one way")
     size: Gauge = _NO_SIZE
+    conductors_in_parallel: Annotated[int, Field(ge=1, le=8, strict=True)] = Field(
+        default=1, description="like conductors joined at both ends, of the size noted, each way"
+    )
     insulation: Temperature = unseen("temperature")
     legend: Words | None = None
     engine_space: Presence = "?"
@@ -547,6 +550,18 @@ class Run(Entry):
         default=None, description="conditions under which a current noted on the run itself flows"
     )
     protection: Id | None = None
+    switch: Literal["closed", "open", "?"] = Field(
+        default="closed",
+        description="how the battery switch or link in it stands; closed where there is none",
+    )
+    closed_when: tuple[Words, ...] | None = Field(
+        default=None, description="conditions under which that switch is closed, where not always"
+    )
+    return_by: Id | None = Field(
+        default=None,
+        description="id of the run that is its return, shared with others or of another size, "
+        "where it has none of its own",
+    )
 
 
 class Protection(Entry):

@@ -42,7 +42,7 @@ class Basis:
     def size_rows(self, size: units.Size) -> tuple[int, str]:
         """Return the row for a size as noted, and what to say if another row stands in for it.
 
-        A size of the other system takes the next smaller listed area, on the safe side.
+        A size that is not listed takes the next smaller listed area, on the safe side.
         """
         kind = "AWG" if self.name == "us" else "mm2"
         label = size.label
@@ -50,10 +50,10 @@ class Basis:
             return self.size_labels.index(label), ""
         area = area_mm2(size)
         fits = np.flatnonzero(self.area_mm2 <= area * (1 + 1e-9))
-        if size.kind == kind or fits.size == 0 or area > self.area_mm2[-1] * 1.35:
+        if fits.size == 0 or area > self.area_mm2[-1] * 1.35:
             raise TableRangeError(
-                f"{label} is outside table '{self.ampacity_table}' "
-                f"({self.size_labels[0]} to {self.size_labels[-1]}); tables are not extrapolated"
+                f"{label} is outside the ampacities of {self.instrument} "
+                f"({self.size_labels[0]} to {self.size_labels[-1]}), which are not extrapolated"
             )
         row = int(fits[-1])
         return row, (

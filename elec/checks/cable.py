@@ -452,7 +452,10 @@ def notes_of(run: Run, basis: Basis) -> list[str]:
         try:
             _, note = basis.size_rows(size)
         except TableRangeError as error:
-            raise CannotJudge(str(error)) from None
+            raise CannotJudge(
+                f"{error}: judge it by its maker's ampacity",
+                f"the maker's ampacity of the cable of '{run.id}'",
+            ) from None
         if note:
             notes.append(note)
     promised = promise_of(run.legend)

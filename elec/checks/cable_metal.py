@@ -174,7 +174,7 @@ def _gauge(cable: Cable, size: units.Size, temperature_C: float) -> Printed:
 def _drop(cable: Cable, conductor: str, ohm_per_km_20C: float, temperature_C: float) -> Resistance:
     volts = float(
         conductors.drop_physical_V(
-            cable.load_A()[2],
+            cable.load_A()[2] / cable.parallel,
             length_one_way_m=cable.length.span[2],
             ohm_per_km_20C=ohm_per_km_20C,
             temperature_coefficient_per_K=table("resistivity_constants").exact(

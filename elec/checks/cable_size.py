@@ -92,6 +92,7 @@ class Candidate:
 class Sizing:
     """What sizing says. ``judged`` is the size asked about, else none.
 
+    ``two_of`` is the size of which two in parallel hold, where none by itself does.
     ``protection``, ``longest_m``, ``most_current_A`` and ``printed`` are of the size judged, or of
     the one chosen if none was asked about; ``to_fit`` is the protection of the one chosen.
     """
@@ -108,6 +109,7 @@ class Sizing:
     to_fit: Protected | None = None
     printed: Printed | None = None
     placed: Finding | None = None
+    two_of: str | None = None
 
     @property
     def subject(self) -> Candidate:
@@ -199,7 +201,17 @@ def size_cable(
         protected(cable, chosen.findings[0], from_battery, device) if chosen else None,
         printed_of(_with(cable, asked), subject.conductor_temp_C) if subject and asked else None,
         placed,
+        None if chosen else _two_of(cable, wire, device, boat),
     )
+
+
+def _two_of(cable: Cable, wire: str, device: Any, boat: Any) -> str | None:
+    """Return the smallest size of which two in parallel hold."""
+    if cable.parallel > 1:
+        return None
+    two = dataclasses.replace(cable, run=_changed(cable.run, conductors_in_parallel=2))
+    chosen = size_cable(two, wire=wire, device=device, boat=boat).chosen
+    return chosen.size if chosen else None
 
 
 def listed_sizes(basis: Basis, wire: str) -> list[str]:
@@ -218,17 +230,19 @@ def listed_sizes(basis: Basis, wire: str) -> list[str]:
 
 
 def _with(cable: Cable, size: Gauge) -> Cable:
-    changed: Any = cable.run
-    run: Any = (
-        changed.model_copy(update={"size": size})
-        if hasattr(changed, "model_copy")
-        else dataclasses.replace(changed, size=size)
-    )
+    run = _changed(cable.run, size=size)
     try:
         notes = notes_of(run, cable.basis)
     except (CannotJudge, TableRangeError) as error:
         raise TableRangeError(f"size {size.show()}: {error}") from None
     return dataclasses.replace(cable, run=run, notes=tuple(notes))
+
+
+def _changed(run: Any, **changes: Any) -> Any:
+    """Return a run of a boat file, or one made from options, with fields changed."""
+    if hasattr(run, "model_copy"):
+        return run.model_copy(update=changes)
+    return dataclasses.replace(run, **changes)
 
 
 def _candidate(cable: Cable, device: Any, skipped: dict[str, NotChecked], boat: Any) -> Candidate:

@@ -29,7 +29,7 @@ _ADVICE = {"instrument": "NEC", "circuit": "branch"}
 
 def judge_run(cable: Cable, boat: BoatFile | None) -> Finding:
     """Judge the drop of one run on alternating current."""
-    run, volts = cable.run, cable.voltage_V
+    run = cable.run
     if not cable.sizes():
         raise CannotJudge("its size was not noted", f"the size printed on the cable of '{run.id}'")
     try:
@@ -75,7 +75,7 @@ def judge_run(cable: Cable, boat: BoatFile | None) -> Finding:
     def drop_V(given: dict[str, Any]) -> Any:
         place = np.asarray(np.rint(given["row"]), dtype=int) if len(every) > 1 else 0
         return ac.voltage_drop_V(
-            total(given),
+            total(given) / cable.parallel,
             length_one_way_m=given["length_m"],
             resistance_ohm_per_m=R[place],
             reactance_ohm_per_m=X[place],
@@ -89,11 +89,12 @@ def judge_run(cable: Cable, boat: BoatFile | None) -> Finding:
     ruling = question.rule(requirement, "at most")
     best = question.best_values()
     nominal = float(best["nominal_V"])
-    amps, length = float(total(best)), float(best["length_m"])
+    amps, length = float(total(best)) / cable.parallel, float(best["length_m"])
     dropped = float(np.asarray(drop_V(best)))
-    reach = units.show_limit(
-        length * float(best["limit"]) * volts / dropped, "length", sense="at most"
-    )
+    longest = cable.length.span[2] / (1.0 - ruling.margin.low)
+    reach = units.show_limit(longest, "length", sense="at most")
+    known = ruling.value.low == ruling.value.high and ruling.limit.low == ruling.limit.high
+    end = "this current" if known else "the hardest end of what is not settled"
     one, both = (units.show(n * length, "length") for n in (1, 2))
     shown = f"{one} one way, {both} of conductor"
     if not cable.length.settled:
@@ -137,7 +138,7 @@ def judge_run(cable: Cable, boat: BoatFile | None) -> Finding:
             ohms.source,
             table("voltage_drop_limits").source(**_ADVICE),
         ],
-        remedy=f"A larger size, or a run of {reach} one way at most at this current.",
+        remedy=f"A larger size, or a run of {reach} one way at most at {end}.",
         notes=[
             *cable.said,
             *ohms.notes(),

@@ -15,10 +15,11 @@ from elec.published import table
 if TYPE_CHECKING:
     from elec.boat.records import BoatFile
 
-__all__ = ["CHECK", "judge_run"]
+__all__ = ["CHECK", "PARALLEL", "judge_run"]
 
 CHECK = "run-size"
 _LAID = ("in a sheath", "alone")
+PARALLEL = "in parallel"
 
 
 def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
@@ -29,9 +30,11 @@ def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
         raise CannotJudge("its size was not read", f"the size printed on the cable of '{run.id}'")
     least = {
         laid: table("minimum_conductor_size").row(basis=basis.name, where_used=laid)
-        for laid in _LAID
+        for laid in (*_LAID, PARALLEL)
     }
     laid = {"yes": _LAID[:1], "no": _LAID[1:], "?": _LAID}[run.sheathed]
+    if cable.parallel > 1:
+        laid = (PARALLEL,)
     question = Question()
     question.among(
         "area_mm2",
@@ -63,6 +66,11 @@ def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
     words = " or ".join(f"{least[how]['least_size']} {how}" for how in laid)
     outside = {least[how]["outside_sheath_most_mm"] for how in laid} - {""}
     notes = []
+    if cable.parallel > 1:
+        notes.append(
+            "Least size of conductors in parallel by a rule on land; no marine rule of it was "
+            "read. They must be alike in length, size, metal, insulation and ends to share alike."
+        )
     if outside and ruling.verdict != "adequate":
         notes.append(f"In a sheath it may leave it by {outside.pop()} mm at most.")
     if basis.name == "us" and ruling.verdict != "adequate":
@@ -78,8 +86,8 @@ def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
         quantity="area",
         worst="B",
         statement=lambda value, limit: (
-            f"Run '{run.id}' has a conductor of {value} ({run.size.show()}); the least is {limit} "
-            f"({words}, {least[laid[0]]['instrument']})."
+            f"Run '{run.id}' has a conductor of {value} ({cable.size_words()}); the least is "
+            f"{limit} ({words}, {least[laid[0]]['instrument']})."
         ),
         sources=[
             table("minimum_conductor_size").source(basis=basis.name, where_used=how) for how in laid

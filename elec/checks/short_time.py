@@ -147,18 +147,18 @@ def side_by_side(cable: Cable) -> tuple[list[Step], list[str]]:
     cable.ask_insulation(question)
     cable.ask_route(question)
     worst = question.worst_values()
-    ampacity_A = float(cable.ampacity(worst))
+    ampacity_A = float(cable.ampacity(worst)) / cable.parallel
     if ampacity_A <= 0:
         return [], []
     size = run.size.size
     gauge = size.kind == "AWG" and not run.size.ambiguous and cable.wire != "sae"
     load = _Load(
-        cable.load_A()[2],
+        cable.load_A()[2] / cable.parallel,
         run.on_time.span[2] if run.on_time.seen else None,
         run.duty.span[2] if run.duty.seen else None,
         ampacity_A,
         cable.basis.insulation_C[round(float(worst["insulation"]))],
-        float(cable.metal_mm2(worst)),
+        float(cable.metal_mm2(worst)) / cable.parallel,
         size.number if gauge else None,
         float(worst["engine"]) < 0.5 and not run.ambient.seen,
     )
@@ -176,6 +176,8 @@ def side_by_side(cable: Cable) -> tuple[list[Step], list[str]]:
     for step in steps:
         ways[_holds(step, load)].append(step.source.split(";")[0])
     shown = units.show(load.current_A, "current")
+    if cable.parallel > 1:
+        shown += f" of each of {cable.parallel} in parallel"
     parts = [
         f"Holds by {', '.join(ways[True])}" if ways[True] else "Holds by none of them",
         f"fails by {', '.join(ways[False])}" if ways[False] else "",

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 
 from elec.checks.cable import Cable
 from elec.checks.question import Question
+from elec.published import table
 
 __all__ = ["Asked", "remedy"]
 
@@ -46,7 +47,8 @@ def remedy(cable: Cable, heat: Asked, drop: Asked | None) -> str | None:
         return all(one.holds(row=float(row), **replaced) for one in asked)
 
     own, _ = cable.basis.size_rows(size)
-    labels, rows = cable.basis.size_labels, _rows(cable)
+    rows = _rows(cable)
+    labels = [cable.size_words(label) for label in cable.basis.size_labels]
     fits = next((row for row in rows if hold(row)), None)
     if fits is not None and fits <= own:
         return None
@@ -55,10 +57,10 @@ def remedy(cable: Cable, heat: Asked, drop: Asked | None) -> str | None:
     if better is not None:
         words = f"rated {better} °C or more"
         if not heat.question.settled("insulation"):
-            reading = f"Read the insulation: {words}, {size.label} is enough."
+            reading = f"Read the insulation: {words}, {cable.size_words()} is enough."
             return f"{reading} Else replace {larger or f'it with cable {words}'}."
         if larger is None:
-            return f"Replace it with {size.label} cable whose insulation is {words}."
+            return f"Replace it with {cable.size_words()} cable whose insulation is {words}."
     if fits is not None:
         return f"Fit {labels[fits]} or larger, of the same insulation rating and route."
     usual = _usual_column(cable)
@@ -70,10 +72,18 @@ def remedy(cable: Cable, heat: Asked, drop: Asked | None) -> str | None:
 
 
 def _rows(cable: Cable) -> list[int]:
-    """Return the rows for which a metal area is known, smallest first."""
+    """Return the rows for which a metal area is known, smallest first.
+
+    Of conductors in parallel, those of the least size that may be.
+    """
     normal, small = cable.areas_mm2()
     areas = small if cable.run.size.ambiguous and not cable.wire else normal
-    return [int(row) for row in np.flatnonzero(np.isfinite(areas))]
+    least = 0.0
+    if cable.parallel > 1:
+        laid = table("minimum_conductor_size")
+        least = laid.exact("least_area_mm2", basis=cable.basis.name, where_used="in parallel")
+    enough = np.round(cable.basis.area_mm2, 2) >= least
+    return [int(row) for row in np.flatnonzero(np.isfinite(areas) & enough)]
 
 
 def _usual_column(cable: Cable) -> int:
@@ -93,9 +103,29 @@ def _insulation(cable: Cable, heat: Asked, hold: Callable[[int], bool]) -> int |
 
 
 def _beyond(cable: Cable, rows: list[int], drop: Asked | None, column: int) -> str:
-    most = f"No listed size up to {cable.basis.size_labels[rows[-1]]} is enough"
-    largest = {"row": float(rows[-1]), "insulation": float(column)}
+    largest = cable.size_words(cable.basis.size_labels[rows[-1]])
     ways = ["divide the load"]
-    if drop is not None and not drop.holds(**largest):
+    hardest = {"row": float(rows[-1]), "insulation": float(column)}
+    if drop is not None and not drop.holds(**hardest):
         ways += ["shorten the run", "raise the voltage"]
-    return f"{most}: {', '.join(ways)}, or run conductors in parallel."
+    more = _one_more(cable, drop is not None, column)
+    return f"No listed size up to {largest} is enough: {', '.join(ways)}{more}."
+
+
+def _one_more(cable: Cable, direct: bool, column: int) -> str:
+    """Return the smallest size of which one conductor more in parallel is enough, in words."""
+    from elec.checks import run_ampacity, run_drop
+
+    run: Any = cable.run
+    more = {"conductors_in_parallel": cable.parallel + 1}
+    wider = replace(
+        cable,
+        run=run.model_copy(update=more) if hasattr(run, "model_copy") else replace(run, **more),
+    )
+    asks = [run_ampacity.asked(wider), *([run_drop.asked(wider)] if direct else [])]
+    for row in _rows(wider):
+        if all(one.holds(row=float(row), insulation=float(column)) for one in asks):
+            label = wider.size_words(cable.basis.size_labels[row])
+            rating = cable.basis.insulation_C[column]
+            return f", or run {label} or larger, of {rating} °C and alike in length and ends"
+    return ""

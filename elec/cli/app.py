@@ -223,6 +223,9 @@ def cable(
     bundled: Annotated[
         str | None, typer.Option(help="Loaded conductors together, its own two included; or ?.")
     ] = None,
+    parallel: Annotated[
+        int | None, typer.Option(min=1, max=8, help="Like conductors in parallel, each way.")
+    ] = None,
     duty: Annotated[
         str | None,
         typer.Option(help="Short-time load: '2 min on', '2 min on 10 min off' or '35 %'."),
@@ -277,6 +280,7 @@ def cable(
         engine_space=engine_space,
         ambient=ambient,
         bundled=bundled,
+        parallel=parallel,
         duty=duty,
         size=size,
         wire=wire.value if wire else None,

@@ -38,6 +38,7 @@ class Asked:
     engine_space: str | None = None
     ambient: str | None = None
     bundled: str | None = None
+    parallel: int | None = None
     duty: str | None = None
     size: str | None = None
     wire: str | None = None
@@ -65,6 +66,7 @@ class _Piece:
     on_time: Noted
     duty: Noted
     sheathed: str
+    conductors_in_parallel: int = 1
     size: Gauge = dataclasses.field(default_factory=lambda: Gauge(None))
     id: str = "cable"
     where: None = None
@@ -191,7 +193,8 @@ def described(asked: Asked) -> tuple[Cable, dict[str, Any]]:
         insulation=options.insulation(asked.insulation, basis),
         engine_space=options.presence("engine-space", asked.engine_space),
         ambient=options.ambient(asked.ambient, basis),
-        bundled=options.bundled(asked.bundled),
+        bundled=options.bundled(asked.bundled or str(2 * (asked.parallel or 1))),
+        conductors_in_parallel=asked.parallel or 1,
         on_time=on_time,
         duty=duty,
         sheathed=options.presence("sheathed", asked.sheathed),

@@ -9,7 +9,7 @@ from typing import Any, Literal
 from elec import noted, units
 from elec.checks.basis import Basis
 from elec.checks.cable_size import Gauge, listed_sizes
-from elec.errors import InputError
+from elec.errors import InputError, TableRangeError
 from elec.noted import Noted
 from elec.published import table
 
@@ -115,6 +115,7 @@ def size(text: str, basis: Basis, wire: str) -> Gauge:
         raise InputError(f"--size: {error.message}", remedy=error.remedy) from None
     ambiguous = read[0].kind == "AWG" and "awg" not in text.casefold()
     if len(read) == 1 and not plain.startswith("~"):
+        _held(read[0], basis)
         return Gauge(read[0], ambiguous, plain)
     if len({one.kind for one in read}) > 1:
         raise InputError(
@@ -128,6 +129,18 @@ def size(text: str, basis: Basis, wire: str) -> Gauge:
         first, last = max(first - 1, 0), min(last + 1, len(labels) - 1)
     among = _sizes(labels[first : last + 1])
     return Gauge(among[0] if len(among) == 1 else None, ambiguous, plain, among)
+
+
+def _held(one: units.Size, basis: Basis) -> None:
+    """Refuse a size for which the tables of a basis hold nothing."""
+    try:
+        basis.size_rows(one)
+    except TableRangeError:
+        first, last = basis.size_labels[0], basis.size_labels[-1]
+        raise InputError(
+            f"--size: {one.label} is not in the tables of {basis.instrument}.",
+            remedy=f"Give one of {first} to {last}; several in parallel by --parallel.",
+        ) from None
 
 
 def _sizes(labels: list[str]) -> tuple[units.Size, ...]:

@@ -16,6 +16,7 @@ def as_json(sizing: Sizing, asked: dict[str, Any]) -> str:
     document = {
         "basis": sizing.cable.basis.name,
         "asked": asked,
+        "conductors_in_parallel": sizing.cable.parallel,
         "chosen": None
         if chosen is None
         else {"size": chosen.size, "area_mm2": chosen.area_mm2, "governs": sizing.governs},
@@ -40,6 +41,6 @@ def _to_fit(sizing: Sizing) -> dict[str, Any]:
         "size": sizing.chosen.size,
         "insulation_least_C": sizing.cable.least_rated_C(),
         "length_one_way_m": sizing.cable.length.span[2],
-        "conductor_m": 2 * sizing.cable.length.span[2],
+        "conductor_m": 2 * sizing.cable.parallel * sizing.cable.length.span[2],
         "protection": sizing.to_fit.as_dict(),
     }

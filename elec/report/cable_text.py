@@ -77,12 +77,11 @@ def _head(sizing: Sizing) -> Iterator[str]:
     yield "=" * WIDTH
 
 
-def _area(candidate: Candidate) -> str:
-    return (
-        f"{candidate.size} ({units.show(candidate.area_mm2, 'area')})"
-        if ("mm²" not in candidate.size)
-        else candidate.size
-    )
+def _area(sizing: Sizing, candidate: Candidate) -> str:
+    words, area = sizing.cable.size_words(candidate.size), units.show(candidate.area_mm2, "area")
+    if sizing.cable.parallel > 1:
+        return f"{words} ({area} in all)"
+    return words if "mm²" in words else f"{words} ({area})"
 
 
 def _answer(sizing: Sizing) -> Iterator[str]:
@@ -92,25 +91,26 @@ def _answer(sizing: Sizing) -> Iterator[str]:
         words = ", ".join(_failure(judged, name) for name in judged.fails_on)
         may = "it may fail on " if judged.verdict == "undetermined" else "on "
         yield _wrap(
-            f"{_area(judged)}: {judged.verdict.upper()}" + (f", {may}{words}" if words else "")
+            f"{_area(sizing, judged)}: {judged.verdict.upper()}"
+            + (f", {may}{words}" if words else "")
         )
         yield from _read_first(judged)
     if chosen is None:
         yield from _nothing(sizing)
     elif failed:
         head = "ELSE FIT" if judged is not None and judged.verdict == "undetermined" else "FIT"
-        yield _wrap(f"{head}: {_area(chosen)}, {chosen.verdict}; {sizing.governs} governs.")
+        yield _wrap(f"{head}: {_area(sizing, chosen)}, {chosen.verdict}; {sizing.governs} governs.")
         yield from _to_buy(sizing)
     else:
         yield _wrap(
-            f"Smallest size that holds: {_area(chosen)}, {chosen.verdict}; {sizing.governs} "
-            "governs."
+            f"Smallest size that holds: {_area(sizing, chosen)}, {chosen.verdict}; "
+            f"{sizing.governs} governs."
         )
     subject = judged or chosen
     if subject is None or sizing.protection is None:
         return
     yield ""
-    yield f"Of {subject.size}:"
+    yield f"Of {sizing.cable.size_words(subject.size)}:"
     if judged is not None and not (failed and chosen):
         yield from _device(sizing.protection)
     yield from _drops(sizing, subject)
@@ -128,9 +128,16 @@ def _nothing(sizing: Sizing) -> Iterator[str]:
             yield from _read_first(last)
         return
     yield _wrap(
-        f"NO LISTED SIZE HOLDS: up to {last.size} it fails, by most on {sizing.governs}. Divide "
-        "the load, shorten the run, raise the voltage, or run conductors in parallel."
+        f"NO LISTED SIZE HOLDS: up to {sizing.cable.size_words(last.size)} it fails, by most on "
+        f"{sizing.governs}. Divide the load, shorten the run or raise the "
+        f"voltage{_doubled(sizing)}."
     )
+
+
+def _doubled(sizing: Sizing) -> str:
+    if sizing.two_of is None:
+        return ""
+    return f", or run 2 x {sizing.two_of} in parallel ('--parallel 2')"
 
 
 def _read_first(candidate: Candidate) -> Iterator[str]:
@@ -162,10 +169,12 @@ def _to_buy(sizing: Sizing) -> Iterator[str]:
         1 + HOLDS_WITHIN
     ):
         rated = f"not one marked SAE (too small), {rated}"
+    both = 2 * cable.parallel
     measure = "" if cable.length.settled else "to be measured, "
     yield _item(
-        f"cable: {chosen.size}, {rated}, {measure}{_span(low, high, 'length')} lug to lug, "
-        f"{_span(2 * low, 2 * high, 'length')} of conductor both ways"
+        f"cable: {cable.size_words(chosen.size)}, {rated}, {measure}"
+        f"{_span(low, high, 'length')} lug to lug, {_span(both * low, both * high, 'length')} of "
+        "conductor both ways"
     )
     yield from _device(sizing.to_fit)
 

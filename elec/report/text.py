@@ -257,5 +257,9 @@ def _not_checked(survey: Survey) -> Iterator[str]:
             if nothing
             else "Nothing that was asked was left out."
         )
+    alike: dict[tuple[str, str], list[str]] = {}
     for item in survey.not_checked:
-        yield wrap(f"{item.check} {item.subject}: {item.reason}.", "  - ", "    ")
+        alike.setdefault((item.subject, item.reason), []).append(item.check)
+    for (subject, reason), checks in alike.items():
+        names = ", ".join(dict.fromkeys(checks))
+        yield wrap(f"{names} {subject}: {reason}.", "  - ", "    ")

@@ -183,11 +183,29 @@ def test_an_inverter_of_unread_efficiency_takes_a_range_that_holds_the_read_one(
     assert unread.low < read.low <= read.high < unread.high
 
 
-def test_a_range_of_voltage_counts_at_its_low_end():
+def test_a_range_of_voltage_is_judged_as_one():
     found = one("run-drop", run=[run(voltage="12..14 V")])
-    low = one("run-drop", run=[run(voltage="12 V")])
-    assert found.value == low.value
-    assert any("lowest of the 12..14 V" in note for note in found.notes)
+    low, high = (one("run-drop", run=[run(voltage=f"{volts} V")]) for volts in (12, 14))
+    assert (found.value.high, found.value.low) == pytest.approx((low.value.best, high.value.best))
+    # 40 A over 8 m of 6 AWG drops 0.859 V (10.75 x 40 x 52.49 / 26,240): 10 % at 8.6 V
+    turning = one("run-drop", run=[run(voltage="8..9 V")])
+    assert turning.verdict == "undetermined"
+    assert [item.input for item in turning.turns_on] == ["r: nominal voltage"]
+
+
+def test_a_load_known_by_its_power_draws_over_the_range_of_voltage():
+    lamp = {"id": "lamp", "bank": "house", "power": "240 W"}
+    found = one(
+        "run-ampacity", bank=[HOUSE], dc_load=[lamp],
+        run=[without("current", voltage="20..24 V", serves=["lamp"])],
+    )  # fmt: skip
+    # P / V, catalogue left aside
+    assert (found.value.low, found.value.high) == pytest.approx((10, 12))
+
+
+def test_a_range_of_voltage_across_50_V_is_not_judged_at_one_side():
+    (skipped, *_) = surveyed("run-ampacity", run=[run(voltage="40..60 V")]).not_checked
+    assert "across 50 V" in skipped.reason
 
 
 # -- insulation by legend ----------------------------------------------------------------------
@@ -297,3 +315,30 @@ def test_the_conductors_of_a_cranking_motor_need_no_device(changes, verdict):
     assert (found.verdict in ("adequate", "marginal")) == (verdict == "adequate")
     assert verdict == "adequate" or found.verdict == verdict
     assert ("cranking motor need none" in found.statement) == (verdict == "adequate")
+
+
+# -- what length a size serves -----------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("changes", "serves"),
+    [
+        # ABYC E-11 as republished: L = E CM / (2 K I) in feet, 10 AWG 10,380 cmil, 10 % of 12 V
+        ({"current": "20..60 A"}, 1.2 * 10380 / (2 * 10.75 * 60) * 0.3048),
+        ({"current": "60 A"}, 1.2 * 10380 / (2 * 10.75 * 60) * 0.3048),
+        # the circuit not known: 3 %
+        ({"current": "60 A", "circuit": None}, 0.36 * 10380 / (2 * 10.75 * 60) * 0.3048),
+    ],
+)
+def test_the_length_said_to_be_served_is_served_at_the_hardest_end(changes, serves):
+    given = run(voltage="12 V", length="12 m", size="10 AWG", **changes)
+    given = {name: value for name, value in given.items() if value is not None}
+    found = one("run-drop", run=[given])
+    (said,) = re.findall(r"would serve ([\d.]+) m", found.remedy)
+    assert float(said) == pytest.approx(serves, rel=5e-3)
+    for factor, verdicts in (
+        (1.0, {"adequate", "marginal"}),
+        (1.02, {"undetermined", "inadequate"}),
+    ):
+        again = one("run-drop", run=[given | {"length": f"{float(said) * factor} m"}])
+        assert again.verdict in verdicts

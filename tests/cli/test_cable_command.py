@@ -381,3 +381,14 @@ def test_missing_and_contradicting_options():
         elec(*RUN, "--drop", "3%", "--critical")
     with pytest.raises(InputError, match="windlass"):
         elec("--boat", str(EXAMPLES / "ostrelline.toml"), "--run", "windlas")
+
+
+def test_a_device_of_any_held_series_fits():
+    # ISO 13297 Table A.1 as excerpted: 25 mm² at 85 °C 140 A, x 0.7 for four together: 98 A;
+    # NFPA 70, 240.6(A) lists 90 A, between that and the 85 A
+    found = sized(
+        "--current", "85A", "--length", "3m", "--volts", "12V", "--basis", "iso",
+        "--insulation", "85C", "--bundled", "4",
+    )  # fmt: skip
+    assert found["chosen"]["size"] == "25 mm²"
+    assert found["protection"]["rating_A"] == 90

@@ -3,7 +3,8 @@
 Figures are typed here, not read from this package's tables: 33 CFR 183.425, Table 5 at 105 °C with
 notes 1 and 2; NEC chapter 9, Table 8 areas; SAE J1127/J1128 least areas, as republished; ISO
 13297:2020 Table A.1 at 105 °C with its factors, unconfirmed; 33 CFR 183.455(c)(1); ISO 13297:2020,
-13.1.5; ABYC E-11 and ISO 10133 annex drop formulas; fuse ratings by common practice, no source.
+13.1.5; ABYC E-11 and ISO 10133 annex drop formulas; fuse ratings of NFPA 70, 240.6(A), and
+by common practice, no source.
 """
 
 import math
@@ -27,8 +28,8 @@ ISO = {
     70: 330, 95: 390, 120: 450, 150: 475,
 }  # fmt: skip
 FUSES = [
-    1, 2, 3, 4, 5, 7.5, 10, 15, 20, 25, 30, 35, 40, 50, 60, 70, 80, 100, 125, 150, 175, 200, 225,
-    250, 300, 350, 400, 500,
+    1, 2, 3, 4, 5, 7.5, 10, 15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100, 110, 125, 150, 175,
+    200, 225, 250, 300, 350, 400, 450, 500, 600,
 ]  # fmt: skip
 
 
