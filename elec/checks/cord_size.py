@@ -90,15 +90,16 @@ def ask_cord(
         read="the voltage between the legs at the dock: near 240 V or near 208 V",
     )
     if row is None:
+        made = listed.made()
         question.among(
             f"{name}row",
-            [Option(float(i), f"{label} {listed.unit}") for i, label in enumerate(listed.labels)],
+            [Option(float(i), f"{listed.labels[i]} {listed.unit}") for i in made],
             entry=cord,
             field="size",
             worse="lower",
-            best=float(len(listed.labels) // 2),
+            best=float(made[len(made) // 2]),
             more="or larger",
-            source=f"every size of table {listed.of.name}",
+            source=f"every size made of table {listed.of.name}",
             read=f"the size printed on '{cord.id}'",
         )
     else:

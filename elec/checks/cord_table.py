@@ -52,11 +52,12 @@ class CordTable:
         chosen = np.where(np.asarray(kind) < 0.5, hand, heavy)
         return np.where(np.isnan(chosen), np.where(np.isnan(hand), heavy, hand), chosen)
 
-    def _made(self) -> frozenset[str]:
-        """Return the sizes that wire is made in: odd gauges are listed for cords but not sold."""
+    def made(self) -> list[int]:
+        """Return the rows of sizes that wire is made in: odd gauges are listed, but not sold."""
         if self.unit == "mm²":
-            return frozenset(self.labels)
-        return frozenset(table("nec_ch9_table8_copper_75C").text("size_AWG"))
+            return list(range(len(self.labels)))
+        sold = table("nec_ch9_table8_copper_75C").text("size_AWG")
+        return [row for row, label in enumerate(self.labels) if label in sold]
 
     def row_of_rating(self, rated_A: float) -> int | None:
         """Return the smallest size made that carries a rating with two loaded, None if none."""
@@ -65,8 +66,7 @@ class CordTable:
 
     def smallest(self, need_A: float, loaded: int) -> str | None:
         """Return the smallest size made that carries a current (heavier kind), None if none."""
-        made = self._made()
-        rows = np.array([i for i, label in enumerate(self.labels) if label in made], dtype=int)
+        rows = np.array(self.made())
         enough = rows[self.ampacity_A(rows, loaded, HEAVY) >= need_A * (1 - 1e-9)]
         # sizes run from small to large in one table and from large gauge number in the other
         return f"{self.labels[enough[0]]} {self.unit}" if enough.size else None
