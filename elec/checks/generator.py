@@ -53,6 +53,8 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
         if misfits:
             findings.append(_service_finding(one, service, misfits))
             draws = [d for d in draws if not any(d is other for other in misfits)]
+            if not draws:
+                continue
         own = [name for name in boat.boat.conditions if name not in STANDARD_CONDITIONS]
         away = [name for name in STANDARD_CONDITIONS if name != "shore"]
         conditions = [c for c in conditions_of(draws, [*away, *own]) if c]

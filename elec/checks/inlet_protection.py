@@ -138,7 +138,7 @@ def _breaker_distance(boat: BoatFile, inlet: Inlet, basis: str) -> Finding:
         worse="higher",
         read=to_read(inlet),
     )
-    most, looser = _figure(rule_id), _figure("main_breaker_us")
+    most = _figure(rule_id)
     row = table("shore_protection_rules").row(rule_id=rule_id)
     other_way = "the clause's other way, where its distance is impractical"
     if basis == "iso" and distance.span[2] > most:
@@ -177,8 +177,8 @@ def _breaker_distance(boat: BoatFile, inlet: Inlet, basis: str) -> Finding:
         ),
         sources=[rule(rule_id)],
         remedy="Fit a breaker of the inlet's rating, opening every loaded conductor, within "
-        f"{units.show_limit(looser if basis == 'iso' else most, 'length', sense='at most')} of the "
-        "inlet" + (f", or {most:g} m if it can be." if basis == "iso" else "."),
+        f"{units.show_limit(most, 'length', sense='at most')} of the inlet"
+        + (", or as the clause's other way has it." if basis == "iso" else "."),
         caution=caution(inlet.breaker_distance.text),
         notes=notes,
         part="distance",

@@ -174,3 +174,12 @@ def test_loads_of_the_dock_alone_are_no_misfit():
     small = load("s", "g", current="5 A")
     result = surveyed("generator", inlet=[shore], generator=[source], ac_load=[one, small])
     assert not [f for f in result.findings if f.part == "service"]
+
+
+def test_a_generator_that_feeds_none_of_its_loads_says_that_alone():
+    one = load("a", "i", volts="240 V", current="30 A")
+    source = {"id": "g", "service": "120 V", "apparent_power": "20 kVA"}
+    shore = {"id": "i", "service": "120/240 V", "rating": "50 A"}
+    result = surveyed("generator", inlet=[shore], generator=[source], ac_load=[one])
+    assert [f.part for f in result.findings] == ["service"]
+    assert not result.not_checked
