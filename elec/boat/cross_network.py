@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from elec.boat.records import (
+    STANDARD_CONDITIONS,
     AcLoad,
     Alternator,
     Bank,
@@ -27,12 +28,47 @@ _OF_A_DEVICE = ("rating", "distance", "interrupting", "marked_voltage", "family"
 
 
 def loop_faults(boat: BoatFile) -> Iterator[tuple[int, str, str, str]]:
-    """Say which run closes a ring of buses that no other thing aboard is joined to by any run."""
+    """Say which run cannot be as noted: of its ring, its switch, its return.
+
+    A ring of buses is none that no other thing aboard is joined to by any run.
+    """
     for index, group in _rings(boat):
         names = ", ".join(f"'{bus}'" for bus in sorted(group))
         text = f"it closes a ring of {names}, which no bank, charger or other source feeds"
         remedy = "Note the run that feeds one of them, or correct what the runs start from."
         yield index, "from", text, remedy
+    for index, run in enumerate(boat.run):
+        for field, text, remedy in (*_switch_faults(boat, run), *_return_faults(boat, run)):
+            yield index, field, text, remedy
+
+
+def _switch_faults(boat: BoatFile, run: Run) -> Iterator[tuple[str, str, str]]:
+    if run.closed_when is None:
+        return
+    if run.switch != "closed":
+        text = f'given beside switch = "{run.switch}"'
+        yield "closed_when", text, "Give how the switch stands, or when it is closed, not both."
+    known = [*STANDARD_CONDITIONS, *boat.boat.conditions]
+    for word in run.closed_when:
+        if word not in known:
+            text = f"'{word}' is not a condition of this boat"
+            remedy = f"Known: {', '.join(known)}; add others to 'conditions' under [boat]."
+            yield "closed_when", text, remedy
+
+
+def _return_faults(boat: BoatFile, run: Run) -> Iterator[tuple[str, str, str]]:
+    if run.return_by is None:
+        return
+    back = boat.find(run.return_by)
+    if not isinstance(back, Run) or back is run:
+        others = ", ".join(one.id for one in boat.run if one is not run) or "none in this file"
+        text = f"'{run.return_by}' names no other run"
+        yield "return_by", text, f"Give the id of the run that is its return: {others}."
+    elif back.return_by or not any(
+        isinstance(boat.find(end or ""), Bank) for end in (back.start, back.end)
+    ):
+        text = f"'{back.id}' does not go back to a bank by itself"
+        yield "return_by", text, f"Note the bank as 'from' or 'to' of '{back.id}'."
 
 
 def _rings(boat: BoatFile) -> list[tuple[int, set[str]]]:

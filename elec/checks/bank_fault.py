@@ -160,6 +160,10 @@ def ask_least(
     The function returns the EMF [V] and resistance [ohm] up to the place, of the one bank that
     alone gives the least current there.
     """
+    if graph.returns:
+        shared = " and ".join(f"'{one}'" for one in graph.returns)
+        text = f"{shared} is the return of other runs: the smallest fault with it is not worked out"
+        raise CannotJudge(text, "the loop resistance, measured")
     weak, _, _ = possible("resistance of a weak bank over a full one")
     banks, sources, notes = ask_banks(question, graph, full=False, emf="lower", fault="lower")
     inner = [c for c in graph.cables if not graph.joined[c.run.id][1].startswith("end of ")]
@@ -202,7 +206,9 @@ def _cold_ohm(cable: Cable, length_m: Any, thick: Any = None) -> Any:
         least = float(np.nanmin(cable.basis.area_mm2))
         thin = loop_ohm(length_m, area_mm2=least, conductor_temp_C=_COLD_C)
         return np.where(np.asarray(thick) > 0.5, _NO_RESISTANCE_OHM, thin)
-    return loop_ohm(length_m, area_mm2=area_mm2(cable, least=False), conductor_temp_C=_COLD_C)
+    ohm = loop_ohm(length_m, area_mm2=area_mm2(cable, least=False), conductor_temp_C=_COLD_C)
+    # a return by another run may be of any size: taken as resisting nothing
+    return 0.5 * ohm if cable.run.return_by else ohm
 
 
 def _node(graph: Graph, place: Place, nodes: set[str]) -> str:

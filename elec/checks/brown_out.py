@@ -41,21 +41,16 @@ def judge(graph: Graph, condition: str) -> tuple[list[Finding], list[NotChecked]
             drawing.add(place.id)
             running.append(place)
     together, seen = running, [place for place in running if place in seen]
-    carried = graph.running(condition)
-    overload = network_supply.judge(graph, condition, carried, CHECK)
-    told = overload is not None  # by network-drop
-    if overload is None and len(together) > len(carried):
-        overload = network_supply.judge(graph, condition, together, CHECK)
+    weakest = network_supply.gives_way(graph, together)
     words = listed([one.id for one in heavy]) + (" run together" if len(heavy) > 1 else " runs")
     findings, left, wanting = [], [], []
-    if overload is not None and not told:
-        findings.append(overload)
-    if overload is not None and overload.verdict == "inadequate":
-        reason = f"'{overload.subject}' cannot be supplied while {words}: no voltage can be told"
-        seen_by = [
-            NotChecked(CHECK, p.id, reason, p.entry.where, overload.remedy or "") for p in seen
-        ]
-        return findings, seen_by
+    if weakest is not None and weakest[1]:
+        without = network_supply.gives_way(graph, graph.running(condition))
+        if without is None or not without[1]:  # else network-drop tells it
+            findings.append(network_supply.judge(graph, condition, together, CHECK))
+        reason = f"'{weakest[0].id}' cannot be supplied while {words}: no voltage can be told"
+        read = f"what keeps '{weakest[0].id}' from being supplied"
+        return findings, [NotChecked(CHECK, p.id, reason, p.entry.where, read) for p in seen]
     for place in seen:
         if place.beyond:
             reason = f"the size of '{place.beyond}', which feeds it, was not read"

@@ -10,6 +10,7 @@ their bank, and loads on a run whose size was not read where it starts.
 from __future__ import annotations
 
 from collections import deque
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
@@ -96,7 +97,7 @@ class Graph:
     """What runs join: banks, the cables between them and buses and load ends, and the loads.
 
     ``joined`` are the two ends of each run; ``loose`` the loads that no run names; ``said`` how
-    its switches stand, in words.
+    its switches stand, in words; ``returns`` the runs that are the return of others, by id.
     """
 
     banks: list[Bank]
@@ -105,6 +106,7 @@ class Graph:
     places: list[Place] = field(default_factory=list)
     loose: list[str] = field(default_factory=list)
     said: str = ""
+    returns: dict[str, Cable] = field(default_factory=dict)
 
     @property
     def id(self) -> str:
@@ -146,6 +148,22 @@ class Graph:
                         waiting.append(other)
         return reached[bus]
 
+    def back(self, path: Sequence[str]) -> Cable | None:
+        """Return the run by which the current of a way comes back, where not by the way it came."""
+        cables = {cable.run.id: cable for cable in self.cables}
+        names = (cables[run].run.return_by for run in reversed(path))
+        return next((self.returns[name] for name in names if name), None)
+
+    def way(self, path: Sequence[str]) -> list[Cable]:
+        """Return the cables of a way, and last the one by which its current comes back."""
+        cables = {cable.run.id: cable for cable in self.cables}
+        back = self.back(path)
+        return [*(cables[run] for run in path), *([] if back is None else [back])]
+
+    def conductors(self, cable: Cable) -> int:
+        """Return how many conductors of a run lie in the way of its current, out and back."""
+        return 1 if cable.run.return_by or cable.run.id in self.returns else 2
+
     def needed(self, places: list[Place]) -> list[Cable]:
         """Return the cables that bear on what the loads get."""
         used = {run for place in places for run in self.path(place.bus)}
@@ -159,7 +177,11 @@ class Graph:
         """Whether a load has other loads, or more than one run, on its way."""
         path = self.path(place.bus)
         others = [one for one in self.running(condition) if one is not place]
-        return len(path) > 1 or any(set(self.path(o.bus)) & set(path) for o in others)
+        return (
+            len(path) > 1
+            or self.back(path) is not None
+            or any(set(self.path(o.bus)) & set(path) for o in others)
+        )
 
 
 def counted(places: list[Place]) -> str:
@@ -174,13 +196,20 @@ def charger_of(run: Run, boat: BoatFile) -> Charger | Alternator | None:
 
 
 def graphs_of(
-    boat: BoatFile, basis: str, *, check: str, unread: bool = False, unjudged: bool = False
+    boat: BoatFile,
+    basis: str,
+    *,
+    check: str,
+    unread: bool = False,
+    unjudged: bool = False,
+    apart: frozenset[str] = frozenset(),
 ) -> tuple[list[Graph], list[NotChecked]]:
     """Return the networks of a boat, each bank in one, and what could not be joined.
 
     Runs between banks and buses whose size was not read are joined only if ``unread``; runs of
     chargers and alternators carry no load and are left out. With ``unjudged`` those that no table
     holds are joined as well, as of unread size: they conduct whatever can be said of them.
+    Runs ``apart`` join nothing: the switch in them is open.
     """
     graphs: list[Graph] = []
     skipped: list[NotChecked] = []
@@ -188,8 +217,11 @@ def graphs_of(
     joins: dict[str, tuple[str, str]] = {}
     cables: dict[str, Cable] = {}
     same: dict[tuple[str, ...], str] = {}
+    returns = {run.return_by for run in boat.run if run.return_by}
     for run in boat.run:
         if run.start not in nodes or not is_direct(run, boat) or charger_of(run, boat):
+            continue
+        if run.id in apart or run.id in returns:
             continue
         end = run.end if run.end in nodes else f"end of {run.id}"
         assert run.start is not None
@@ -221,12 +253,25 @@ def graphs_of(
         of_it = {run: ends for run, ends in joins.items() if ends[0] in within}
         graph.joined = {run: ends for run, ends in of_it.items() if ends[0] != ends[1]}
         graph.cables = [cables[run] for run in graph.joined]
+        graph.returns = _returns(graph, boat, basis)
         for run_id, (_, end) in of_it.items():
             _loads_of(graph, cables[run_id], end, boat)
         skipped += _once(graph, check)
         skipped += _loose(graph, boat, check)
         graphs.append(graph)
     return graphs, skipped
+
+
+def _returns(graph: Graph, boat: BoatFile, basis: str) -> dict[str, Cable]:
+    """Return the runs by which the current of others comes back, by id."""
+    found = {}
+    for name in dict.fromkeys(one.run.return_by for one in graph.cables):
+        run = boat.find(name or "")
+        if isinstance(run, Run):
+            found[run.id] = _cable(
+                run.model_copy(update={"serves": ()}), boat, basis, joins_buses=True
+            )
+    return found
 
 
 def _reached(start: str, joins: dict[str, tuple[str, str]]) -> set[str]:

@@ -104,7 +104,8 @@ def ask_network(
             field="current",
             worse="higher" if by_load else None,
         )
-    cables = graph.needed(running)
+    backs = [graph.back(graph.path(place.bus)) for place in running]
+    cables = [*graph.needed(running), *{b.run.id: b for b in backs if b is not None}.values()]
     for number, cable in enumerate(cables):
         question.noted(
             f"length_{number}_m",
@@ -113,16 +114,24 @@ def ask_network(
             field="length",
             worse="higher" if simple else None,
         )
-        if cable.run.size.size is None and not simple:
+        if cable.run.size.size is None and (not simple or cable.run.id in graph.returns):
             # every size with every other thing that is open would be tried
             read = f"the size of the cable of '{cable.run.id}'"
             raise CannotJudge(f"the size of '{cable.run.id}' was not read", read)
         if cable.run.size.size is None:
             _ask_size(question, f"size_{number}", cable, worse=end)
     base = network.prepare(
-        [network.Run(c.run.id, *graph.joined[c.run.id], 1.0) for c in cables],
+        [
+            network.Run(
+                c.run.id, *graph.joined.get(c.run.id, (f"back by {c.run.id}", network.RETURN)), 1.0
+            )
+            for c in cables
+        ],
         banks=[network.Bank(bank.id, bank.id, 12.0, 1.0) for bank in graph.banks],
-        loads=[network.Load(str(i), p.bus, 1.0) for i, p in enumerate(running)],
+        loads=[
+            network.Load(str(i), p.bus, 1.0, back=f"back by {b.run.id}" if b else network.RETURN)
+            for i, (p, b) in enumerate(zip(running, backs, strict=True))
+        ],
     )
     noted_mm2 = {c.run.id: area_mm2(c) for c in cables if c.run.size.size is not None}
     volts = graph.volts
@@ -166,7 +175,9 @@ def ask_network(
 
         def at(amperes: Any) -> network.Solution:
             ohms = [
-                loop_ohm(
+                0.5
+                * graph.conductors(c)
+                * loop_ohm(
                     metres.get(c.run.id, given[f"length_{i}_m"]),
                     area_mm2=mm2[c.run.id],
                     conductor_temp_C=warmth[i](mm2[c.run.id], amperes[..., i]),

@@ -11,17 +11,24 @@ import numpy as np
 
 from elec import units
 from elec.boat.records import BoatFile, Inverter
-from elec.checks import bank_share, brown_out, network_charge, network_supply, run_drop
+from elec.checks import (
+    bank_share,
+    brown_out,
+    network_charge,
+    network_supply,
+    network_switches,
+    run_drop,
+)
 from elec.checks.bank_loads import owner_of
 from elec.checks.bank_source import is_direct
-from elec.checks.cable import Cable, CannotJudge
+from elec.checks.cable import CannotJudge
 from elec.checks.graph import Graph, Place, charger_of, counted, graphs_of
-from elec.checks.graph_solve import Solver, area_mm2, ask_network
+from elec.checks.graph_solve import Solver, ask_network
 from elec.checks.network_remedy import Change, cables_by_drop
-from elec.checks.network_warmth import WARMTH, warmth_of
+from elec.checks.network_warmth import WARMTH
+from elec.checks.network_working import by_formula, path_steps
 from elec.checks.question import Question
-from elec.finding import Finding, NotChecked, Step
-from elec.judge import HOLDS_WITHIN, Ruling
+from elec.finding import Finding, NotChecked
 from elec.published import Source
 
 __all__ = ["CHECKS", "check"]
@@ -43,13 +50,19 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
     skipped += left + _elsewhere(boat)
     for graph in graphs:
         said = _not_solvable(graph)
-        if said is None:
-            skipped += _loose(graph, boat)
-            found, open_ = _judge(graph)
-            findings += found
-            skipped += open_
-        if said is not None and graph.cables:
-            skipped.append(said)
+        if said is not None:
+            skipped += [said] if graph.cables else []
+            continue
+        skipped += _loose(graph, boat)
+        try:
+            for one, conditions, off in network_switches.states(graph, boat, basis, DROP):
+                found, open_ = _judge(one, conditions)
+                findings += found
+                skipped += open_ + off
+        except CannotJudge as error:
+            where = graph.banks[0].where
+            skipped.append(NotChecked(DROP, graph.id, error.reason, where, error.read))
+    skipped[:] = dict.fromkeys(skipped)
     found, open_ = network_charge.judge(boat, basis, graphs, DROP)
     findings += found
     skipped += open_
@@ -57,10 +70,9 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
     return findings, skipped
 
 
-def _judge(graph: Graph) -> tuple[list[Finding], list[NotChecked]]:
+def _judge(graph: Graph, conditions: list[str]) -> tuple[list[Finding], list[NotChecked]]:
     findings: list[Finding] = []
     skipped: list[NotChecked] = []
-    conditions = list(dict.fromkeys(when for place in graph.places for when in place.when))
     if not graph.cables or not conditions:
         return findings, skipped
     asked: list[tuple[str, Callable[[], tuple[list[Finding], list[NotChecked]]]]] = []
@@ -136,6 +148,9 @@ def _not_fed(boat: BoatFile, graphs: list[Graph], said: dict[str, NotChecked]) -
     """Say which buses no bank feeds: the runs that start there, else the bus itself."""
     fed = {name for graph in graphs for name in graph.buses}
     found = []
+    backs = {run.return_by for run in boat.run}
+    fed |= {run.end for run in boat.run if run.id in backs and run.end}
+    fed |= {run.start for run in boat.run if run.id in backs and run.start}
     for bus in boat.bus:
         if bus.id in fed:
             continue
@@ -164,13 +179,18 @@ def _drops(graph: Graph, condition: str) -> tuple[list[Finding], list[NotChecked
     for number, place in enumerate(running):
         if place.cable is not None and graph.shares_path(place, condition):
             ends.setdefault(place.cable.run.id, (number, place))
+    weakest = network_supply.gives_way(graph, running)
+    drops = (
+        []
+        if weakest and weakest[1]
+        else [_drop(graph, condition, running, n) for n, _ in ends.values()]
+    )
+    if weakest is None or (drops and weakest[0].id in {place.id for _, place in ends.values()}):
+        return drops, []
     remedy = partial(_remedy_of, graph, running)
     overload = network_supply.judge(graph, condition, running, DROP, remedy)
-    if overload is None or overload.verdict != "inadequate":
-        drops = [_drop(graph, condition, running, number) for number, _ in ends.values()]
-        if overload is not None and overload.subject not in {p.id for _, p in ends.values()}:
-            drops.insert(0, overload)
-        return drops, []
+    if drops:
+        return [overload, *drops], []
     reason = (
         f"with everything on that runs '{condition}'{graph.said}, '{overload.subject}' cannot be "
         "supplied: no drop can be told"
@@ -249,46 +269,17 @@ def _drop(graph: Graph, condition: str, running: list[Place], number: int) -> Fi
         quantity="percentage",
         worst="B",
         statement=statement,
-        working=_path_steps(graph, path, root, best) if bool(np.asarray(best.supplied)) else [],
+        working=path_steps(graph, path, root, best) if bool(np.asarray(best.supplied)) else [],
         sources=asked.sources,
         remedy=remedy,
         notes=[
             *asked.notes,
             f"By physics, {WARMTH}; all drops on the way added, no charger or alternator "
             f"helping.{several}",
-            *_by_formula(graph, place.cable, path, best, ruling),
+            *by_formula(graph, path, best, ruling),
         ],
         part=f"{condition}{graph.said}",
     )
-
-
-def _by_formula(
-    graph: Graph, cable: Cable, path: tuple[str, ...], solution: Any, ruling: Ruling
-) -> list[str]:
-    """Say what the standard's own formula makes of the same currents on the way."""
-    cables = {one.run.id: one for one in graph.cables}
-    way = [cables[run] for run in path]
-    if any(one.run.size.size is None for one in way) or not bool(np.asarray(solution.supplied)):
-        return []
-    basis = cable.basis.name
-    volts = sum(
-        float(
-            run_drop.formula_V(
-                abs(float(np.asarray(solution.in_run_A(one.run.id)))),
-                one.length.span[1],
-                area_mm2(one),
-                basis,
-            )
-        )
-        for one in way
-    )
-    shown = units.show(volts / cable.voltage_V, "percentage")
-    passes = volts / cable.voltage_V <= ruling.limit.low * (1 + HOLDS_WITHIN)
-    turned = passes and ruling.verdict not in ("adequate", "marginal")
-    return [
-        f"By the {run_drop.FORMULAS[basis][1]}, of cooler metal, the same currents lose {shown} "
-        "on the way" + (": by it alone the way would pass." if turned else ".")
-    ]
 
 
 def _remedy_of(graph: Graph, running: list[Place], number: int) -> str | None:
@@ -316,21 +307,3 @@ def _remedy(
         or change.of_a_load(shared)
         or change.of_all_lengths()
     )
-
-
-def _path_steps(graph: Graph, path: tuple[str, ...], root: str, solution: Any) -> list[Step]:
-    """Return the drop along each run of the way, counted away from the bank."""
-    steps, here = [], root
-    cables = {one.run.id: one for one in graph.cables}
-    for number, run in enumerate(path, start=1):
-        start, end = graph.joined[run]
-        sign = 1.0 if start == here else -1.0
-        here = end if start == here else start
-        amperes = sign * float(np.asarray(solution.in_run_A(run)))
-        volts = sign * float(np.asarray(solution.along_run_V(run)))
-        formula, numbers = f"I R along '{run}'", f"{amperes:.4g} A"
-        if cables[run].run.size.size is not None:
-            warm = float(warmth_of(cables[run])(area_mm2(cables[run]), amperes))
-            numbers += f", copper at {warm:.0f} °C"
-        steps.append(Step(f"E{number}", formula, numbers, volts, "V", "nodal analysis"))
-    return steps

@@ -81,6 +81,8 @@ def _way(
     onward = tuple(cables[name] for name in graph.path(far))
     own = cable_of(run.model_copy(update={"current": current, "serves": ()}), boat, basis)
     for cable in (own, *onward):
+        if cable.run.return_by:
+            raise CannotJudge(f"'{cable.run.return_by}' is its return: what it loses is not added")
         if cable.run.size.size is None:
             read = f"the size of the cable of '{cable.run.id}'"
             raise CannotJudge(f"the size of '{cable.run.id}' was not read", read)

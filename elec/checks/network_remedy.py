@@ -31,9 +31,10 @@ _OFF = 3
 
 def cables_by_drop(graph: Graph, path: Sequence[str], hardest: Any) -> list[Cable]:
     """Return the cables of a way, the one with the largest drop first."""
-    cables = {cable.run.id: cable for cable in graph.cables}
-    by_drop = sorted(path, key=lambda run: -abs(float(np.asarray(hardest.along_run_V(run)))))
-    return [cables[run] for run in by_drop]
+    return sorted(
+        graph.way(path),
+        key=lambda cable: -abs(float(np.asarray(hardest.along_run_V(cable.run.id)))),
+    )
 
 
 def more_batteries(question: Question, asked: Any, so_that: str) -> str | None:

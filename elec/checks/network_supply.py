@@ -14,7 +14,21 @@ from elec.checks.network_warmth import WARMTH
 from elec.checks.question import Question
 from elec.finding import Finding
 
-__all__ = ["judge"]
+__all__ = ["gives_way", "judge"]
+
+
+def gives_way(graph: Graph, running: list[Place]) -> tuple[Place, bool] | None:
+    """Return the load that gives way where it is hardest, and whether it does all over.
+
+    None where all are carried.
+    """
+    question = Question()
+    solved, _, _ = ask_network(question, graph, running, drop=False)
+    hardest = _hardest(question, solved)
+    if hardest is None:
+        return None
+    always = not bool(np.asarray(solved(question.easiest_values()).supplied))
+    return running[int(np.asarray(hardest.gives_way))], always
 
 
 def judge(
@@ -23,8 +37,8 @@ def judge(
     running: list[Place],
     check: str,
     remedy: Callable[[int], str | None] = lambda _: None,
-) -> Finding | None:
-    """Judge the load that gives way first; None where all are carried.
+) -> Finding:
+    """Judge the load that gives way first, in a network that cannot, or may not, carry its loads.
 
     The value is the most that it can be given with all loads raised alike. ``remedy`` is tried
     before what only just carries it.
@@ -32,8 +46,6 @@ def judge(
     question = Question()
     solved, sources, notes = ask_network(question, graph, running, drop=False)
     hardest = _hardest(question, solved)
-    if hardest is None:
-        return None
     number = int(np.asarray(hardest.gives_way))
     place = running[number]
     by_power = place.behaviour == "constant power"

@@ -42,7 +42,7 @@ def warmth_of(cable: Cable) -> Callable[[Any, Any], Any]:
     ambient = float(np.asarray(cable.ambient_C(given)))
     areas = possible_mm2(cable)
     rows = np.flatnonzero(np.isfinite(areas))
-    areas, listed = areas[rows], cable.basis.ampacity_A[rows][:, columns]
+    areas, listed = areas[rows], cable.parallel * cable.basis.ampacity_A[rows][:, columns]
     most = np.maximum(rated, ambient)
 
     def temperature_C(area_mm2: Any, current_A: Any) -> Any:

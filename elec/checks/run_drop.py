@@ -175,6 +175,9 @@ def _alone(cable: Cable, boat: BoatFile | None) -> list[str]:
     from elec.boat.records import Bank, Bus
 
     run = cable.run
+    if run.return_by:
+        words = f"Out and back at its own size; '{run.return_by}', its return, is in network-drop."
+        return [words]
     whole = isinstance(boat.find(run.start or ""), Bank) and not _feeder(cable)
     if whole and not isinstance(boat.find(run.end or ""), Bus):
         return []

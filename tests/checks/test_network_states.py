@@ -1,0 +1,280 @@
+"""Networks at the temperature of their metal, with switches open or closed, with shared returns."""
+
+import pytest
+
+from elec.boat.read import read
+from elec.errors import BoatFileError
+from elec.survey import survey
+
+BANK = '[[bank]]\nid = "{0}"\nvoltage = "{1} V"\nchemistry = "agm"\nshort_circuit = "{2} A"\n'
+LOAD = '[[dc_load]]\nid = "{0}"\n{1} = "{2}"\nwhen = ["manoeuvring"]\n'
+#: AGM at rest, half full and full, as republished
+HALF_V, FULL_V = 12.1, 13.2
+#: mm², NFPA 70-2020 (NEC), chapter 9, table 8
+AREAS = {"2/0 AWG": 67.43, "2 AWG": 33.62, "6 AWG": 13.30, "10 AWG": 5.261}
+
+
+def run(name, start, end, size, length_m, *more):
+    lines = (f'id = "{name}"', f'from = "{start}"', f'to = "{end}"', f'size = "{size}"')
+    rest = (f'length = "{length_m} m"', 'insulation = "105 °C"', 'engine_space = "no"', *more)
+    return "[[run]]\n" + "\n".join((*lines, *rest)) + "\n"
+
+
+def bus(*names):
+    return "".join(f'[[bus]]\nid = "{name}"\n' for name in names)
+
+
+def surveyed(tmp_path, *parts, only=("network-drop",)):
+    path = tmp_path / "boat.toml"
+    path.write_text('[boat]\nname = "Test"\n' + "".join(parts))
+    return survey(read(path), only=only)
+
+
+def ohms(length_m, size, temp_C, conductors=2):
+    """Annealed copper of IEC 60028."""
+    return conductors * length_m * 0.017241 * (1 + 0.00393 * (temp_C - 20)) / AREAS[size]
+
+
+def warm(current_A, ampacity_A):
+    """Metal at 105 °C at its ampacity in 30 °C, heat growing with the square of the current."""
+    return 30 + 75 * (current_A / ampacity_A) ** 2
+
+
+# 33 CFR 183.425, table 5, 105 °C: 2/0 AWG 330 A, 2 AWG 210 A, 10 AWG 60 A
+
+
+@pytest.mark.parametrize(("current_A", "temp_C"), [(330, 105), (165, 48.75), (600, 105)])
+def test_copper_is_as_warm_as_its_current_makes_it(tmp_path, current_A, temp_C):
+    found = surveyed(
+        tmp_path,
+        BANK.format("house", 24, 90000),
+        bus("box"),
+        run("feed", "house", "box", "2/0 AWG", 1),
+        run("th", "box", "thruster", "2/0 AWG", 10.5, 'circuit = "other"'),
+        LOAD.format("thruster", "current", f"{current_A} A"),
+    ).findings
+    assert [one.subject for one in found] == ["th"]
+    expected = current_A * ohms(11.5, "2/0 AWG", temp_C) / 24
+    assert found[0].value.high == pytest.approx(expected, rel=1e-3)
+    assert f"copper at {temp_C:.0f} °C" in found[0].working[1].numbers
+
+
+def test_the_standards_formula_stands_beside_the_metal(tmp_path):
+    found = surveyed(
+        tmp_path,
+        BANK.format("house", 24, 90000),
+        bus("box"),
+        run("feed", "house", "box", "2/0 AWG", 1),
+        run("th", "box", "thruster", "2/0 AWG", 10.5, 'circuit = "other"'),
+        LOAD.format("thruster", "current", "330 A"),
+    ).findings[0]
+    # ABYC E-11: 10.75 x 330 A x 2 x 11.5 m in feet / 133,100 CM = 2.011 V
+    assert found.verdict == "inadequate"
+    assert any("lose 8.38 % on the way: by it alone the way would pass" in n for n in found.notes)
+
+
+def test_a_constant_power_meets_the_warmth_of_its_own_current(tmp_path):
+    found = surveyed(
+        tmp_path,
+        BANK.format("house", 12, 90000),
+        bus("box"),
+        run("feed", "house", "box", "2 AWG", 2),
+        run("radio run", "box", "radio", "10 AWG", 4, 'serves = ["radio"]'),
+        LOAD.format("radio", "power", "480 W"),
+    ).findings[0]
+
+    def lost(emf):
+        volts, inside = emf, emf / 90000
+        for _ in range(60):  # Ohm's law and the warmth, until they agree
+            amps = 480 / volts
+            cables = ohms(2, "2 AWG", warm(amps, 210)) + ohms(4, "10 AWG", warm(amps, 60))
+            volts = emf - amps * (inside + cables)
+        return amps * cables / 12
+
+    assert found.value.high == pytest.approx(lost(HALF_V), rel=2e-3)
+    assert found.value.high >= lost(HALF_V)  # what is not followed to the end is on the safe side
+    assert found.value.low == pytest.approx(lost(FULL_V), rel=2e-3)
+
+
+def test_a_load_that_cannot_be_supplied(tmp_path):
+    result = surveyed(
+        tmp_path,
+        BANK.format("house", 12, 1000),
+        bus("bow box"),
+        run("feed", "house", "bow box", "6 AWG", 15),
+        run("th", "bow box", "thruster", "6 AWG", 1),
+        run("pump run", "bow box", "pump", "6 AWG", 1),
+        LOAD.format("thruster", "power", "6 kW"),
+        LOAD.format("pump", "current", "0.001 A"),
+        '[[dc_load]]\nid = "plotter"\ncurrent = "0.001 A"\nlowest_voltage = "10.5 V"\n'
+        '[[dc_load]]\nid = "windlass"\nbank = "house"\ncurrent = "0.001 A"\n',
+        only=("network-drop", "brown-out"),
+    )
+    found = next(one for one in result.findings if one.part == "manoeuvring")
+    assert (found.check, found.subject, found.verdict) == (
+        "network-drop", "thruster", "inadequate",
+    )  # fmt: skip
+    # the nose of the curve, E² / 4 R, all of R but the load's own at its hottest
+    for emf, watts in ((HALF_V, found.value.low), (FULL_V, found.value.high)):
+        most = emf**2 / (4 * (emf / 1000 + ohms(16, "6 AWG", 105)))
+        assert watts == pytest.approx(most, rel=2e-3)
+    assert "'thruster' at the end of run 'th' cannot be supplied" in found.statement
+    assert "6000 W" in found.statement
+    shown = " ".join(one.statement for one in result.findings)
+    assert "any length" not in shown
+    assert "sees 0 V" not in shown
+    left = {(item.check, item.subject) for item in result.not_checked}
+    assert {("network-drop", "pump run"), ("brown-out", "plotter")} <= left
+
+
+def test_a_load_that_may_not_be_supplied(tmp_path):
+    result = surveyed(
+        tmp_path,
+        BANK.format("house", 12, 1000),
+        bus("bow box"),
+        run("feed", "house", "bow box", "6 AWG", 15),
+        run("th", "bow box", "thruster", "6 AWG", 1),
+        LOAD.format("thruster", "power", "0.1..6 kW"),
+    )
+    (found,) = (one for one in result.findings if one.part == "manoeuvring")
+    assert found.verdict in ("undetermined", "inadequate")
+    assert "at the least, or cannot be supplied at all" in found.statement
+
+
+# -- switches ----------------------------------------------------------------------------------
+
+
+def two_banks(link=""):
+    return (
+        BANK.format("A", 12, 2000),
+        BANK.format("B", 12, 4000),
+        bus("bus A", "bus B"),
+        run("lead A", "A", "bus A", "2 AWG", 2),
+        run("lead B", "B", "bus B", "2 AWG", 2),
+        run("link", "bus A", "bus B", "2/0 AWG", 1, *link.splitlines()),
+        run("pump run", "bus A", "pump", "10 AWG", 3, 'circuit = "other"'),
+        '[[dc_load]]\nid = "pump"\nbank = "A"\ncurrent = "10 A"\nwhen = ["shore", "anchor"]\n',
+    )
+
+
+def alone():
+    """Ohm's law, 10 A from bank A alone: 2 m of 2 AWG and 3 m of 10 AWG."""
+    ohm = ohms(2, "2 AWG", warm(10, 210)) + ohms(3, "10 AWG", warm(10, 60))
+    return 10 * ohm / 12
+
+
+@pytest.mark.parametrize(
+    ("link", "joined", "apart"),
+    [
+        ("", ["shore", "anchor"], []),
+        ('switch = "closed"', ["shore", "anchor"], []),
+        ('switch = "open"', [], ["shore, 'link' open", "anchor, 'link' open"]),
+        ('closed_when = ["shore"]', ["shore, 'link' closed"], ["anchor, 'link' open"]),
+        (
+            'switch = "?"',
+            ["shore, 'link' closed", "anchor, 'link' closed"],
+            ["shore, 'link' open", "anchor, 'link' open"],
+        ),
+    ],
+)
+def test_an_open_switch_joins_nothing(tmp_path, link, joined, apart):
+    only = ("network-drop", "bank-share")
+    found = surveyed(tmp_path, *two_banks(link), only=only).findings
+    shared = {one.part for one in found if one.check == "bank-share"}
+    assert bool(shared) == bool(joined)
+    assert shared <= set(joined)
+    drops = {one.part: one.value.best for one in found if one.check == "network-drop"}
+    assert sorted(drops) == sorted([*joined, *apart])
+    for part in apart:
+        assert drops[part] == pytest.approx(alone(), rel=1e-3)
+
+
+def test_what_gets_nothing_behind_an_open_switch_is_said(tmp_path):
+    result = surveyed(
+        tmp_path,
+        BANK.format("house", 12, 9000),
+        bus("panel"),
+        run("feed", "house", "panel", "2 AWG", 2, 'closed_when = ["anchor"]'),
+        run("th", "panel", "thruster", "2 AWG", 2),
+        LOAD.format("thruster", "current", "50 A"),
+    )
+    assert not result.findings
+    assert any("no bank feeds 'thruster'" in item.reason for item in result.not_checked)
+
+
+def test_a_switch_may_be_closed_when_a_fault_occurs(tmp_path):
+    device = '[[protection]]\nid = "fuse"\nrating = "20 A"\ninterrupting = "3000 A"\n'
+    for link in ('switch = "open"', 'switch = "closed"'):
+        parts = [
+            part.replace('id = "pump run"', 'id = "pump run"\nprotection = "fuse"')
+            for part in two_banks(link)
+        ]
+        (found,) = surveyed(tmp_path, *parts, device, only=("interrupting",)).findings
+        assert "'A and B'" in found.statement
+
+
+# -- a return shared by several ----------------------------------------------------------------
+
+
+def test_a_return_shared_by_two_runs(tmp_path):
+    parts = (
+        BANK.format("house", 12, 90000),
+        bus("negative busbar"),
+        run("negative", "house", "negative busbar", "6 AWG", 4),
+        run("one run", "house", "one", "10 AWG", 3, 'return_by = "negative"'),
+        run("two run", "house", "two", "10 AWG", 5, 'return_by = "negative"'),
+        LOAD.format("one", "current", "20 A"),
+        LOAD.format("two", "current", "30 A"),
+    )
+    result = surveyed(tmp_path, *parts)
+    found = {one.subject: one for one in result.findings}
+    # Ohm's law: both currents in the one conductor of the return; 6 AWG carries 120 A at 105 °C
+    back = 50 * ohms(4, "6 AWG", warm(50, 120), conductors=1)
+    for name, amps, length_m in (("one run", 20, 3), ("two run", 30, 5)):
+        out = amps * ohms(length_m, "10 AWG", warm(amps, 60), conductors=1)
+        assert found[name].value.best == pytest.approx((out + back) / 12, rel=1e-3)
+        assert [step.formula for step in found[name].working] == [
+            f"I R along '{name}'",
+            "I R along 'negative'",
+        ]
+    assert "negative busbar" not in {item.subject for item in result.not_checked}
+
+
+def test_a_return_of_a_feeder_is_that_of_all_it_feeds(tmp_path):
+    (found,) = surveyed(
+        tmp_path,
+        BANK.format("house", 12, 90000),
+        bus("panel"),
+        run("negative", "house", "panel", "6 AWG", 4),
+        run("feed", "house", "panel", "2 AWG", 2, 'return_by = "negative"'),
+        run("th", "panel", "thruster", "10 AWG", 2),
+        LOAD.format("thruster", "current", "40 A"),
+    ).findings
+    there = ohms(2, "2 AWG", warm(40, 210), conductors=1)
+    back = ohms(4, "6 AWG", warm(40, 120), conductors=1)
+    expected = 40 * (there + back + ohms(2, "10 AWG", warm(40, 60))) / 12
+    assert found.value.best == pytest.approx(expected, rel=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("more", "field", "words"),
+    [
+        ('return_by = "th"', "return_by", "names no other run"),
+        ('return_by = "house"', "return_by", "names no other run"),
+        ('return_by = "loose"', "return_by", "does not go back to a bank"),
+        ('closed_when = ["at dusk"]', "closed_when", "no condition|not a condition"),
+        ('switch = "?"\nclosed_when = ["shore"]', "closed_when", "given beside switch"),
+        ('switch = "ajar"', "switch", "ajar"),
+    ],
+)
+def test_switches_and_returns_that_cannot_be(tmp_path, more, field, words):
+    with pytest.raises(BoatFileError, match=words) as raised:
+        surveyed(
+            tmp_path,
+            BANK.format("house", 12, 9000),
+            bus("panel", "other"),
+            run("loose", "panel", "other", "2 AWG", 1),
+            run("th", "house", "thruster", "10 AWG", 2, more),
+            LOAD.format("thruster", "current", "40 A"),
+        )
+    assert field in str(raised.value)
