@@ -109,7 +109,9 @@ def _beyond(cable: Cable, rows: list[int], drop: Asked | None, column: int) -> s
     if drop is not None and not drop.holds(**hardest):
         ways += ["shorten the run", "raise the voltage"]
     more = _one_more(cable, drop is not None, column)
-    return f"No listed size up to {largest} is enough: {', '.join(ways)}{more}."
+    ways += [more] if more else []
+    words = " or ".join(filter(None, [", ".join(ways[:-1]), ways[-1]]))
+    return f"No listed size up to {largest} is enough: {words}."
 
 
 def _one_more(cable: Cable, direct: bool, column: int) -> str:
@@ -127,5 +129,5 @@ def _one_more(cable: Cable, direct: bool, column: int) -> str:
         if all(one.holds(row=float(row), insulation=float(column)) for one in asks):
             label = wider.size_words(cable.basis.size_labels[row])
             rating = cable.basis.insulation_C[column]
-            return f", or run {label} or larger, of {rating} °C and alike in length and ends"
+            return f"run {label} or larger, of {rating} °C and alike in length and ends"
     return ""

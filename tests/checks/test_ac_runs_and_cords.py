@@ -69,7 +69,9 @@ def test_both_limits_stand_in_the_statement_and_both_sources_are_named():
 def test_the_voltage_and_the_load_it_is_judged_at_are_said():
     assert "230 V at its noted current" in drop_of().statement
     assert "at its noted current in 'shore'" in drop_of(when=["shore"]).statement
-    assert any("lowest of the 220..240 V" in n for n in drop_of(voltage="220..240 V").notes)
+    ranged = drop_of(voltage="220..240 V")
+    assert "of 220 to 240 V" in ranged.statement
+    assert ranged.value.high == pytest.approx(drop_of(voltage="220 V").value.best)
     inlet = {"id": "i", "rating": "32 A", "service": "230 V"}
     loads = [{"id": n, "inlet": "i", "current": "5 A", "volts": "230 V"} for n in ("a", "b")]
     run = {"id": "r", "from": "i", "serves": ["a", "b"], "length": "10 m", "size": "2.5 mm²"}
