@@ -38,7 +38,7 @@ def printable(text: str) -> str:
 
 #: A name of an argument or column where a message names one, not in quotes.
 _NAME = re.compile(
-    r"(?<![\w'/.])(?P<name>[a-z][A-Za-z0-9]*(?:_[A-Za-z0-9]+)+)"
+    r"(?<![\w'/.])(?<!Example: )(?P<name>[a-z][A-Za-z0-9]*(?:_[A-Za-z0-9]+)+)"
     r"(?=: (?:\S+ was given|declared |.* is not a number)| must lie in| = -?[\d.])"
 )
 _UNITS = {

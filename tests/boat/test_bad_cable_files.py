@@ -66,6 +66,12 @@ def test_each_is_refused_once_with_its_field(old, new, field, words, tmp_path):
     assert words in str(fault)
 
 
+def test_an_example_is_as_it_is_typed(tmp_path):
+    path = written(tmp_path, '"3 m"', '"3 m"\nconductors_in_parallel = 0')
+    result = CliRunner().invoke(app, ["survey", str(path)])
+    assert "Example: conductors_in_parallel = 2" in str(result.exception)
+
+
 @pytest.mark.parametrize("power", ["240 W", "200..300 W"])
 def test_power_that_goes_with_a_current_is_taken(power, tmp_path):
     read(written(tmp_path, '"20 A"', f'"20 A"\npower = "{power}"'))
