@@ -16,6 +16,7 @@ __all__ = [
     "AcDraw",
     "Service",
     "draw",
+    "is_always",
     "loads_of",
     "passed_on",
     "practice",
@@ -64,6 +65,8 @@ class AcDraw:
     behaviour: str
     #: Fed by an inverter of which it was not noted whether it passes shore power on.
     perhaps: bool = False
+    #: Neither noted nor known of its kind: it may be of constant power, or a resistance.
+    behaviour_open: bool = False
 
     @property
     def between_legs(self) -> bool:
@@ -213,14 +216,20 @@ def _input_of(charger: Charger, boat: BoatFile) -> AcLoad:
 
 def runs(load: AcLoad | DcLoad, condition: str) -> bool | None:
     """Whether a load runs under a condition; None where its conditions were not noted."""
-    use, side = (load.use, "ac") if isinstance(load, AcLoad) else ("?", "dc")
-    if use == "always":
+    if isinstance(load, AcLoad) and load.use == "always":
         return True
     if load.when is not None:
         return condition in load.when
+    return True if is_always(load) else None
+
+
+def is_always(load: AcLoad | DcLoad) -> bool:
+    """Whether a load is always on, as noted or by its kind."""
+    use, side = (load.use, "ac") if isinstance(load, AcLoad) else ("?", "dc")
+    if use != "?":
+        return use == "always"
     known = gear(load.kind, side)
-    always = use == "?" and known is not None and known.row["use"] == "always"
-    return True if always else None
+    return known is not None and known.row["use"] == "always"
 
 
 def _legs(load: AcLoad, service: Service, rated_V: float) -> tuple[str, ...]:
@@ -266,9 +275,11 @@ def draw(load: AcLoad, service: Service) -> AcDraw:
     """Return what one piece of a load draws, noted, by its kind, or anything it may."""
     rated_V = _rated_V(load, service)
     known = gear(load.kind, "ac")
-    behaviour = load.behaviour
+    behaviour: str = load.behaviour
     if behaviour == "?":
-        behaviour = (known.row["behaviour"] if known else "") or "constant power"  # type: ignore[assignment]
+        behaviour = known.row["behaviour"] if known else ""
+    is_open = not behaviour
+    behaviour = behaviour or "constant power"
     phases = 3**0.5 if load.legs == "all" else 1.0
     high = 1 / rated_V / phases
     low = 1 / service.between_legs_V if _voltage_open(load, service) else high  # type: ignore[operator]
@@ -296,4 +307,5 @@ def draw(load: AcLoad, service: Service) -> AcDraw:
             current = _typical_of(watts, low, high, "voltage, both considered")
         else:
             current = scaled(watts, low, high, "current")
-    return AcDraw(load, current, rated_V, _legs(load, service, rated_V), behaviour)
+    legs = _legs(load, service, rated_V)
+    return AcDraw(load, current, rated_V, legs, behaviour, behaviour_open=is_open)

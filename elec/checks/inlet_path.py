@@ -30,7 +30,7 @@ from elec.judge import Ruling
 from elec.noted import Noted
 from elec.published import Source, table
 
-__all__ = ["CHECKS", "check"]
+__all__ = ["CHECKS", "check", "links_read"]
 
 CHECK = "inlet-path"
 CHECKS = (CHECK,)
@@ -44,6 +44,7 @@ class _Link:
     name: str
     limit_A: Callable[[dict[str, Any]], Any]
     settled: bool
+    read: bool  # nothing that it rests on was left to a typical range
     connects: bool = False  # a plug, receptacle or breaker, which hours-long load asks more of
 
 
@@ -56,10 +57,12 @@ class _Links:
     unseen: list[str] = field(default_factory=list)
     sources: list[Source] = field(default_factory=list)
     asked: set[str] = field(default_factory=set)
+    taken: int = 0
 
     def start(self) -> None:
         """Remember what was asked before the next link."""
         self.asked = set(self.question.best_values())
+        self.taken = len(self.question.typical)
 
     def add(
         self, name: str, limit_A: Callable[[dict[str, Any]], Any], *, connects: bool = False
@@ -67,7 +70,8 @@ class _Links:
         """Add a link, settled if all that was asked since the last `start` is."""
         new = set(self.question.best_values()) - self.asked
         settled = all(self.question.settled(one) for one in new)
-        self.seen.append(_Link(name, limit_A, settled, connects))
+        read = len(self.question.typical) == self.taken
+        self.seen.append(_Link(name, limit_A, settled, read, connects))
         self.start()
 
 
@@ -88,22 +92,7 @@ def _judge(boat: BoatFile, inlet: Inlet, basis: str) -> list[Finding]:
     links = _Links(question)
     load, words = heaviest_within(question, boat, inlet, draws, service)
     links.asked = set(question.best_values()) - {"rating_A"}
-    if "rating_A" not in question.best_values():
-        links.sources += ask_rating(question, inlet)
-    links.add(f"inlet '{inlet.id}'", lambda given: given["rating_A"], connects=True)
-    _noted(links, inlet, "breaker", inlet.breaker, "main breaker")
-    _noted(links, inlet, "pedestal", inlet.pedestal, "breaker on the dock")
-    joined_A = adapter_A(inlet)
-    if joined_A is not None:
-        links.add(
-            f"adapter, {inlet.adapter},",
-            lambda given: joined_A + 0.0 * given["rating_A"],
-            connects=True,
-        )
-        links.sources.append(adapter_source(inlet))
-    _cords(links, boat, inlet, service)
-    _transformers(links, boat, inlet, service)
-    _feeder(links, boat, inlet, basis)
+    _gather(links, boat, inlet, service, basis)
     read = list(links.seen)
     _unseen(links, inlet)
 
@@ -139,6 +128,42 @@ def _judge(boat: BoatFile, inlet: Inlet, basis: str) -> list[Finding]:
         notes=notes,
     )
     return [main, *_hours(inlet, question, load, read, words, links.sources)]
+
+
+def _gather(links: _Links, boat: BoatFile, inlet: Inlet, service: Service, basis: str) -> None:
+    """Add every link that was seen, and the names of the rest."""
+    if "rating_A" not in links.question.best_values():
+        links.sources += ask_rating(links.question, inlet)
+    links.add(f"inlet '{inlet.id}'", lambda given: given["rating_A"], connects=True)
+    _noted(links, inlet, "breaker", inlet.breaker, "main breaker")
+    _noted(links, inlet, "pedestal", inlet.pedestal, "breaker on the dock")
+    joined_A = adapter_A(inlet)
+    if joined_A is not None:
+        links.add(
+            f"adapter, {inlet.adapter},",
+            lambda given: joined_A + 0.0 * given["rating_A"],
+            connects=True,
+        )
+        links.sources.append(adapter_source(inlet))
+    _cords(links, boat, inlet, service)
+    _transformers(links, boat, inlet, service)
+    _feeder(links, boat, inlet, basis)
+
+
+def links_read(boat: BoatFile, inlet: Inlet, basis: str) -> list[tuple[str, float, float]]:
+    """Return an inlet of known service and the links that were read: name, least, most amps."""
+    question = Question()
+    links = _Links(question)
+    _gather(links, boat, inlet, SERVICES[inlet.service], basis)
+    found = []
+    for link in links.seen:
+        if link.read or link is links.seen[0]:
+            limit = question.rule(
+                lambda limit_A=link.limit_A, **given: (0.0 * limit_A(given), limit_A(given)),
+                "at most",
+            ).limit
+            found.append((link.name, float(limit.low), float(limit.high)))
+    return found
 
 
 def _carried_A(load: LegLoad | AtRating, inlet: Inlet, given: dict[str, Any]) -> Any:

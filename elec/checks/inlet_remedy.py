@@ -9,10 +9,11 @@ from typing import Any
 import numpy as np
 
 from elec import units
-from elec.boat.ac_loads import Service
-from elec.calc import ac
+from elec.boat.ac_loads import Service, is_always
+from elec.checks.dock_volts import drawn_A
 from elec.checks.leg_load import Counted
 from elec.judge import HOLDS_WITHIN
+from elec.noted import Noted
 
 __all__ = ["remedy"]
 
@@ -20,17 +21,11 @@ __all__ = ["remedy"]
 _MOST_LEFT_OFF = 3
 
 
-def _most_A(counted: Sequence[Counted], service: Service, supply_V: float) -> np.ndarray[Any, Any]:
+def _most_A(counted: Sequence[Counted], service: Service, supply: Noted) -> np.ndarray[Any, Any]:
     """Return the most that each load may add to each leg, all of it running."""
     table_A = np.zeros((len(counted), len(service.legs)))
     for row, c in zip(table_A, counted, strict=True):
-        current = c.one.current.span[2] * c.one.load.count
-        if c.one.between_legs or len(service.legs) == 1:
-            current = float(
-                ac.current_at_supply_A(
-                    current, rated_V=c.one.rated_V, supply_V=supply_V, behaviour=c.one.behaviour
-                )
-            )
+        current = drawn_A(c.one, service, supply)[2]
         for column, leg in enumerate(service.legs):
             if not c.one.legs or leg in c.one.legs:
                 row[column] = current
@@ -38,10 +33,13 @@ def _most_A(counted: Sequence[Counted], service: Service, supply_V: float) -> np
 
 
 def remedy(
-    counted: Sequence[Counted], service: Service, supply_V: float, rating_A: float
+    counted: Sequence[Counted], service: Service, supply: Noted, rating_A: float
 ) -> str | None:
-    """Return the fewest, then smallest, loads to leave off so that every leg holds at the most."""
-    contribution_A = _most_A(counted, service, supply_V)
+    """Return the fewest, then smallest, loads to leave off so that every leg holds at the most.
+
+    What is always on stays on.
+    """
+    contribution_A = _most_A(counted, service, supply)
     total = contribution_A.sum(axis=0)
     excess = float(np.max(total - rating_A))
     if excess <= HOLDS_WITHIN * rating_A:
@@ -52,7 +50,10 @@ def remedy(
     ]
     text = ", or ".join(part for part in parts if part)
     if not text:
+        always = [is_always(c.one.load) for c in counted]
         text = "no three loads left off are enough: divide the loads over another inlet"
+        if np.any(contribution_A[always].sum(axis=0) > rating_A * (1 + HOLDS_WITHIN)):
+            text = "what is always on is too much alone: divide the loads over another inlet"
     return f"{text[0].upper()}{text[1:]}. Manage the loads; a larger inlet is not the least change."
 
 
@@ -62,6 +63,8 @@ def _leave_off(
     excess_A = contribution_A.sum(axis=0) - rating_A * (1 + HOLDS_WITHIN)
     alike: dict[tuple[bool, ...], list[int]] = {}
     for i in np.argsort(contribution_A.max(axis=1), kind="stable"):
+        if is_always(counted[i].one.load):
+            continue
         alike.setdefault(tuple(contribution_A[i] > 0), []).append(int(i))
     # of loads on the same legs the largest do it if any do, so only these are combined
     largest = [i for places in alike.values() for i in places[-_MOST_LEFT_OFF:]]

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
 from elec import units
 from elec.boat.ac_loads import SERVICES, AcDraw, Service
 from elec.boat.records import BoatFile, Inlet
+from elec.checks.inlet_notes import by_phasors, elsewhere
 from elec.checks.inlet_rating import ask_rating
 from elec.checks.inlet_remedy import remedy
 from elec.checks.leg_load import LegLoad
@@ -53,8 +55,17 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
                 )
             )
             continue
+        at_other_docks: list[str] = []
         for conditions in conditions_ashore(boat, draws):
-            findings.append(_judge(inlet, service, draws, conditions))
+            judged = partial(_judge, service=service, draws=draws, conditions=conditions)
+            found = judged(inlet)
+            other = elsewhere(found, judged, inlet, service)
+            findings.append(found.with_changes(notes=(*found.notes, *other)))
+            at_other_docks += other
+        if at_other_docks:
+            reason = f"the volts of its dock were not noted. {at_other_docks[0]}".rstrip(".")
+            read = f"the voltage at '{inlet.id}' under load"
+            skipped.append(NotChecked(CHECK, inlet.id, reason, inlet.where, read))
     return findings, skipped
 
 
@@ -75,7 +86,7 @@ def _judge(
         lambda **given: (load.heaviest_A(given), given["rating_A"] + 0.0 * given["uneven"]),
         "at most",
     )
-    connected = connected_A(service, draws)
+    connected = connected_A(service, draws, inlet.supply)
     notes = []
     most = max(connected.values())
     if conditions and most > float(ruling.value.high) * (1 + 1e-9):
@@ -83,11 +94,12 @@ def _judge(
             f"Everything connected at once would be {units.show(most, 'current')}"
             " on the heavier leg; no rule asks an inlet to carry that."
         )
-    if inlet.supply.seen and len(service.legs) > 1:
-        notes.append("Line-to-neutral loads are taken at their nominal voltage.")
+    least_A, most_A = question.ends("rating_A")
+    notes += by_phasors(load, ruling.verdict, least_A, most_A)
     working = load.steps()
+    formula = f"sum of everything connected, at {load.supply_V:g} V"
     for leg, total in connected.items():
-        working.append(Step(f"connected({leg})", "sum of everything connected", "", total, "A"))
+        working.append(Step(f"connected({leg})", formula, "", total, "A"))
     return question.finding(
         ruling,
         check=CHECK,
@@ -98,7 +110,7 @@ def _judge(
         statement=lambda value, limit: _statement(inlet, load, in_words(conditions), value, limit),
         working=working,
         sources=sources,
-        remedy=remedy(load.counted, service, load.supply_V, question.ends("rating_A")[0]),
+        remedy=remedy(load.counted, service, inlet.supply, least_A),
         caution=_CAUTION,
         notes=notes,
         part=named(conditions),

@@ -13,15 +13,13 @@ import numpy as np
 import numpy.typing as npt
 
 from elec.boat.ac_loads import AcDraw, Service
-from elec.calc import ac
 from elec.calc.together import Draws
+from elec.checks.dock_volts import drawn_A, systems
 from elec.noted import Noted
 
-__all__ = ["LegDraws", "at_supply", "leg_draws", "systems"]
+__all__ = ["LegDraws", "leg_draws"]
 
 _SHIFT = math.pi / 6
-#: A supply below the middle of 208 and 240 V may be two legs of a wye.
-_WYE_BELOW = (208 / 240 + 1) / 2
 
 
 @dataclass(frozen=True)
@@ -34,28 +32,6 @@ class LegDraws:
     def only(self, rows: Sequence[int]) -> LegDraws:
         """Return those of some of the loads."""
         return LegDraws(self.low.only(rows), self.high.only(rows))
-
-
-def at_supply(one: AcDraw, service: Service, supply: Noted | None) -> tuple[float, float, float]:
-    """Return least, best and greatest current of a load, all pieces, at the volts of a supply."""
-    low, best, high = (value * one.load.count for value in one.current.span)
-    if supply is None or not supply.seen or not (one.between_legs or len(service.legs) == 1):
-        return low, best, high
-    each = ac.current_at_supply_A(
-        np.array([low, best, high])[:, None],
-        rated_V=one.rated_V,
-        supply_V=np.array(supply.span),
-        behaviour=one.behaviour,
-    )
-    return float(each.min()), float(each[1, 1]), float(each.max())
-
-
-def systems(service: Service, supply: Noted | None) -> tuple[str, ...]:
-    """Return the systems that may feed a service: a low two-leg supply may be part of a wye."""
-    known = supply is not None and supply.seen and service.system == "split-phase"
-    if known and supply.span[0] < _WYE_BELOW * service.supply_V:  # type: ignore[union-attr]
-        return ("split-phase", "wye two legs")
-    return (service.system,)
 
 
 def _turn(one: AcDraw, leg: str) -> float:
@@ -74,7 +50,7 @@ def leg_draws(draws: Sequence[AcDraw], service: Service, supply: Noted | None) -
     vars_add = not any(wye) and not any(one.leads for one in draws)
     arcs: list[list[tuple[float, float]]] = [[] for _ in service.legs]
     for row, one in enumerate(draws):
-        least, _, most = at_supply(one, service, supply)
+        least, _, most = drawn_A(one, service, supply)
         worst, _, best = one.power_factor.span
         far, near = math.acos(min(worst, 1.0)), math.acos(min(best, 1.0))
         lag = (near, far) if one.leads else (-far, -near)

@@ -15,11 +15,15 @@ from elec import noted
 from elec.boat.ac_loads import AcDraw, Service, practice, runs
 from elec.boat.records import Entry
 from elec.calc import ac
+from elec.checks.dock_volts import at_V, between_legs, to_neutral_V, turns_V, volts_of
 from elec.checks.question import Option, Question, Worse
 from elec.finding import Step
 from elec.noted import Noted, unseen
 
 __all__ = ["Counted", "LegLoad", "any_share", "ask_passed"]
+
+#: Volts that differ by no more are the same.
+_SAME_V = 1e-9
 
 
 def ask_passed(question: Question, entry: Entry, draws: Sequence[AcDraw], *, worse: Worse) -> None:
@@ -88,7 +92,9 @@ class LegLoad:
                 read=f"the current or power on the plate of '{one.load.id}'",
             )
             self.counted.append(Counted(one, name, bool(state)))
-        self.supply_V = self._ask_supply(supply or unseen("voltage"))
+        self.supply = supply or unseen("voltage")
+        self.supply_V = self._ask_supply(nominal=supply is not None)
+        self._ask_behaviour()
         self._ask_together()
         ask_passed(question, entry, [c.one for c in self.counted], worse=self._more)
         self._ask_legs()
@@ -99,23 +105,38 @@ class LegLoad:
     def settled(self) -> bool:
         """Whether what runs and what it draws is known exactly."""
         names = [c.name for c in self.counted]
-        return all(self._question.settled(n) for n in (*names, "together", "passed", "supply_V"))
+        return all(
+            self._question.settled(n)
+            for n in (*names, "together", "passed", "supply_V", "wye", "draws_most")
+        )
 
     @property
     def floating(self) -> list[Counted]:
         """Loads whose leg is not known."""
         return [c for c in self.counted if not c.one.legs]
 
-    def _ask_supply(self, supply: Noted) -> float:
-        question, service = self._question, self.service
-        if not supply.seen:
+    def _ask_supply(self, *, nominal: bool) -> float:
+        """Add the volts of the supply, those of its name where they were not read."""
+        question, service, supply = self._question, self.service, self.supply
+        if not supply.seen and not nominal:
+            question.exact("wye", 0.0)
             question.exact("supply_V", service.supply_V)
             return service.supply_V
-        affected = [
-            c.one.behaviour for c in self.counted if c.one.between_legs or len(service.legs) == 1
-        ]
-        heaters = [b == "resistance" for b in affected]
-        worse: Worse = "higher" if all(heaters) else "lower" if not any(heaters) else None
+        if not supply.seen:
+            supply = noted.between(
+                service.supply_V,
+                service.supply_V,
+                "voltage",
+                origin="typical",
+                source="nominal of its service",
+                text="not seen",
+            )
+        low, best, high = supply.span
+        self._ask_wye(low, high)
+        worse: Worse = None
+        if not self._answers_two_ways(low, high):
+            heaters = [c.one.behaviour == "resistance" for c in self.counted]
+            worse = "higher" if all(heaters) else "lower" if not any(heaters) else None
         question.noted(
             "supply_V",
             supply,
@@ -124,7 +145,67 @@ class LegLoad:
             worse=worse,
             read=f"the voltage at '{self._entry.id}' under load",
         )
-        return supply.span[1]
+        return best
+
+    def _ask_wye(self, low: float, high: float) -> None:
+        """Add what two legs are of, where their volts may be of a wye or of split phase."""
+        service, (wye_to, split_from) = self.service, turns_V()
+        own = float(service.system == "wye two legs")
+        either = len(service.legs) == 2 and low < split_from and high > wye_to
+        single = any(not between_legs(c.one, service) for c in self.counted)
+        if not (either and single and self.supply.seen):
+            self._question.exact("wye", own)
+            return
+        self._question.among(
+            "wye",
+            [Option(0.0, "two legs of split phase"), Option(1.0, "two legs of a wye")],
+            entry=self._entry,
+            field="what its legs are of",
+            best=own,
+            more="",
+            source="both, for volts between the limits of the two",
+            read=f"the volts from each leg to neutral at '{self._entry.id}'",
+        )
+
+    def _answers_two_ways(self, low: float, high: float) -> bool:
+        """Whether a load may draw more, or less, on more volts between legs."""
+        wye_to, split_from = turns_V()
+        crosses = len(self.service.legs) == 2 and low < split_from and high > wye_to
+        any_open = low < high and any(c.one.behaviour_open for c in self.counted)
+        single = any(not between_legs(c.one, self.service) for c in self.counted)
+        return any_open or (crosses and single)
+
+    def _ask_behaviour(self) -> None:
+        """Add how loads of unread behaviour draw off their rated volts: least to greatest."""
+        unread, ways = [], set()
+        for c in self.counted:
+            volts, _ = volts_of(c.one, self.service, self.supply)
+            if c.one.behaviour_open and np.any(abs(volts / c.one.rated_V - 1) > _SAME_V):
+                unread.append(c.one.load.id)
+                ways |= {bool(v < c.one.rated_V) for v in volts}
+        if not unread:
+            self._question.exact("draws_most", 0.0)
+            return
+        labels = ["as a resistance", "as constant power"] if ways == {True} else []
+        labels = ["as constant power", "as a resistance"] if ways == {False} else labels
+        names = ", ".join(map(repr, unread[:4]))
+        names += f" and {len(unread) - 4} more" if len(unread) > 4 else ""
+        self._question.among(
+            "draws_most",
+            [
+                Option(float(place), label)
+                for place, label in enumerate(
+                    labels or ["as whichever draws less", "as whichever draws more"]
+                )
+            ],
+            entry=self._entry,
+            field=f"current of {names} off the rated volts",
+            worse=self._more,
+            best=0.0 if ways == {False} else 1.0,
+            more="",
+            source="a resistance or constant power, both considered",
+            read=f"what {names} is: a heater, or a motor or electronics",
+        )
 
     def _ask_together(self) -> None:
         maybe = [c for c in self.counted if not c.sure]
@@ -217,14 +298,15 @@ class LegLoad:
     def one_A(self, counted: Counted, given: dict[str, Any]) -> Any:
         """Return the current of one load at the supply's voltage."""
         one = counted.one
-        current = given[counted.name] * one.load.count
-        if one.between_legs or len(self.service.legs) == 1:
-            current = ac.current_at_supply_A(
-                current,
-                rated_V=one.rated_V,
-                supply_V=given["supply_V"],
-                behaviour=one.behaviour,
+        volts = given["supply_V"]
+        if not between_legs(one, self.service):
+            nominal = not self.supply.seen
+            volts = (
+                self.service.to_neutral_V + 0.0 * np.asarray(volts)
+                if nominal
+                else to_neutral_V(self.service, volts, given["wye"])
             )
+        current = at_V(one, given[counted.name] * one.load.count, volts, given["draws_most"])
         if one.perhaps:
             current = current * given["passed"]
         return current if counted.sure else current * given["together"]

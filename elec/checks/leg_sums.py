@@ -10,7 +10,8 @@ import numpy as np
 from elec.boat.ac_loads import AcDraw, Service
 from elec.boat.records import BoatFile, Inlet
 from elec.calc import ac, neutral, together
-from elec.checks.leg_draws import at_supply, leg_draws
+from elec.checks.dock_volts import drawn_A
+from elec.checks.leg_draws import leg_draws
 from elec.checks.running import draws_of
 from elec.noted import Noted
 
@@ -31,7 +32,7 @@ def _best(
     """Return the phasor sums at best values; a load of unknown leg is shared by all legs."""
     amps, factors, leads, ways = [], [], [], []
     for one in draws:
-        best = at_supply(one, service, supply)[1]
+        best = drawn_A(one, service, supply)[1]
         if len(one.legs) == 3:
             between = ["three-phase"]
         elif len(one.legs) == 2:
@@ -97,7 +98,7 @@ def neutral_of(
     for one in draws:
         if len(one.legs) > 1:
             continue
-        least, _, most = at_supply(one, service, supply)
+        least, _, most = drawn_A(one, service, supply)
         low, _, high = one.power_factor.span
         third = one.load.third_harmonic
         loads.append(

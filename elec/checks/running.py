@@ -7,6 +7,8 @@ from dataclasses import replace
 
 from elec.boat.ac_loads import AcDraw, Service, draw, loads_of, passed_on, runs
 from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Entry, Inlet
+from elec.checks.dock_volts import drawn_A
+from elec.noted import Noted
 
 __all__ = [
     "MIDDLE",
@@ -64,16 +66,16 @@ def in_words(conditions: Sequence[str]) -> str:
     return f"in {named(conditions)}" if conditions else "whatever runs (no condition was noted)"
 
 
-def connected_A(service: Service, draws: Sequence[AcDraw]) -> dict[str, float]:
-    """Return the sum of everything connected, by leg, at best values and rated voltages.
+def connected_A(
+    service: Service, draws: Sequence[AcDraw], supply: Noted | None = None
+) -> dict[str, float]:
+    """Return the sum of everything connected, by leg, at best values and the supply's volts.
 
     Loads on an unknown leg are counted on every leg that they may be on.
     """
     return {
         leg: sum(
-            float(one.current.best or 0.0) * one.load.count
-            for one in draws
-            if not one.legs or leg in one.legs
+            drawn_A(one, service, supply)[1] for one in draws if not one.legs or leg in one.legs
         )
         for leg in service.legs
     }
