@@ -113,8 +113,8 @@ def _boat(asked: Asked) -> BoatFile:
         taken[name] = taken.get(name, 0) + 1
         if taken[name] > 1:
             entry["id"] = f"{name} {taken[name]}"
-        if "current" in entry and "volts" not in entry and "/" not in service:
-            entry["volts"] = service
+        if "current" in entry and "volts" not in entry and (volts := _volts(service, entry)):
+            entry["volts"] = volts
     inlet = {"id": "inlet", "rating": asked.rating, "service": service}
     if asked.supply is not None:
         inlet["supply"] = asked.supply
@@ -131,6 +131,17 @@ def _boat(asked: Asked) -> BoatFile:
     boat = from_data(data, "the options")
     _power_known(boat)
     return boat
+
+
+def _volts(service: str, entry: dict[str, Any]) -> str | None:
+    """Return the volts that the legs typed with a load leave it; none if they leave two."""
+    from elec.boat.ac_loads import SERVICES
+
+    supply = SERVICES[service]
+    legs = entry.get("legs")
+    if len(supply.legs) == 1 or legs in supply.legs:
+        return f"{supply.to_neutral_V:g} V"
+    return f"{supply.between_legs_V:g} V" if legs and supply.between_legs_V else None
 
 
 def _service(text: str) -> str:

@@ -118,6 +118,15 @@ def test_a_low_dock_raises_a_motor_and_lowers_a_heater():
     assert amps("resistance") == pytest.approx(20 * 208 / 240)
 
 
+@pytest.mark.parametrize(("legs", "volts"), [("L1", 120.0), ("L2", 120.0), ("L1-L2", 240.0)])
+def test_the_legs_of_a_load_read_in_amperes_give_its_volts(legs, volts):
+    # NEC (NFPA 70) 551.46(C): 120 V to neutral, 240 V between the legs of a 50 A inlet
+    typed = json.loads(command("inlet", *BOTH, "--load", f"dryer 24A {legs}", "--json").stdout)
+    given = ("--load", f"dryer 24A {volts:g}V {legs}", "--json")
+    assert typed["legs"] == json.loads(command("inlet", *BOTH, *given).stdout)["legs"]
+    refused(*BOTH, "--load", "dryer 24A", words=["'dryer'", "volts"])
+
+
 def test_a_load_list_gives_the_same_as_options(tmp_path):
     path = tmp_path / "loads.csv"
     path.write_text(
