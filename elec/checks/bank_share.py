@@ -9,6 +9,7 @@ import numpy as np
 from elec import units
 from elec.boat.records import Bank
 from elec.calc.network import bank_shares
+from elec.checks import network_supply
 from elec.checks.bank_source import strings_counted
 from elec.checks.graph import Graph, counted
 from elec.checks.graph_solve import ask_network
@@ -25,6 +26,11 @@ def judge(graph: Graph, condition: str) -> tuple[list[Finding], list[NotChecked]
     running = graph.running(condition)
     if not running:
         return [], []
+    weakest = network_supply.gives_way(graph, running)
+    if weakest is not None and weakest[1]:
+        reason = f"'{weakest[0].id}' cannot be supplied '{condition}': no share can be told"
+        read = f"what keeps '{weakest[0].id}' from being supplied"
+        return [], [NotChecked(CHECK, graph.id, reason, graph.banks[0].where, read)]
     judged = [_judge(graph, condition, number, bank) for number, bank in enumerate(graph.banks)]
     return [found for found, _ in judged], [left for _, left in judged if left is not None]
 
@@ -75,6 +81,9 @@ def _judge(
 
     def words(value: str, limit: str) -> str:
         if limited:
+            if not np.isfinite(ruling.value.high):
+                least_A = units.show(float(ruling.value.low), "current")
+                value = f"{least_A} at the least, or cannot give what is asked at all"
             return f"{first} in parallel with {others} gives {value}; its maker allows {limit}."
         return (
             f"{first} gives {value}, about {shares[number]:.0f} % of what it and {others} "

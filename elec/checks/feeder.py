@@ -48,11 +48,13 @@ def loads_fed(run: Run, boat: BoatFile, voltages_V: Sequence[float]) -> list[Loa
         If a bank hangs on the bus too, by any way, or the current of a load was not noted.
     """
     bus = boat.find(run.end or "")
-    if run.current.seen or not isinstance(bus, Bus) or not is_direct(run, boat):
+    out = [one for one in boat.run if one.return_by == run.id]
+    if run.current.seen or not (out or isinstance(bus, Bus)) or not is_direct(run, boat):
         return None
     if _charges(run, boat):
         return None
-    below = _below(run, boat)
+    # a return carries what went out by others
+    below = [far for one in out for far in (one, *_below(one, boat))] or _below(run, boat)
     if not below and not run.serves:
         return None
     found: dict[str, Load] = {}
@@ -90,13 +92,14 @@ def _below(run: Run, boat: BoatFile) -> list[Run]:
         If another run feeds the bus or one below: what each carries is theirs to share.
     """
     found: list[Run] = []
+    returns = {one.return_by for one in boat.run}
     reached, waiting = {run.start, run.end}, [run.end]
     while waiting:
         bus = waiting.pop()
         for one in boat.run:
             if one is run or one in found or bus not in (one.start, one.end):
                 continue
-            if _charges(one, boat):
+            if one.id in returns or _charges(one, boat):
                 continue
             far = one.end if one.start == bus else one.start
             if far in reached or isinstance(boat.find(far or ""), Bank):

@@ -153,7 +153,10 @@ def loads_on(run: Run, boat: BoatFile, voltage_V: float) -> list[Load]:
         return [("current", run, run.current, 1)]
     if run.serves:
         return [_served(run, name, boat, voltage_V) for name in run.serves]
-    if (known := gear(run.kind)) is None:
+    known = gear(run.kind)
+    if known is None and (name := _at_its_ends(run, boat)):
+        return [_served(run, name, boat, voltage_V)]
+    if known is None:
         raise CannotJudge(
             "neither its current nor the loads it serves were noted",
             f"what '{run.id}' feeds, and the current on its plate",
@@ -165,6 +168,13 @@ def loads_on(run: Run, boat: BoatFile, voltage_V: float) -> list[Load]:
         low, high, "power", origin="typical", source=known.source, text="not seen"
     )
     return [("current", run, scaled(watts, 1 / voltage_V, 1 / voltage_V, "current"), 1)]
+
+
+def _at_its_ends(run: Run, boat: BoatFile) -> str | None:
+    """Return the load at the end of a run, or the charger or alternator that it leads from."""
+    if isinstance(boat.find(run.end or ""), (DcLoad, AcLoad, Inverter, Charger)):
+        return run.end
+    return run.start if isinstance(boat.find(run.start or ""), (Charger, Alternator)) else None
 
 
 def _served(run: Run, name: str, boat: BoatFile, voltage_V: float) -> Load:
@@ -212,6 +222,9 @@ def _current_of(run: Run, entry: Entry | None, boat: BoatFile, voltage_V: float)
         if carries(run, boat) == "alternating":
             return _alternating_current(_input_of(entry, boat), run, boat, voltage_V)
         return entry.current if entry.current.seen else None
+    if isinstance(entry, Alternator):
+        given = entry.converter if entry.converter.seen else entry.current
+        return given if given.seen else None
     if isinstance(entry, Inlet):
         return entry.rating if entry.rating.seen else None
     if isinstance(entry, Inverter):

@@ -1,5 +1,7 @@
 """Networks at the temperature of their metal, with switches open or closed, with shared returns."""
 
+import re
+
 import pytest
 
 from elec.boat.read import read
@@ -278,3 +280,50 @@ def test_switches_and_returns_that_cannot_be(tmp_path, more, field, words):
             LOAD.format("thruster", "current", "40 A"),
         )
     assert field in str(raised.value)
+
+
+def test_a_return_is_judged_with_the_currents_of_those_that_it_is_the_return_of(tmp_path):
+    result = surveyed(
+        tmp_path,
+        BANK.format("house", 12, 90000),
+        bus("negative busbar"),
+        run("negative", "house", "negative busbar", "10 AWG", 4),
+        run("one run", "house", "one", "2 AWG", 3, 'return_by = "negative"', 'serves = ["one"]'),
+        run("two run", "house", "two", "2 AWG", 5, 'return_by = "negative"', 'serves = ["two"]'),
+        LOAD.format("one", "current", "30 A"),
+        LOAD.format("two", "current", "40 A"),
+        only=("run-ampacity",),
+    )
+    found = next(one for one in result.findings if one.verdict == "inadequate")
+    # 33 CFR 183.425, table 5: 60 A at 105 °C
+    assert (found.subject, found.value.high, found.limit.low) == ("negative", 70, 60)
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "amps"),
+    [("house", "pump", 8), ("charger", "house", 40), ("alternator", "house", 90)],
+)
+def test_a_run_from_a_charger_or_to_a_load_carries_its_current(tmp_path, start, end, amps):
+    (found,) = surveyed(
+        tmp_path,
+        BANK.format("house", 12, 9000),
+        run("r", start, end, "2 AWG", 3),
+        LOAD.format("pump", "current", "8 A"),
+        '[[charger]]\nid = "charger"\nbank = "house"\ncurrent = "40 A"\n',
+        '[[alternator]]\nid = "alternator"\nbank = "house"\ncurrent = "90 A"\n',
+        only=("run-ampacity",),
+    ).findings
+    assert (found.subject, found.value.high) == ("r", amps)
+
+
+def test_banks_that_cannot_carry_their_loads_share_nothing(tmp_path):
+    parts = [part.replace('current = "10 A"', 'current = "9000 A"') for part in two_banks()]
+    result = surveyed(tmp_path, *parts, only=("bank-share",))
+    assert not result.findings
+    assert any("'pump' cannot be supplied" in item.reason for item in result.not_checked)
+
+
+def test_a_share_is_told_in_percent_with_a_blank(tmp_path):
+    found = surveyed(tmp_path, *two_banks(), only=("bank-share",)).findings[0]
+    assert re.search(r"about \d\d % of what it and 'B' give", found.statement)
+    assert " % of what the banks give" in found.working[0].formula
