@@ -22,6 +22,7 @@ __all__ = [
     "RangedSets",
     "Sets",
     "carried_A",
+    "fits_with",
     "largest_fits",
     "minimal_overloads",
     "overloads_in_range",
@@ -187,11 +188,16 @@ class _Case:
         """Return which legs each set takes above its limit, sets by legs."""
         over = np.zeros((len(masks), len(self.legs)), dtype=bool)
         for number, leg in enumerate(self.legs):
-            state = np.repeat(leg.start[:, None], len(masks), axis=1)
-            for place, load in enumerate(leg.loads):
-                state += load[:, None] * (masks >> np.uint64(place) & np.uint64(1))
-            over[:, number] = leg.amps(state) > self.limit[number]
+            over[:, number] = _amps_of(leg, masks) > self.limit[number]
         return over
+
+
+def _amps_of(leg: LegAmps, masks: Masks) -> Floats:
+    """Return the amps of one leg for each of some sets."""
+    state = np.repeat(leg.start[:, None], len(masks), axis=1)
+    for place, load in enumerate(leg.loads):
+        state += load[:, None] * (masks >> np.uint64(place) & np.uint64(1))
+    return leg.amps(state)
 
 
 def _at_most(draws: Draws, always: Draws, limit_A: npt.ArrayLike) -> _Case:
@@ -436,8 +442,77 @@ def largest_fits(
     return Sets(masks, case.over(masks), loads, complete_to == loads, complete_to, groups)
 
 
+def fits_with(
+    current_A: npt.ArrayLike | Draws,
+    *,
+    limit_A: npt.ArrayLike,
+    always_A: npt.ArrayLike | Draws = 0.0,
+    without: npt.ArrayLike = (),
+) -> Sets:
+    """Find sets that fit, with no room for any further load, so that each load that fits is in one.
+
+    Parameters
+    ----------
+    current_A : array or Draws
+        Current of each load that is a choice on each leg, as for `minimal_overloads`. [A]
+    limit_A : float or array
+        Limit of each leg. [A]
+    always_A : float, array or Draws, default 0
+        Current of loads that are always on, on each leg. [A]
+    without : array, default ()
+        Sets as bit masks, whose loads, and those alike, need no other. [-]
+
+    Returns
+    -------
+    Sets
+        One for each load that is in none of those before it: with that load, then others in none,
+        then the smallest. Not the largest that there are. [-]
+
+    Raises
+    ------
+    InputError
+        As for `minimal_overloads`.
+
+    Examples
+    --------
+    >>> fits_with([[30.0], [15.0], [10.0]], limit_A=40).members()
+    [(0, 2), (1, 2)]
+    """
+    draws = _draws("current_A", current_A)
+    _counted(draws)
+    case = _at_most(draws, _always(always_A, draws), limit_A)
+    groups = _alike(draws.columns())
+    order = sorted(groups, key=lambda group: float(_sizes(draws)[group[0]].sum()))
+    left = {group for group in groups if not _touched(group, without)}
+    found = []
+    for first in groups:
+        mask = np.array([1 << first[0]], dtype=np.uint64)
+        if first not in left or case.over(mask).any():
+            continue
+        for group in sorted(order, key=lambda group: group not in left):
+            for place in group:
+                more = mask | np.uint64(1 << place)
+                if not case.over(more).any():
+                    mask = more
+        found.append(mask[0])
+        left = {group for group in left if not _touched(group, mask)}
+    masks = np.array(found, dtype=np.uint64)
+    return Sets(masks, case.over(masks), len(draws.any_A), False, 0, groups)
+
+
+def _touched(group: Sequence[int], masks: npt.ArrayLike) -> bool:
+    """Return whether any set holds a load of a group."""
+    bits = np.uint64(sum(1 << place for place in group))
+    return bool(np.any(np.asarray(masks, dtype=np.uint64) & bits))
+
+
 def carried_A(
-    low_A: Draws, *, high_A: Draws, always_low_A: Draws, always_high_A: Draws
+    low_A: Draws,
+    *,
+    high_A: Draws,
+    always_low_A: Draws,
+    always_high_A: Draws,
+    masks: npt.ArrayLike | None = None,
 ) -> tuple[Floats, Floats]:
     """Return the least and the greatest current on each leg with all the loads given on.
 
@@ -451,22 +526,26 @@ def carried_A(
         Least current of what is always on. [A]
     always_high_A : Draws
         Greatest current of that. [A]
+    masks : array, optional
+        Sets as bit masks, to have the currents of each; all loads if not given. [-]
 
     Returns
     -------
     tuple of array
-        Least and greatest on each leg, true bounds at any power factors in range. [A]
+        Least and greatest on each leg, the last axis; true bounds at any power factors in
+        range. [A]
     """
+    every = np.array([(1 << len(low_A.any_A)) - 1], dtype=np.uint64)
+    sets = every if masks is None else np.asarray(masks, dtype=np.uint64)
     ends = []
     for leg in range(low_A.any_A.shape[1]):
-        low = _all_on(least(always_low_A, low_A, leg, np.inf))
+        low = _amps_of(least(always_low_A, low_A, leg, np.inf), sets)
         if within_right_angle(always_low_A, low_A, leg):
-            alone = np.concatenate([low_A.any_A[:, leg], always_low_A.any_A[:, leg]])
-            low = max(low, float(alone.max(initial=0.0)))
-        ends.append((low, max(low, _all_on(greatest(always_high_A, high_A, leg)))))
-    both = np.asarray(ends).T
-    return both[0], both[1]
-
-
-def _all_on(leg: LegAmps) -> float:
-    return float(leg.amps((leg.start + leg.loads.sum(axis=0))[:, None])[0])
+            alone = np.full(len(sets), float(always_low_A.any_A[:, leg].max(initial=0.0)))
+            for place, amps in enumerate(low_A.any_A[:, leg]):
+                alone = np.maximum(alone, amps * (sets >> np.uint64(place) & np.uint64(1)))
+            low = np.maximum(low, alone)
+        high = _amps_of(greatest(always_high_A, high_A, leg), sets)
+        ends.append((low, np.maximum(low, high)))
+    lows, highs = (np.stack([end[side] for end in ends], axis=-1) for side in range(2))
+    return (lows[0], highs[0]) if masks is None else (lows, highs)

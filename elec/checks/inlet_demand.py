@@ -155,7 +155,7 @@ def _judge(
         for leg, i in zip(service.legs, np.atleast_1d(at_best.total_A), strict=True)
     )
     said = "" if all(question.settled(n) for n in (*names, "area_m2", "passed")) else MIDDLE
-    connected = max(connected_A(service, draws).values())
+    connected = max(connected_A(service, draws, inlet.supply).values())
     notes = [
         f"Three answers: connected {units.show(connected, 'current')} on the heavier leg, which no "
         "rule asks an inlet to carry; demand by the method, here; what really runs together, "

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from typing import Any
 
 from elec import noted, units
 from elec.boat.ac_loads import SERVICES, Service
@@ -72,7 +73,7 @@ def by_phasors(load: LegLoad, verdict: str, rated_least_A: float, rated_most_A: 
     every = leg_draws(draws, load.service, load.supply)
     sure = every.only([row for row, c in enumerate(load.counted) if c.sure])
     none = every.only([])
-    nothing = {"always_low_A": none.low, "always_high_A": none.high}
+    nothing: dict[str, Any] = {"always_low_A": none.low, "always_high_A": none.high}
     least = float(together.carried_A(sure.low, high_A=sure.high, **nothing)[0].max())
     most = float(together.carried_A(every.low, high_A=every.high, **nothing)[1].max())
     slack = 1 + HOLDS_WITHIN

@@ -65,7 +65,8 @@ def _judge(
     single = [c for c in load.counted if len(c.one.legs) == 1]
     to_neutral = load.to_neutral_A()
     fixed = np.asarray([legs[leg] - to_neutral[leg] for leg in service.legs])
-    amps = np.asarray([(c.one.current.best or 0.0) * c.one.load.count for c in single])
+    at_best = load.best_values()
+    amps = np.asarray([float(load.one_A(c, at_best)) for c in single])
     now = [service.legs.index(c.one.legs[0]) for c in single]
     plan = balance.fewest_moves(amps, leg_now=now, fixed_A=fixed, slack=_SLACK)
     if not plan.moved:

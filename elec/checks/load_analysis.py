@@ -51,7 +51,11 @@ class Row:
 
 @dataclass(frozen=True)
 class Total:
-    """Sums over the loads of a source; ``open`` counts loads of unknown power or condition."""
+    """Sums over the loads of a source, and how many loads are not in them.
+
+    ``open`` counts loads of unknown power or condition, ``open_connected`` those of unknown power,
+    ``open_demand`` those of which a condition is not known to ask anything.
+    """
 
     side: str
     source: str
@@ -59,6 +63,8 @@ class Total:
     connected: tuple[float, float, float]
     demand: dict[str, tuple[float, float, float]]
     open: int
+    open_connected: int
+    open_demand: dict[str, int]
 
     def as_dict(self) -> dict[str, Any]:
         """Return the JSON form."""
@@ -69,6 +75,8 @@ class Total:
             "connected": _span(self.connected),
             "demand": {name: _span(value) for name, value in self.demand.items()},
             "open": self.open,
+            "open_connected": self.open_connected,
+            "open_demand": self.open_demand,
         }
 
 
@@ -173,11 +181,15 @@ def _dc_rows(boat: BoatFile, conditions: Sequence[str]) -> list[Row]:
             connected = _times(watts.span, (load.count,) * 3)
         daily = _daily(load, volts)
         duty: Noted = duty_of(load)
-        where_from = "noted" if duty.origin == "noted" else duty.origin
+        factor, where_from = duty.span, str(duty.origin)
+        if load.hours.seen:
+            # the mean of the day, as for a load noted by the day, so that both add up
+            factor = _times(factor, [hours / 24 for hours in load.hours.span])
+            where_from = "hours noted"
         demand: dict[str, tuple[float, float, float] | None] = {}
         for condition in conditions:
             state = condition in load.when if load.when is not None else None
-            demand[condition] = daily if daily and state else _demand(connected, duty.span, state)
+            demand[condition] = daily if daily and state else _demand(connected, factor, state)
         rows.append(
             Row(
                 "DC",
@@ -187,7 +199,7 @@ def _dc_rows(boat: BoatFile, conditions: Sequence[str]) -> list[Row]:
                 load.count,
                 connected,
                 "W",
-                duty.span,
+                factor,
                 "mean of the day" if daily else where_from,
                 demand,
             )
@@ -216,6 +228,8 @@ def _totals(rows: Sequence[Row], conditions: Sequence[str]) -> list[Total]:
             _sum([row.connected for row in group]),
             {c: _sum([row.demand[c] for row in group]) for c in conditions},
             sum(row.connected is None or None in row.demand.values() for row in group),
+            sum(row.connected is None for row in group),
+            {c: sum(row.demand[c] is None for row in group) for c in conditions},
         )
         for (side, source, unit), group in groups.items()
     ]

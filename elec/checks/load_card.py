@@ -3,70 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
-import numpy as np
-
 from elec import units
-from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
+from elec.boat.ac_loads import SERVICES, AcDraw, Service, is_always, practice
 from elec.boat.records import BoatFile, Entry, Generator, Inlet, Inverter
-from elec.boat.typical import gear
 from elec.calc import together
+from elec.checks.card_limit import Limit, limit_of
+from elec.checks.card_sets import LISTED, Listed, Together, named_set
+from elec.checks.inlet_adapter import ONE_FEED
 from elec.checks.leg_draws import leg_draws
 from elec.checks.running import draws_of
 from elec.finding import NotChecked
 from elec.noted import Noted
-from elec.published import table
 
-__all__ = ["CHECK", "AnyOf", "LoadCard", "Together", "cards", "in_words"]
+__all__ = ["CHECK", "LoadCard", "cards", "heading", "in_words"]
 
 CHECK = "load-card"
 #: Sets shown on a card; the rest is counted.
 SHOWN = 8
-#: Sets that fit, on a card.
-FITS_SHOWN = 5
+#: Largest sets that fit, shown before those that hold a load that is in none of them.
+FITS_SHOWN = 3
 #: Partial sets held at once: enough for every set of 24 loads that are read, and quick.
 MOST_HELD = 400_000
-
-
-@dataclass(frozen=True)
-class AnyOf:
-    """So many of loads that draw the same, whichever they are."""
-
-    number: int
-    loads: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class Together:
-    """Loads that run together: their names, and the heaviest leg [A] they give, low to high."""
-
-    loads: tuple[str, ...]
-    any_of: tuple[AnyOf, ...]
-    legs: tuple[str, ...]
-    low_A: float
-    high_A: float
-
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
-        return {
-            "loads": list(self.loads),
-            "any_of": [{"number": one.number, "loads": list(one.loads)} for one in self.any_of],
-            "legs": list(self.legs),
-            "heaviest_leg_A": {"low": self.low_A, "high": self.high_A},
-        }
-
-    @property
-    def size(self) -> int:
-        """Loads in all."""
-        return len(self.loads) + sum(one.number for one in self.any_of)
-
-    def in_words(self, nothing: str) -> str:
-        """Return the loads as a sum in words."""
-        parts = [*self.loads]
-        parts += [f"any {one.number} of ({', '.join(one.loads)})" for one in self.any_of]
-        return " + ".join(parts) or nothing
+#: Loads of which every set that fits is found at once, and how many of those are wanted.
+TABLE_LOADS, ALL_OF_FITS = 24, 10_000
 
 
 @dataclass(frozen=True)
@@ -78,12 +40,18 @@ class LoadCard:
     legs: tuple[str, ...]
     limit_low_A: float
     limit_high_A: float
+    limit_by: str
+    dead: tuple[str, ...]
+    supply_V: float | None
+    unread_factors: bool
     always: tuple[str, ...]
     choices: tuple[str, ...]
     always_A: tuple[float, float]
-    surely: tuple[Together, ...]
-    possibly: tuple[Together, ...]
-    fits: tuple[Together, ...]
+    surely: Listed
+    possibly: Listed
+    fits: Listed
+    fits_shown: tuple[Together, ...]
+    fits_count: int | None
     surely_count: int
     possibly_count: int
     surely_more: int
@@ -97,14 +65,19 @@ class LoadCard:
             "source": self.source,
             "where": self.where,
             "limit_A": {"low": self.limit_low_A, "high": self.limit_high_A},
+            "limit_by": self.limit_by,
+            "dead": list(self.dead),
             "always": list(self.always),
             "choices": list(self.choices),
             "always_A": {"low": self.always_A[0], "high": self.always_A[1]},
-            "surely_overload": [one.as_dict() for one in self.surely],
+            "surely_overload": [one.as_dict() for one in self.surely[:]],
             "surely_count": self.surely_count,
-            "possibly_overload": [one.as_dict() for one in self.possibly],
+            "possibly_overload": [one.as_dict() for one in self.possibly[:]],
             "possibly_count": self.possibly_count,
-            "fit": [one.as_dict() for one in self.fits],
+            "listed_at_most": LISTED,
+            "fit": [one.as_dict() for one in self.fits[:]],
+            "fit_count": self.fits_count,
+            "fit_shown": [one.as_dict() for one in self.fits_shown],
             "complete": self.complete,
             "complete_to": self.complete_to,
         }
@@ -133,35 +106,6 @@ def _service(boat: BoatFile, source: Inlet | Generator | Inverter, basis: str) -
     return SERVICES[services.pop()] if len(services) == 1 else None
 
 
-def _limit_A(source: Inlet | Generator | Inverter, service: Service) -> tuple[float, float] | None:
-    """Return the least and greatest current a leg that a source gives, as its plate says."""
-    volts = service.to_neutral_V * len(service.legs)
-    plate: Noted
-    if isinstance(source, Inlet):
-        plate, per_A = source.rating, 1.0
-    elif isinstance(source, Generator) and source.apparent_power.seen:
-        plate, per_A = source.apparent_power, volts
-    else:
-        plate, per_A = source.power, volts
-    if not plate.seen:
-        return None
-    low, _, high = plate.span
-    if isinstance(source, Generator):
-        low, high = (value * _derating(source)[end] for end, value in enumerate((low, high)))
-    return low / per_A, high / per_A
-
-
-def _derating(one: Generator) -> tuple[float, float]:
-    """Return the share of its plate left in the hottest and the coolest air it may breathe."""
-    coolest, hottest, _ = practice("air at a generator's intake")
-    if one.intake.seen:
-        coolest, _, hottest = one.intake.span
-    factors = table("alternator_derate_ambient")
-    from_C = float(factors.numbers("ambient_C").min())
-    at = factors.linear("ambient_C", "factor", np.maximum([hottest, coolest], from_C))
-    return float(at[0]), float(at[1])
-
-
 def _card(
     boat: BoatFile, source: Inlet | Generator | Inverter, basis: str
 ) -> LoadCard | NotChecked | None:
@@ -175,104 +119,117 @@ def _card(
             draws += draws_of(boat, one, service)
     if not draws or service is None:
         return None  # said under inlet-load, generator, inverter
-    limit = _limit_A(source, service)
-    if limit is None or limit[0] <= 0:
+    limit = limit_of(boat, source, service, basis)
+    if limit is None or limit.low_A <= 0:
         reason = "its rating was not noted"
         read = {
             "Generator": f"kW, kVA and voltages on the plate of '{source.id}'",
             "Inverter": f"W or VA on the plate of '{source.id}'",
         }.get(type(source).__name__, f"the rating moulded on inlet '{source.id}'")
         return NotChecked(CHECK, source.id, reason, source.where, read)
-    choices = [d for d in draws if not _always(d)]
+    supply = source.supply if isinstance(source, Inlet) else None
+    dead: list[AcDraw] = []
+    if isinstance(source, Inlet) and source.adapter == ONE_FEED and len(service.legs) > 1:
+        # one line conductor feeds both legs, and nothing lies between them
+        service, supply = SERVICES["120 V"], None
+        dead = [d for d in draws if d.between_legs]
+        draws = [replace(d, legs=service.legs) for d in draws if not d.between_legs]
+    choices = [d for d in draws if not is_always(d.load)]
     if len(choices) > together.MOST_LOADS:
         reason = f"{len(choices)} loads are choices; at most {together.MOST_LOADS} are searched"
         return NotChecked(CHECK, source.id, reason, source.where)
-    supply = source.supply if isinstance(source, Inlet) else None
-    return _made(source, service, draws, limit, supply)
-
-
-def _always(one: AcDraw) -> bool:
-    if one.load.use != "?":
-        return one.load.use == "always"
-    known = gear(one.load.kind, "ac")
-    return known is not None and known.row["use"] == "always"
+    return _made(source, service, draws, limit, supply, dead)
 
 
 def _made(
     source: Entry,
     service: Service,
     draws: Sequence[AcDraw],
-    limit: tuple[float, float],
+    limit: Limit,
     supply: Noted | None,
+    dead: Sequence[AcDraw],
 ) -> LoadCard:
-    rows = [row for row, one in enumerate(draws) if not _always(one)]
-    always = [row for row, one in enumerate(draws) if _always(one)]
+    rows = [row for row, one in enumerate(draws) if not is_always(one.load)]
+    always = [row for row, one in enumerate(draws) if is_always(one.load)]
     every = leg_draws(draws, service, supply)
     mine, on = every.only(rows), every.only(always)
     found = together.overloads_in_range(
         mine.low,
         high_A=mine.high,
-        limit_low_A=limit[0],
-        limit_high_A=limit[1],
+        limit_low_A=limit.low_A,
+        limit_high_A=limit.high_A,
         always_low_A=on.low,
         always_high_A=on.high,
         most=MOST_HELD,
     )
-    fits = together.largest_fits(
-        mine.high, limit_A=limit[0], always_A=on.high, enough=5, most=MOST_HELD
-    )
+    most: dict[str, Any] = {"limit_A": limit.low_A, "always_A": on.high}
+    enough = ALL_OF_FITS if len(rows) <= TABLE_LOADS else 2 * FITS_SHOWN
+    fits = together.largest_fits(mine.high, enough=enough, most=MOST_HELD, **most)
+    rest = together.fits_with(mine.high, without=fits.masks[:FITS_SHOWN], **most)
     names = [_name(draws[row]) for row in rows]
 
-    def carried(members: Sequence[int]) -> tuple[float, float]:
-        part = mine.only(members)
-        low, high = together.carried_A(
-            part.low, high_A=part.high, always_low_A=on.low, always_high_A=on.high
-        )
-        return float(low.max()), float(high.max())
-
-    def listed(sets: together.Sets, most: int) -> tuple[Together, ...]:
-        made = []
-        chosen = sets.chosen(most)
-        for place, members in enumerate(sets.members(most)):
-            alone = [group for number, group in chosen[place] if number == len(group)]
-            some = [(n, group) for n, group in chosen[place] if n < len(group)]
-            made.append(
-                Together(
-                    tuple(names[i] for i in sorted(i for group in alone for i in group)),
-                    tuple(AnyOf(n, tuple(names[i] for i in group)) for n, group in some),
-                    tuple(
-                        leg
-                        for leg, over in zip(service.legs, sets.legs[place], strict=True)
-                        if over
-                    ),
-                    *carried(members),
-                )
+    def listed(sets: together.Sets) -> Listed:
+        def made(part: slice) -> list[Together]:
+            some = replace(sets, masks=sets.masks[part], legs=sets.legs[part])
+            lows, highs = together.carried_A(
+                mine.low,
+                high_A=mine.high,
+                always_low_A=on.low,
+                always_high_A=on.high,
+                masks=some.masks,
             )
-        return tuple(made)
+            return [
+                named_set(chosen, names, service.legs, over, float(low.max()), float(high.max()))
+                for chosen, over, low, high in zip(
+                    some.chosen(), some.legs, lows, highs, strict=True
+                )
+            ]
 
+        return Listed(sets, made)
+
+    nothing = together.carried_A(
+        mine.only([]).low, high_A=mine.only([]).high, always_low_A=on.low, always_high_A=on.high
+    )
+    noted = supply is not None and supply.seen
     return LoadCard(
-        source.id,
-        source.where,
-        service.legs,
-        *limit,
-        tuple(_name(draws[row]) for row in always),
-        tuple(names),
-        carried([]),
-        listed(found.surely, SHOWN),
-        listed(found.possibly, SHOWN),
-        listed(fits, FITS_SHOWN),
-        found.surely.count,
-        found.possibly.count,
-        found.surely.count - found.surely.first(SHOWN),
-        found.possibly.count - found.possibly.first(SHOWN),
-        found.surely.complete and found.possibly.complete,
-        min(found.surely.complete_to, found.possibly.complete_to),
+        source=source.id,
+        where=source.where,
+        legs=service.legs,
+        limit_low_A=limit.low_A,
+        limit_high_A=limit.high_A,
+        limit_by=limit.by,
+        dead=tuple(_name(one) for one in dead),
+        supply_V=service.supply_V if isinstance(source, Inlet) and not noted else None,
+        unread_factors=any(one.power_factor.origin == "typical" for one in draws),
+        always=tuple(_name(draws[row]) for row in always),
+        choices=tuple(names),
+        always_A=(float(nothing[0].max()), float(nothing[1].max())),
+        surely=listed(found.surely),
+        possibly=listed(found.possibly),
+        fits=listed(fits),
+        fits_shown=(*listed(fits)[:FITS_SHOWN], *listed(rest)[:]),
+        fits_count=fits.count if fits.complete else None,
+        surely_count=found.surely.count,
+        possibly_count=found.possibly.count,
+        surely_more=found.surely.count - found.surely.first(SHOWN),
+        possibly_more=found.possibly.count - found.possibly.first(SHOWN),
+        complete=found.surely.complete and found.possibly.complete,
+        complete_to=min(found.surely.complete_to, found.possibly.complete_to),
     )
 
 
 def _name(one: AcDraw) -> str:
     count = one.load.count
     return one.load.id if count == 1 else f"{one.load.id} x{count}"
+
+
+def heading(card: LoadCard) -> str:
+    """Return the source of a card, its limit, what sets that, and how currents are added."""
+    leg = " a leg" if len(card.legs) > 1 else ""
+    by = card.limit_by
+    by = by if by.startswith("its ") or by.endswith("'") else f"the {by}"
+    by = "" if card.limit_by == f"inlet '{card.source}'" else f", limited by {by}"
+    return f"{card.source} ({card.limit_low_A:.3g} A{leg}{by}; currents summed as phasors)"
 
 
 def in_words(card: LoadCard) -> list[str]:
@@ -283,41 +240,56 @@ def in_words(card: LoadCard) -> list[str]:
         on = ", ".join(card.always)
         amps = units.show_range(*card.always_A, "current")
         lines.append(f"Always on: {on} ({_on_legs(amps, 'the heavier leg', card)}).")
+    if card.dead:
+        lines.append(f"Dead on its adapter, which gives one leg: {', '.join(card.dead)}.")
+    if card.supply_V is not None:
+        lines.append(f"Taken at {card.supply_V:g} V: the volts of the dock were not noted.")
     if card.surely and not (card.surely[0].loads or card.surely[0].any_of):
         return [*lines, f"What is always on is more than its {limit} already."]
     for words, joint, sets, more in (
         ("Not together", " and ", card.surely, card.surely_more),
         ("Perhaps not together", " or ", card.possibly, card.possibly_more),
     ):
-        for one in sets:
+        for one in sets[:SHOWN]:
             amps = units.show_range(one.low_A, one.high_A, "current")
             loads = one.in_words("what is always on")
             lines.append(f"{words}: {loads} ({_on_legs(amps, joint.join(one.legs), card)}).")
         if more:
-            least = sets[-1].size
+            least = sets[min(len(sets), SHOWN) - 1].size
             lines.append(
                 f"{words}: {more:,} more combinations, of {least} load{'s' * (least > 1)} or more "
-                "each; go by what may run together."
+                f"each: {'all' if sets.whole else f'the first {LISTED:,}'} in --json, or go by "
+                "what may run together."
             )
     if card.possibly:
         low, high, _ = practice("power factor not read")
-        lines.append(
-            f"'Perhaps' turns on what was not read; power factors not read are from {low:g} to "
-            f"{high:g}."
-        )
+        factors = f"; power factors not read are from {low:g} to {high:g}"
+        lines.append(f"'Perhaps' turns on what was not read{factors * card.unread_factors}.")
     if not card.surely_count and not card.possibly_count:
         lines.append("Everything may run together.")
-    elif card.fits:
-        lines += [
-            f"Together at most: {s.in_words('nothing but what is always on')} "
-            f"({units.show(s.high_A, 'current')})."
-            for s in card.fits[:3]
-        ]
+    else:
+        lines += _fits_in_words(card)
     if not card.complete:
         lines.append(
             f"Combinations of up to {card.complete_to} loads are all considered; larger ones may "
             "be missing."
         )
+    return lines
+
+
+def _fits_in_words(card: LoadCard) -> list[str]:
+    """Say what may run together: the largest sets, and one with each load that fits at all."""
+    shown = card.fits_shown
+    lines = [
+        f"Together at most: {s.in_words('nothing but what is always on')} "
+        f"({units.show(s.high_A, 'current')})."
+        for s in shown
+    ]
+    more = len(card.fits) > FITS_SHOWN
+    if card.fits_count is not None and card.fits_count > len(shown):
+        lines.append(f"Together at most: {card.fits_count - len(shown):,} more combinations.")
+    elif more and card.fits_count is None:
+        lines.append("Together at most: more combinations, which leave more out.")
     return lines
 
 

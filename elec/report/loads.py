@@ -9,7 +9,7 @@ import textwrap
 from collections.abc import Iterator, Sequence
 
 from elec.checks.load_analysis import Analysis, Row, Total
-from elec.checks.load_card import LoadCard, in_words
+from elec.checks.load_card import LoadCard, heading, in_words
 from elec.errors import printable
 from elec.report.csv_text import neutral
 from elec.survey import Survey
@@ -27,8 +27,7 @@ def cards_text(cards: Sequence[LoadCard]) -> Iterator[str]:
         return
     yield "\nLOAD CARDS\n----------"
     for card in cards:
-        leg = " a leg" if len(card.legs) > 1 else ""
-        yield f"{printable(card.source)} ({card.limit_low_A:.3g} A{leg}):"
+        yield textwrap.fill(f"{printable(heading(card))}:", _WIDTH, break_on_hyphens=False)
         for line in in_words(card):
             yield textwrap.fill(
                 printable(line),
@@ -57,7 +56,8 @@ def _factor(row: Row) -> str:
     low, best, high = row.factor
     if row.factor_from == "mean of the day":
         return "day"
-    return f"{best:.2f}" if low == high else f"~{best:.2f}"
+    shown = f"{best:.2f}" if best >= 0.1 else f"{best:.1g}"
+    return shown if low == high else f"~{shown}"
 
 
 def analysis_rows(analysis: Analysis, conditions: Sequence[str]) -> list[tuple[str, ...]]:
@@ -69,14 +69,16 @@ def analysis_rows(analysis: Analysis, conditions: Sequence[str]) -> list[tuple[s
                 name = row.load if row.count == 1 else f"{row.load} x{row.count}"
                 demand = [_watts(row.demand[c]) for c in conditions]
                 cells.append((name, _watts(row.connected), _factor(row), *demand))
-        sums = [_known(_watts(total.demand[c]), total) for c in conditions]
-        cells.append((_total_name(total), _watts(total.connected), "", *sums))
+        sums = [_known(total.demand[c], total.open_demand[c]) for c in conditions]
+        connected = _known(total.connected, total.open_connected)
+        cells.append((_total_name(total), connected, "", *sums))
     return cells
 
 
-def _known(shown: str, total: Total) -> str:
+def _known(value: tuple[float, float, float], missing: int) -> str:
     """Return a sum, marked where some loads are not in it."""
-    if not total.open:
+    shown = _watts(value)
+    if not missing:
         return shown
     return "?" if shown == "-" else f"{shown}+"
 
@@ -98,9 +100,10 @@ def loads_text(analysis: Analysis) -> Iterator[str]:
             yield from _lines(cells, room)
         yield ""
     yield textwrap.fill(
-        "W on DC, VA on AC, best values; demand = connected x demand factor. ~: typical factor; "
-        "day: mean power of a load noted by the day; -: does not run; ?: not known whether it "
-        "runs, or its power; +: and what is not known.",
+        "W on DC, VA on AC, best values; demand = connected x demand factor: on AC while they run, "
+        "on DC the mean of the day of loads whose hours or day's use were noted. ~: from a range; "
+        "day: noted by the day; -: does not run; ?: not known whether it runs, or its power; "
+        "+: and what is not known.",
         _WIDTH,
     )
 

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 
 from elec import units
-from elec.checks.load_card import in_words
+from elec.checks.load_card import heading, in_words
 from elec.errors import printable
 from elec.finding import Finding
 from elec.report.loads import analysis_rows
@@ -60,8 +60,7 @@ def _loads(survey: Survey) -> Iterator[str]:
     if survey.cards:
         yield "## Load cards\n"
     for card in survey.cards:
-        leg = " a leg" if len(card.legs) > 1 else ""
-        yield f"**{escaped(card.source)}** ({card.limit_low_A:.3g} A{leg})\n"
+        yield f"**{escaped(heading(card))}**\n"
         for line in in_words(card):
             yield f"- {escaped(line)}"
         yield ""

@@ -103,6 +103,48 @@ def test_few_largest_fits_are_the_largest_of_all(block):
 
 
 @pytest.mark.parametrize("block", range(5))
+def test_each_load_that_fits_is_in_a_set_with_no_room_for_more(block):
+    for seed in LISTS[block::5]:
+        loads, limit, always = random_list(seed)
+        maximal = brute_force(loads, limit, always)[1]
+        found = together.fits_with(
+            np.array(loads) / 10, limit_A=np.array(limit) / 10, always_A=np.array(always) / 10
+        )
+        held = {int(m) for m in found.masks}
+        assert held <= maximal, seed
+        in_any = {place for m in maximal for place in range(len(loads)) if m >> place & 1}
+        named = {place for chosen in found.chosen() for _, group in chosen for place in group}
+        assert named == in_any, seed
+        rest = together.fits_with(
+            np.array(loads) / 10,
+            limit_A=np.array(limit) / 10,
+            always_A=np.array(always) / 10,
+            without=found.masks,
+        )
+        assert not len(rest)
+
+
+def test_amps_of_each_set_hold_every_power_factor_in_range():
+    for seed in LISTS[::25]:
+        rng = np.random.default_rng(50_000 + seed)
+        loads = np.array(random_list(seed)[0], dtype=float)
+        arc = np.tile([-math.acos(0.8), 0.0], (loads.shape[1], 1))
+        unread = together.Draws(np.zeros(loads.shape) + 0j, loads, arc)
+        nothing = unread.only([])
+        masks = np.arange(min(1 << len(loads), 64), dtype=np.uint64)
+        low, high = together.carried_A(
+            unread, high_A=unread, always_low_A=nothing, always_high_A=nothing, masks=masks
+        )
+        for _ in range(5):
+            drawn = loads * np.exp(-1j * rng.uniform(0, math.acos(0.8), (len(loads), 1)))
+            for number, held in enumerate(masks.tolist()):
+                on = [place for place in range(len(loads)) if held >> place & 1]
+                amps = abs(drawn[on].sum(axis=0))
+                assert np.all(low[number] <= amps + 1e-9)
+                assert np.all(amps <= high[number] + 1e-9)
+
+
+@pytest.mark.parametrize("block", range(5))
 def test_legs_are_those_that_the_set_overloads(block):
     for seed in LISTS[block::25]:
         loads, limit, always = (np.asarray(part) / 10 for part in random_list(seed))

@@ -1,0 +1,232 @@
+"""What an inlet carries at the volts of its dock: behaviour and volts that were not read.
+
+Circuit theory: constant power draws I_r V_r / V, a resistance I_r V / V_r; split phase gives half
+of its volts to neutral, a wye those over the root of three. Limits of supply: COMAR 20.50.07.02
+(114 to 126 V, 197 to 219 V, 228 to 252 V) and EN 50160 (207 to 253 V).
+"""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from elec.boat.ac_loads import SERVICES
+from elec.boat.read import from_data
+from elec.checks.dock_volts import band, to_neutral_V
+from elec.survey import survey
+
+PASSES = ("adequate", "marginal")
+
+
+def surveyed(*loads, only=("inlet-load",), basis="us", **inlet):
+    source = {"id": "i", "rating": "50 A", "service": "120/240 V"} | inlet
+    entries = [{"inlet": "i", "when": ["shore"], "power_factor": "1"} | one for one in loads]
+    about = {"name": "Test", "basis": basis}
+    return survey(from_data({"boat": about, "inlet": [source], "ac_load": entries}, "t"), only=only)
+
+
+def judged(*loads, **inlet):
+    (found,) = surveyed(*loads, **inlet).findings
+    return found
+
+
+# -- behaviour not read --------------------------------------------------------------------------
+
+EUROPEAN = {"rating": "16 A", "service": "230 V", "basis": "iso"}
+
+
+@pytest.mark.parametrize(
+    ("behaviour", "low", "high", "verdict"),
+    [
+        ("?", 3500 / 253, 3500 * 253 / 230**2, "undetermined"),
+        ("resistance", 3500 * 253 / 230**2, 3500 * 253 / 230**2, "inadequate"),
+        ("constant power", 3500 / 253, 3500 / 253, "adequate"),
+    ],
+)
+def test_a_load_of_unread_behaviour_is_either(behaviour, low, high, verdict):
+    one = {"id": "x", "volts": "230 V", "power": "3500 W", "behaviour": behaviour}
+    found = judged(one, supply="253 V", **EUROPEAN)
+    assert (found.value.low, found.value.high) == (pytest.approx(low), pytest.approx(high))
+    assert found.verdict == verdict
+    if behaviour == "?":
+        assert found.value.best == pytest.approx(low)  # constant power is the likeliest
+        (turns,) = found.turns_on
+        assert (turns.adequate_if, turns.inadequate_if) == ("as constant power", "as a resistance")
+        assert "what 'x' is" in turns.read
+
+
+def test_below_its_rated_volts_the_heater_draws_less():
+    found = judged({"id": "x", "volts": "240 V", "current": "46 A"}, supply="208 V")
+    assert found.value.low == pytest.approx(46 * 208 / 240)
+    assert found.value.high == pytest.approx(46 * 240 / 208)
+    assert found.turns_on[0].adequate_if == "as a resistance"
+
+
+def test_at_its_rated_volts_behaviour_is_not_asked():
+    found = judged({"id": "x", "volts": "240 V", "current": "46 A"}, supply="240 V")
+    assert (found.value.low, found.value.high, found.typical) == (46, 46, ())
+
+
+def test_the_card_leaves_open_what_behaviour_leaves_open():
+    one = {"id": "x", "volts": "230 V", "power": "3500 W", "use": "choice"}
+    (card,) = surveyed(one, only=("load-card",), supply="253 V", **EUROPEAN).cards
+    assert (card.surely_count, card.possibly_count) == (0, 1)
+    (card,) = surveyed(one, only=("load-card",), supply="230 V", **EUROPEAN).cards
+    assert (card.surely_count, card.possibly_count) == (0, 0)
+
+
+# -- volts to neutral ----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("service", "supply", "rating", "amps", "at", "verdict"),
+    [
+        ("230/400 V three-phase", "380 V", "16 A", 3600 / 230, 380 / 3**0.5, "inadequate"),
+        ("230/400 V three-phase", "400 V", "16 A", 3600 / 230, 400 / 3**0.5, "marginal"),
+        ("120/240 V", "228 V", "50 A", 48, 114, "inadequate"),
+        ("120/240 V", "240 V", "50 A", 48, 120, "marginal"),
+        ("120/240 V", "208 V", "50 A", 48, 208 / 3**0.5, "marginal"),  # two legs of a wye
+    ],
+)
+def test_a_load_to_neutral_gets_what_the_dock_gives_there(
+    service, supply, rating, amps, at, verdict
+):
+    rated = SERVICES[service].to_neutral_V
+    one = {"id": "x", "volts": f"{rated} V", "current": f"{amps} A", "legs": "L2"}
+    one |= {"behaviour": "constant power"}
+    found = judged(one, service=service, supply=supply, rating=rating)
+    assert found.value.best == pytest.approx(amps * rated / at)
+    assert found.verdict == verdict
+    assert not any("nominal voltage" in note for note in found.notes)
+
+
+def test_between_the_limits_of_wye_and_split_phase_both_are_possible():
+    one = {"id": "x", "volts": "120 V", "current": "48 A", "legs": "L1", "behaviour": "motor"}
+    found = judged(one, supply="224 V")
+    assert found.value.low == pytest.approx(48 * 120 / (224 / 3**0.5))
+    assert found.value.high == pytest.approx(48 * 120 / 112)
+    assert found.verdict == "undetermined"
+
+
+@given(st.floats(197, 252), st.floats(0, 60), st.sampled_from(["motor", "resistance", "?"]))
+@settings(max_examples=40, deadline=None)
+def test_a_range_of_docks_holds_each_of_them(low, wide, behaviour):
+    high = min(low + wide, 252)
+    loads = [
+        {"id": "a", "volts": "120 V", "current": "30 A", "legs": "L1", "behaviour": behaviour},
+        {"id": "b", "volts": "240 V", "current": "10 A", "legs": "L1-L2"},
+    ]
+    whole = judged(*loads, supply=f"{low}..{high} V").value
+    for share in (0, 0.3, 1):
+        at = judged(*loads, supply=f"{low + share * (high - low)} V").value
+        assert whole.low <= at.low * (1 + 1e-9)
+        assert whole.high >= at.high * (1 - 1e-9)
+
+
+def test_to_neutral_by_system():
+    assert to_neutral_V(SERVICES["120 V"], 117.0, 0.0) == 117
+    assert to_neutral_V(SERVICES["120/240 V"], 236.0, 0.0) == 118
+    assert to_neutral_V(SERVICES["120/240 V"], 208.0, 0.0) == pytest.approx(120.09, abs=0.005)
+    assert to_neutral_V(SERVICES["120/208 V three-phase"], 215.0, 0.0) == pytest.approx(
+        124.13, abs=0.005
+    )
+
+
+# -- volts not read ------------------------------------------------------------------------------
+
+CLIMATE = {"id": "ac", "volts": "240 V", "current": "45.2 A", "behaviour": "constant power"}
+
+
+def test_a_dock_not_read_that_would_overload_is_said_and_asked():
+    result = surveyed(CLIMATE)
+    (found,) = result.findings
+    assert (found.value.best, found.verdict) == (pytest.approx(45.2), "marginal")
+    (note,) = found.notes
+    assert "At 208 V" in note  # 45.2 x 240/208
+    assert "52.2 A" in note
+    assert "adequate at 217 V or more" in note  # 45.2 x 240/50 = 216.96
+    assert [typical.taken for typical in found.typical] == ["240 V"]
+    (missing,) = result.not_checked
+    assert "52.2 A" in missing.reason
+    assert [item.read for item in result.go_back] == ["the voltage at 'i' under load"]
+    assert result.exit_code == 3
+
+
+def test_a_dock_not_read_that_turns_nothing_asks_nothing():
+    result = surveyed(CLIMATE | {"current": "40 A"})
+    assert result.findings[0].notes == ()
+    assert (result.not_checked, result.go_back, result.exit_code) == ((), (), 0)
+
+
+@pytest.mark.parametrize(
+    ("behaviour", "amps", "words"),
+    [
+        ("constant power", 15.2, "At 207 V"),  # 15.2 x 230/207 = 16.9 A
+        ("resistance", 15.2, "At 253 V"),  # 15.2 x 1.1 = 16.7 A
+        ("constant power", 14.3, None),  # 15.9 A
+        ("resistance", 14.5, None),  # 15.95 A
+    ],
+)
+def test_the_published_band_of_230_V_is_weighed(behaviour, amps, words):
+    one = {"id": "x", "volts": "230 V", "current": f"{amps} A", "behaviour": behaviour}
+    found = judged(one, **EUROPEAN)
+    assert found.verdict in PASSES
+    assert [words in note for note in found.notes] == ([True] if words else [])
+
+
+@pytest.mark.parametrize(
+    ("service", "low", "high"),
+    [
+        ("120 V", 114, 126),
+        ("120/240 V", 228, 252),
+        ("120/208 V two legs", 197, 219),
+        ("120/208 V three-phase", 197, 219),
+        ("230 V", 207, 253),
+        ("230/400 V three-phase", 207 * 3**0.5, 253 * 3**0.5),
+    ],
+)
+def test_bands_of_supply(service, low, high):
+    assert band(SERVICES[service]).span[::2] == (pytest.approx(low), pytest.approx(high))
+
+
+# -- connected, remedy, phasors ------------------------------------------------------------------
+
+
+def test_what_is_connected_is_told_at_the_volts_of_what_runs():
+    found = judged(CLIMATE | {"current": "46 A"}, supply="208 V")
+    connected = [s for s in found.working if s.symbol == "connected(L1)"]
+    assert [s.result for s in connected] == [pytest.approx(46 * 240 / 208)]
+    assert "at 208 V" in connected[0].formula
+
+
+def test_what_is_always_on_is_not_left_off():
+    loads = [
+        {"id": "fridge", "current": "2 A", "use": "always", "behaviour": "motor"},
+        {"id": "heater", "current": "8 A", "use": "choice", "behaviour": "resistance"},
+        {"id": "boiler", "current": "7 A", "use": "choice", "behaviour": "resistance"},
+    ]
+    loads = [one | {"volts": "230 V"} for one in loads]
+    found = judged(*loads, **EUROPEAN)  # 17 A on 16 A
+    assert found.remedy.startswith("Leave 'boiler' off")
+    loads[0]["current"] = "17 A"
+    assert "always on is too much alone" in judged(*loads, **EUROPEAN).remedy
+
+
+@pytest.mark.parametrize(
+    ("factors", "amps", "said"),
+    [
+        # |24 + 27 (0.8 - 0.6j)| = |45.6 - 16.2j| = 48.4 A
+        (("1", "0.8"), 27, "48.4 A, by the power factors noted"),
+        (("1", "?"), 27, "48.4 to 51.0 A: read the power factor of 'b'"),
+        (("1", "1"), 27, None),
+        (("1", "?"), 35, None),  # 56 A at best
+    ],
+)
+def test_phasors_stand_beside_the_sum_that_they_would_turn(factors, amps, said):
+    pair = [
+        {"id": name, "volts": "120 V", "legs": "L1", "current": f"{i} A", "power_factor": factor}
+        for name, i, factor in zip("ab", (24, amps), factors, strict=True)
+    ]
+    found = judged(*pair, supply="240 V")
+    assert found.verdict == "inadequate"  # the published methods add amperes
+    notes = [note for note in found.notes if "phasors" in note]
+    assert [said in note for note in notes] == ([True] if said else [])
