@@ -369,7 +369,7 @@ def current_at_supply_A(
     52.2
     """
     ratio = positive("supply_V", supply_V) / positive("rated_V", rated_V)
-    for name in np.unique(np.asarray(behaviour)):
+    for name in {behaviour} if isinstance(behaviour, str) else sorted(set(behaviour)):
         _choice("behaviour", str(name), BEHAVIOURS)
     resists = np.asarray(behaviour) == "resistance"
     return np.asarray(at_least_zero("current_A", current_A) * np.where(resists, ratio, 1 / ratio))[

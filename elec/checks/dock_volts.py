@@ -11,13 +11,12 @@ from elec.boat.ac_loads import AcDraw, Service
 from elec.calc import ac
 from elec.checks.cord_size import supply_of
 from elec.noted import Noted
-from elec.published import table
+from elec.published import remembered, table
 
 __all__ = [
     "at_V",
     "band",
     "between_legs",
-    "constant_share",
     "drawn_A",
     "systems",
     "to_neutral_V",
@@ -39,6 +38,7 @@ def systems(service: Service, supply: Noted | None) -> tuple[str, ...]:
     return supply_of(service, supply)
 
 
+@remembered
 def turns_V() -> tuple[float, float]:
     """Return the most between two legs of a wye, and the least of split phase."""
     limits = table("supply_voltage_limits")
@@ -96,15 +96,13 @@ def volts_of(one: AcDraw, service: Service, supply: Noted | None) -> tuple[Any, 
 def drawn_A(one: AcDraw, service: Service, supply: Noted | None) -> tuple[float, float, float]:
     """Return least, best and greatest current of a load, all pieces, at the volts of a supply."""
     volts, likeliest = volts_of(one, service, supply)
+    if np.all(volts == one.rated_V):
+        least, best, most = (amps * one.load.count for amps in one.current.span)
+        return least, best, most
     span = np.array(one.current.span) * one.load.count
-    ends = [at_V(one, span[[0, 2]][:, None], volts, share) for share in (0.0, 1.0)]
-    best = at_V(one, span[1], likeliest, constant_share(one, likeliest))
-    return float(np.min(ends)), float(best), float(np.max(ends))
-
-
-def constant_share(one: AcDraw, volts: float) -> float:
-    """Return where, from its least to its greatest, a load of constant power draws."""
-    return float(volts <= one.rated_V)
+    ways = _ways(one, span[:, None], np.append(volts, likeliest))
+    drawn = np.array(ways)
+    return float(drawn[:, 0].min()), float(ways[0][1, -1]), float(drawn[:, 2].max())
 
 
 def at_V(one: AcDraw, current_A: Any, volts: Any, share: Any) -> Any:
@@ -112,16 +110,20 @@ def at_V(one: AcDraw, current_A: Any, volts: Any, share: Any) -> Any:
 
     ``share`` runs from the least to the greatest that a load of unread behaviour may draw.
     """
-    if not one.behaviour_open:
-        return ac.current_at_supply_A(
-            current_A, rated_V=one.rated_V, supply_V=volts, behaviour=one.behaviour
-        )
-    ways = [
-        ac.current_at_supply_A(current_A, rated_V=one.rated_V, supply_V=volts, behaviour=way)
-        for way in ("resistance", "constant power")
-    ]
+    ways = _ways(one, current_A, volts)
+    if len(ways) == 1:
+        return ways[0]
     least, most = np.minimum(*ways), np.maximum(*ways)
     return least + share * (most - least)
+
+
+def _ways(one: AcDraw, current_A: Any, volts: Any) -> list[Any]:
+    """Return what a load draws by each behaviour that it may have, the likeliest first."""
+    behaviours = [one.behaviour, "resistance"] if one.behaviour_open else [one.behaviour]
+    return [
+        ac.current_at_supply_A(current_A, rated_V=one.rated_V, supply_V=volts, behaviour=way)
+        for way in behaviours
+    ]
 
 
 def band(service: Service) -> Noted:
