@@ -87,8 +87,9 @@ def by_phasors(load: LegLoad, verdict: str, rated_least_A: float, rated_most_A: 
     if not (unread or unlike):
         return []
     read = ", ".join(map(repr, unread[:4])) + (", ..." if len(unread) > 4 else "")
+    whose = "the heaviest leg" if len(load.service.legs) > 1 else "it"
     return [
-        "Amperes are added, as published methods add them; by phasors the heaviest leg carries "
+        f"Amperes are added, as published methods add them; by phasors {whose} carries "
         f"{units.show_range(least, most, 'current')}"
         + (f": read the power factor of {read}." if read else ", by the power factors noted.")
     ]
