@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from elec.errors import ElecError, InputError
 from elec.judge import HOLDS_WITHIN, MARGIN, Input, Requirement, Span, judge
+from elec.judge import holds as holds_throughout
 
 between, among, exact = Input.between, Input.among, Input.exact
 
@@ -153,6 +154,27 @@ def test_verdict_and_turning_points_agree_with_brute_force(block):
                 assert holds or worst <= missed, (seed, point, t)
                 assert fails or best >= -missed, (seed, point, t)
     assert told_apart >= 45
+
+
+@pytest.mark.parametrize("block", range(5))
+def test_whether_it_holds_is_what_would_be_ruled(block):
+    for seed in range(100 * block, 100 * block + 100):
+        requirement = random_requirement(seed)
+        answer = holds_throughout(requirement)
+        assert answer == (judge(requirement).verdict in ("adequate", "marginal")), seed
+
+
+def test_whether_it_holds_takes_one_evaluation_where_all_have_a_hardest_end():
+    evaluated = []
+
+    def drop(length_m, current_A):
+        evaluated.append(np.size(length_m))
+        return 0.001 * length_m * current_A, 0.36
+
+    inputs = [between("length_m", 5, 7, 9, worse="higher")]
+    inputs += [between("current_A", 30, 35, 41, worse="higher")]
+    assert not holds_throughout(Requirement(drop, tuple(inputs), "at most"))
+    assert len(evaluated) == 1
 
 
 def test_the_random_requirements_are_of_every_kind():

@@ -40,8 +40,7 @@ def cables_by_drop(graph: Graph, path: Sequence[str], hardest: Any) -> list[Cabl
 def more_batteries(question: Question, asked: Any, so_that: str) -> str | None:
     """Return the least multiple of the batteries, in parallel, that is enough."""
     for times in MULTIPLES:
-        ruling = question.rule(lambda *, _n=times, **g: asked(g, stronger=_n), "at least")
-        if ruling.verdict in ("adequate", "marginal"):
+        if question.holds(lambda *, _n=times, **g: asked(g, stronger=_n), "at least"):
             return (
                 f"No cable on the way is the cause: {times} times the batteries in parallel would "
                 f"{so_that}."
@@ -107,8 +106,7 @@ class Change:
         return f"No listed size is enough; {ways} would be: bring bank and load nearer together."
 
     def _holds(self, **changes: Any) -> bool:
-        ruling = self.question.rule(lambda **given: self.asked(given, **changes), self.sense)
-        return ruling.verdict in ("adequate", "marginal")
+        return self.question.holds(lambda **given: self.asked(given, **changes), self.sense)
 
     def _first(self, steps: Sequence[dict[str, tuple[float, str]]]) -> int | None:
         """Return the place of the first sizes, each no smaller than those before, that do."""

@@ -17,7 +17,7 @@ import numpy as np
 
 from elec import units
 from elec.finding import Finding, Priority, Shown, Step, TurnsOn, Typical, priority_of
-from elec.judge import HOLDS_WITHIN, Input, Requirement, Ruling, TurningPoint, judge
+from elec.judge import HOLDS_WITHIN, Input, Requirement, Ruling, TurningPoint, holds, judge
 from elec.noted import Noted
 from elec.published import Source, table
 
@@ -181,6 +181,12 @@ class Question:
     ) -> Ruling:
         """Let the judge rule."""
         return judge(Requirement(function, tuple(self._inputs), sense))
+
+    def holds(
+        self, function: Callable[..., tuple[Any, Any]], sense: Literal["at most", "at least"]
+    ) -> bool:
+        """Whether the judge would rule that it holds, whatever is not settled."""
+        return holds(Requirement(function, tuple(self._inputs), sense))
 
     def holds_at_worst(
         self,

@@ -16,7 +16,7 @@ from elec.judge.records import (
     TurningPoint,
     Verdict,
 )
-from elec.judge.ruling import MARGIN, judge
+from elec.judge.ruling import MARGIN, holds, judge
 
 __all__ = [
     "HOLDS_WITHIN",
@@ -28,5 +28,6 @@ __all__ = [
     "Span",
     "TurningPoint",
     "Verdict",
+    "holds",
     "judge",
 ]

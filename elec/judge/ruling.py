@@ -10,7 +10,7 @@ from elec.judge.records import HOLDS_WITHIN, Requirement, Ruling, Span, TurningP
 from elec.judge.space import BOUND, Floats, Ints, Outcome, Space, corners, outer
 from elec.judge.turning import turning_points
 
-__all__ = ["MARGIN", "judge"]
+__all__ = ["MARGIN", "holds", "judge"]
 
 #: Margin, as a fraction of the limit, below which what holds is called marginal. Our own
 #: convention, no source.
@@ -56,6 +56,41 @@ def judge(requirement: Requirement) -> Ruling:
     """
     with np.errstate(all="ignore"):
         return _judge(requirement)
+
+
+def holds(requirement: Requirement) -> bool:
+    """Say whether a requirement holds over the whole of what its inputs can be.
+
+    The answer of `judge`, "adequate" or "marginal", at a small part of its evaluations: only
+    where it is hardest, declared directions taken at their word.
+
+    Parameters
+    ----------
+    requirement : Requirement
+        The function, its inputs and the sense of the limit.
+
+    Returns
+    -------
+    bool
+        Whether it does.
+
+    Raises
+    ------
+    ElecError
+        If the function gives no number somewhere.
+    """
+    with np.errstate(all="ignore"):
+        space = Space(requirement)
+        rest, combinations, _ = space.others()
+        single, _ = space.one_at_a_time()
+        x = np.concatenate([outer(space.hard[:, None], rest), single], axis=1)
+        margin = space.evaluate(x).margin
+        least = margin.min()
+        if least >= -HOLDS_WITHIN and space.first_free < len(space.inputs):
+            start = x[:, _lowest_of_parts(margin[: rest.shape[1]], combinations)]
+            free = list(range(space.first_free, len(x)))
+            least = space.polish(start, np.ones(start.shape[1]), free)[1].margin.min()
+        return bool(least >= -HOLDS_WITHIN)
 
 
 def _judge(requirement: Requirement) -> Ruling:
