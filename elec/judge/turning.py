@@ -16,11 +16,11 @@ Flags = npt.NDArray[np.bool_]
 
 #: Ends of intervals are found to this fraction of the input's range.
 _RESOLUTION = 1e-10
-#: Points along an input at first, with a declared direction and without; fewer if the others
-#: need many points.
-_DECLARED_LINE, _FREE_LINE, _FEWEST = 33, 129, 17
 #: Points in one call of the function, at most.
 _MOST = 2**20
+#: Points along an input at first, the fewest if the others need many points, and how many with
+#: those at most: without a declared direction, and with one, where it turns but once.
+_FREE_LINE, _DECLARED_LINE = (129, 17, _MOST), (33, 5, 2**14)
 #: Where points are tried between two others, as parts of the way: evenly, and off a first guess.
 _EVEN = np.arange(1, 16)[None] / 16
 _CLOSER = np.outer([-1, 1], 10.0 ** -np.arange(1, 11)).ravel()
@@ -91,8 +91,8 @@ def _intervals(
     if choices:
         t = np.array([choices, choices])
     else:
-        many = _DECLARED_LINE if which[0] < space.declared else _FREE_LINE
-        many = max(_FEWEST, min(many, _MOST // (len(rows) * rest.shape[1])))
+        line, fewest, most = _DECLARED_LINE if which[0] < space.declared else _FREE_LINE
+        many = max(fewest, min(line, most // (len(rows) * rest.shape[1])))
         t = _between(space.low[rows], space.high[rows], np.arange(many) / (many - 1))
         t = np.sort(np.concatenate([t, extremes[rows]], axis=1), axis=1)
     margin, _ = _over_others(space, rows, harsh, t, rest)
