@@ -85,6 +85,8 @@ _NAMED = {
     "charge_return": '"115 %"',
     "circuit": '"panel feeder"',
     "runs_traced": '"some"',
+    "closed_when": '["manoeuvring"]',
+    "return_by": '"run 2"',
     "condition": '"anchor"',
     "legend": '"BC-5W2 105C"',
     "group": '"8D"',
@@ -106,6 +108,8 @@ _OR = {
     ("dc_load", "charge_per_day"),
     ("dc_load", "energy_per_day"),
     ("run", "serves"),
+    ("run", "closed_when"),
+    ("run", "return_by"),
 }
 
 
