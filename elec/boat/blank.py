@@ -85,6 +85,8 @@ _NAMED = {
     "charge_return": '"115 %"',
     "circuit": '"panel feeder"',
     "runs_traced": '"some"',
+    "code_letter": '"G"',
+    "insulation": '"105 °C"',
     "closed_when": '["manoeuvring"]',
     "return_by": '"run 2"',
     "condition": '"anchor"',
