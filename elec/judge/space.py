@@ -24,6 +24,8 @@ BOUND = 65_536
 _PER_AXIS = {1: 129, 2: 33, 3: 13}
 _SEQUENCE = 4096
 _CLOUD = 1024
+#: Rounds of a search along many axes in which a point may not get lower before it is left there.
+_PATIENCE = 6
 #: Points along an input when it alone is varied.
 _STATIONS = np.linspace(0.0, 1.0, 9)
 
@@ -228,25 +230,31 @@ class Space:
     def polish(self, x: Floats, sign: Floats, moving: list[int]) -> tuple[Floats, Outcome]:
         """Search near each point for a lower ``sign`` times margin, along the inputs ``moving``.
 
-        A cloud of points is drawn ever tighter around the lowest found so far.
+        A cloud of points is drawn ever tighter around the lowest found so far; along many axes a
+        point that gets no lower is soon left where it is, as those in a corner do not.
         """
-        axes, count = len(moving), x.shape[1]
+        axes = len(moving)
         cloud = 2 * _cloud(axes, _CLOUD + 2**axes) - 1
         shrink = {1: 1 / 32, 2: 1 / 8, 3: 1 / 3}.get(axes, 0.6)
         reach = 1 / (_PER_AXIS[axes] - 1) if axes in _PER_AXIS else 0.25
         low, high = self.low[moving, None, None], self.high[moving, None, None]
         outcome = self.evaluate(x)
-        while reach > 1e-9:
-            near = x[moving][:, :, None] + reach * (high - low) * cloud[:, None, :]
-            tried = np.repeat(x[:, :, None], cloud.shape[1], axis=2)
+        idle = np.zeros(x.shape[1], dtype=int)
+        while reach > 1e-9 and (going := np.flatnonzero(idle < _PATIENCE)).size:
+            part, many = x[:, going], cloud.shape[1]
+            tried = np.repeat(part[:, :, None], many, axis=2)
+            near = part[moving][:, :, None] + reach * (high - low) * cloud[:, None, :]
             tried[moving] = np.clip(near, low, high)
-            found = self.evaluate(tried.reshape(len(x), -1))
-            at = (sign[:, None] * found.margin.reshape(count, -1)).argmin(axis=1)
-            at += np.arange(count) * cloud.shape[1]
-            better = sign * found.margin[at] < sign * outcome.margin
-            x = np.where(better, tried.reshape(len(x), -1)[:, at], x)
-            outcome = Outcome(
-                *(np.where(better, new[at], old) for new, old in zip(found, outcome, strict=True))
-            )
+            tried = tried.reshape(len(x), -1)
+            found = self.evaluate(tried)
+            at = (sign[going, None] * found.margin.reshape(-1, many)).argmin(axis=1)
+            at += np.arange(going.size) * many
+            better = sign[going] * found.margin[at] < sign[going] * outcome.margin[going]
+            at, which = at[better], going[better]
+            x[:, which] = tried[:, at]
+            for new, old in zip(found, outcome, strict=True):
+                old[which] = new[at]
+            if axes not in _PER_AXIS:
+                idle[going] = np.where(better, 0, idle[going] + 1)
             reach *= shrink
         return x, outcome

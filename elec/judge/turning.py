@@ -24,6 +24,9 @@ _FREE_LINE, _DECLARED_LINE = (129, 17, _MOST), (33, 5, 2**14)
 #: Where points are tried between two others, as parts of the way: evenly, and off a first guess.
 _EVEN = np.arange(1, 16)[None] / 16
 _CLOSER = np.outer([-1, 1], 10.0 ** -np.arange(1, 11)).ravel()
+#: Points that stand for the others: from how many on only those are kept that tell, the hardest and
+#: the easiest so many at each of a few places along an input.
+_MANY, _TELLING, _PLACES = 1024, 16, np.arange(5) / 4
 #: Rounds in which the free inputs are searched anew at the ends found.
 _ROUNDS = 5
 
@@ -71,6 +74,8 @@ def _solve(
     With free inputs besides, a sample of them makes the intervals too wide: they are searched
     anew at the ends found, and what is found there joins the sample.
     """
+    if rest.shape[1] > _MANY:
+        rest = _telling(space, which, rest)
     for _ in range(_ROUNDS):
         intervals, shares = _intervals(space, which, rest, extremes)
         if not moving:
@@ -80,6 +85,20 @@ def _solve(
             break
         rest = np.concatenate([rest, found], axis=1)
     return intervals, shares
+
+
+def _telling(space: Space, which: list[int], rest: Floats) -> Floats:
+    """Return those points of ``rest`` that are the hardest, or the easiest, somewhere."""
+    kept = np.zeros(rest.shape[1], dtype=bool)
+    for k in which:
+        row, t = np.array([k]), _between(space.low[[k]], space.high[[k]], _PLACES)
+        if choices := space.inputs[k].choices:
+            t = np.array(choices)[None, np.rint(_PLACES * (len(choices) - 1)).astype(int)]
+        for harsh in (True, False):
+            margin = _margins(space, row, np.array([harsh]), t, rest)[0]
+            order = np.argpartition(margin if harsh else -margin, _TELLING, axis=1)
+            kept[order[:, :_TELLING]] = True
+    return rest[:, kept]
 
 
 def _intervals(
@@ -183,16 +202,22 @@ def _over_others(
             for k in range(count)
         ]
         return np.concatenate([p[0] for p in parts]), np.concatenate([p[1] for p in parts])
+    margin = _margins(space, rows, harsh, t, rest)
+    if drawn == 1:
+        return margin[:, :, 0], np.zeros((count, many), dtype=np.intp)
+    at = np.where(harsh[:, None, None], margin, -margin).argmin(axis=2)
+    return np.take_along_axis(margin, at[:, :, None], axis=2)[:, :, 0], at
+
+
+def _margins(space: Space, rows: Ints, harsh: Flags, t: Floats, rest: Floats) -> Floats:
+    """Return the margin at each point along each row's input, for each point of ``rest``."""
+    (count, many), drawn = t.shape, rest.shape[1]
     x = np.empty((len(space.inputs), count, many, drawn))
     ends = np.where(harsh, space.hard[:, None], space.easy[:, None])
     x[: space.declared] = ends[:, :, None, None]
     x[space.declared :] = rest[:, None, None, :]
     x[rows, np.arange(count)] = t[:, :, None]
-    margin = space.evaluate(x.reshape(len(x), -1)).margin.reshape(count, many, drawn)
-    if drawn == 1:
-        return margin[:, :, 0], np.zeros((count, many), dtype=np.intp)
-    at = np.where(harsh[:, None, None], margin, -margin).argmin(axis=2)
-    return np.take_along_axis(margin, at[:, :, None], axis=2)[:, :, 0], at
+    return space.evaluate(x.reshape(len(x), -1)).margin.reshape(count, many, drawn)
 
 
 def _counterexamples(
