@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Any, Literal
 
 import numpy as np
@@ -105,17 +106,22 @@ class Change:
         )
         return f"No listed size is enough; {ways} would be: bring bank and load nearer together."
 
-    def _holds(self, **changes: Any) -> bool:
-        return self.question.holds(lambda **given: self.asked(given, **changes), self.sense)
+    def _holds(self, *, searched: bool = True, **changes: Any) -> bool:
+        return self.question.holds(
+            lambda **given: self.asked(given, **changes), self.sense, searched=searched
+        )
 
     def _first(self, steps: Sequence[dict[str, tuple[float, str]]]) -> int | None:
         """Return the place of the first sizes, each no smaller than those before, that do."""
-        return _first_of(
-            len(steps),
-            lambda number: self._holds(
-                areas={run: area for run, (area, _) in steps[number].items()}
-            ),
-        )
+
+        def enough(number: int, *, searched: bool = True) -> bool:
+            areas = {run: area for run, (area, _) in steps[number].items()}
+            return self._holds(searched=searched, areas=areas)
+
+        first = _first_of(len(steps), partial(enough, searched=False))
+        if first is None:
+            return None
+        return next((number for number in range(first, len(steps)) if enough(number)), None)
 
     def _shorter(self, cables: Sequence[Cable]) -> list[str]:
         """Return in words the greatest lengths that are enough at the sizes that they have."""
@@ -123,13 +129,26 @@ class Change:
         def metres(share: float) -> dict[str, float]:
             return {cable.run.id: cable.length.span[2] * share for cable in cables}
 
-        low, high = _LEAST, 1.0
-        if not self._holds(lengths=metres(low)):
+        def enough(share: float, *, searched: bool = True) -> bool:
+            return self._holds(searched=searched, lengths=metres(share))
+
+        share = _greatest(partial(enough, searched=False))
+        if share is not None and not enough(share):
+            share = _greatest(enough)
+        if share is None:
             return []
-        for _ in range(_HALVINGS):
-            middle = (low * high) ** 0.5
-            low, high = (middle, high) if self._holds(lengths=metres(middle)) else (low, middle)
-        return [units.show_limit(m, "length", sense="at most") for m in metres(low).values()]
+        return [units.show_limit(m, "length", sense="at most") for m in metres(share).values()]
+
+
+def _greatest(enough: Callable[[float], bool]) -> float | None:
+    """Return the greatest share, from the least that is tried to all, that is enough."""
+    low, high = _LEAST, 1.0
+    if not enough(low):
+        return None
+    for _ in range(_HALVINGS):
+        middle = (low * high) ** 0.5
+        low, high = (middle, high) if enough(middle) else (low, middle)
+    return low
 
 
 def _first_of(number: int, enough: Callable[[int], bool]) -> int | None:

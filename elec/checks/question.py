@@ -183,10 +183,14 @@ class Question:
         return judge(Requirement(function, tuple(self._inputs), sense))
 
     def holds(
-        self, function: Callable[..., tuple[Any, Any]], sense: Literal["at most", "at least"]
+        self,
+        function: Callable[..., tuple[Any, Any]],
+        sense: Literal["at most", "at least"],
+        *,
+        searched: bool = True,
     ) -> bool:
         """Whether the judge would rule that it holds, whatever is not settled."""
-        return holds(Requirement(function, tuple(self._inputs), sense))
+        return holds(Requirement(function, tuple(self._inputs), sense), searched=searched)
 
     def holds_at_worst(
         self,
