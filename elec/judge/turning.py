@@ -26,7 +26,7 @@ _EVEN = np.arange(1, 16)[None] / 16
 _CLOSER = np.outer([-1, 1], 10.0 ** -np.arange(1, 11)).ravel()
 #: Points that stand for the others: from how many on only those are kept that tell, the hardest and
 #: the easiest so many at each of a few places along an input.
-_MANY, _TELLING, _PLACES = 1024, 16, np.arange(5) / 4
+_MANY, _TELLING, _PLACES = 1024, 16, np.arange(3) / 2
 #: Rounds in which the free inputs are searched anew at the ends found.
 _ROUNDS = 5
 
@@ -94,10 +94,11 @@ def _telling(space: Space, which: list[int], rest: Floats) -> Floats:
         row, t = np.array([k]), _between(space.low[[k]], space.high[[k]], _PLACES)
         if choices := space.inputs[k].choices:
             t = np.array(choices)[None, np.rint(_PLACES * (len(choices) - 1)).astype(int)]
-        for harsh in (True, False):
-            margin = _margins(space, row, np.array([harsh]), t, rest)[0]
-            order = np.argpartition(margin if harsh else -margin, _TELLING, axis=1)
-            kept[order[:, :_TELLING]] = True
+        hardest, easiest = _margins(
+            space, row.repeat(2), np.array([True, False]), t.repeat(2, axis=0), rest
+        )
+        for margin in (hardest, -easiest):
+            kept[np.argpartition(margin, _TELLING, axis=1)[:, :_TELLING]] = True
     return rest[:, kept]
 
 
@@ -211,6 +212,9 @@ def _over_others(
 
 def _margins(space: Space, rows: Ints, harsh: Flags, t: Floats, rest: Floats) -> Floats:
     """Return the margin at each point along each row's input, for each point of ``rest``."""
+    if not space.declared and len(t) > 1 and (rows == rows[0]).all() and (t == t[0]).all():
+        # nothing but a declared direction tells hard from easy
+        return _margins(space, rows[:1], harsh[:1], t[:1], rest).repeat(len(t), axis=0)
     (count, many), drawn = t.shape, rest.shape[1]
     x = np.empty((len(space.inputs), count, many, drawn))
     ends = np.where(harsh, space.hard[:, None], space.easy[:, None])
