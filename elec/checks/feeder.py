@@ -53,15 +53,16 @@ def loads_fed(run: Run, boat: BoatFile, voltages_V: Sequence[float]) -> list[Loa
         return None
     if _charges(run, boat):
         return None
-    # a return carries what went out by others
-    below = [far for one in out for far in (one, *_below(one, boat))] or _below(run, boat)
+    # a return carries what went out by others, whichever way it is drawn
+    below = [far for one in out for far in (one, *_beyond(one, boat))] or _below(run, boat)
     if not below and not run.serves:
         return None
     found: dict[str, Load] = {}
-    for one in (run, *below):
-        onward = isinstance(boat.find(one.end or ""), Bus)
-        if onward and not one.serves:
+    for one in below if out and not run.serves else (run, *below):
+        if not one.serves and _beyond(one, boat):
             continue  # what it carries is that of the runs that lead on
+        if not one.serves and not one.current.seen and isinstance(boat.find(one.end or ""), Bus):
+            continue  # it feeds a bus from which nothing is noted to lead on
         each = [_own(one, boat, volts) for volts in voltages_V]
         for place, (_, entry, current, count) in enumerate(each[0]):
             drawn = hull([current, *(loads[place][2] for loads in each[1:])])
@@ -81,6 +82,11 @@ def _own(run: Run, boat: BoatFile, voltage_V: float) -> list[Load]:
 def _charges(run: Run, boat: BoatFile) -> bool:
     ends = [boat.find(name) for name in (run.start, run.end, *run.serves) if name]
     return any(isinstance(one, (Charger, Alternator, Solar)) for one in ends)
+
+
+def _beyond(run: Run, boat: BoatFile) -> list[Run]:
+    """Return the runs that lead on from a bus at the end of a run; none from anything else."""
+    return _below(run, boat) if isinstance(boat.find(run.end or ""), Bus) else []
 
 
 def _below(run: Run, boat: BoatFile) -> list[Run]:

@@ -132,3 +132,21 @@ current = "200 A"
     result = CliRunner().invoke(app, [*asked, *(["--size", size] if size else [])])
     assert result.exit_code in (0, 1, 3), result.output
     assert "200 A at 12 V" in result.output
+
+
+@pytest.mark.parametrize(
+    "ends",
+    [
+        {"from": "windlass", "to": "house"},
+        {"from": "house", "to": "windlass"},
+        {"from": "bow box", "to": "house"},
+        {"from": "house"},
+        {"to": "house"},
+    ],
+)
+def test_a_return_is_judged_whichever_way_it_is_drawn(ends):
+    # 90 A and 200 A come back by 2 AWG, 210 A at 105 °C (33 CFR 183.425, Table 5)
+    back = {"id": "back", "size": "2 AWG", "length": "9 m", **ROUTE, **ends}
+    heat = of(boat(feed={"return_by": "back"}, run=[back]), "run-ampacity", "back")
+    assert (heat.value.low, heat.value.high, heat.limit.low) == (290, 290, 210)
+    assert heat.verdict == "inadequate"
