@@ -53,6 +53,7 @@ class Cable:
     tried: bool = False  # a size tried among many, for which no remedy is worked out
     direct: bool = True  # direct current, by what feeds it
     then_cold: bool = False  # its time on is all it is on for, until it is cold again
+    ways: int = 2  # out and back; one where it is the return of other runs
 
     @property
     def parallel(self) -> int:
@@ -354,6 +355,9 @@ def cable_of(run: Run, boat: BoatFile, basis_name: str, *, fed: bool = True) -> 
     loads, said = loads_fed(run, boat, ends) if fed else None, cable.said
     if loads is None:
         loads = _hull([loads_on(run, boat, volts) for volts in ends])
+    elif cable.ways == 1:
+        out = " and ".join(f"'{one.id}'" for one in boat.run if one.return_by == run.id)
+        said = (*said, f"It is the return of {out}, whose currents it carries by one conductor.")
     else:
         said = (*said, f"Its current is that of all that hangs on '{run.end}'.")
     alone = loads[0][1].kind if len(loads) == 1 else None
@@ -391,6 +395,7 @@ def unloaded(run: Run, boat: BoatFile, basis_name: str) -> Cable:
         said=tuple(said),
         nominal=nominal,
         direct=kind == "direct",
+        ways=1 if kind == "direct" and any(o.return_by == run.id for o in boat.run) else 2,
     )
 
 

@@ -94,7 +94,7 @@ def metal_of(cable: Cable, heat: Finding) -> Metal:
 def _annealed_V(cable: Cable, temperature_C: float) -> float:
     constants = table("resistivity_constants")
     ohm = conductors.resistance_ohm(
-        2 * cable.length.span[2],
+        cable.ways * cable.length.span[2],
         area_mm2=cable.least_mm2(),
         resistivity_20C_ohm_mm2_per_m=constants.exact(
             "equivalent_ohm_mm2_per_m", name="IACS annealed copper 20 C"
@@ -175,7 +175,7 @@ def _drop(cable: Cable, conductor: str, ohm_per_km_20C: float, temperature_C: fl
     volts = float(
         conductors.drop_physical_V(
             cable.load_A()[2] / cable.parallel,
-            length_one_way_m=cable.length.span[2],
+            length_one_way_m=cable.length.span[2] * cable.ways / 2,
             ohm_per_km_20C=ohm_per_km_20C,
             temperature_coefficient_per_K=table("resistivity_constants").exact(
                 "value", name="copper alpha20"

@@ -16,7 +16,6 @@ from elec.checks.question import Option, Question
 from elec.checks.size_remedy import Asked, remedy
 from elec.finding import Finding, Step
 from elec.judge import Ruling
-from elec.noted import Noted
 from elec.published import Source, table
 
 if TYPE_CHECKING:
@@ -63,7 +62,8 @@ def _ask(cable: Cable) -> tuple[Asked, Callable[[dict[str, Any], str], Any], lis
     limits = ask_limit(cable, question)
 
     def drop_V(given: dict[str, Any], formula: str) -> Any:
-        return formula_V(total(given), given["length_m"], cable.metal_mm2(given), formula)
+        half_m = given["length_m"] * cable.ways / 2
+        return formula_V(total(given), half_m, cable.metal_mm2(given), formula)
 
     def requirement(**given: Any) -> tuple[Any, Any]:
         return drop_V(given, cable.basis.name) / given["nominal_V"], given["limit"]
@@ -90,7 +90,7 @@ def judge_run(cable: Cable, boat: BoatFile | None = None) -> Finding:
     nominal = float(best["nominal_V"])
     mm2 = float(cable.metal_mm2(best))
     dropped, limit = float(drop_V(best, basis.name)), float(best["limit"])
-    warm_V = _warm_V(current, length, mm2)
+    warm_V = _warm_V(current, length * cable.ways, mm2)
     notes = list(cable.said)
     share = units.show(float(drop_V(best, other)) / nominal, "percentage", digits=4)
     turned = (against.verdict == "inadequate") != (ruling.verdict == "inadequate")
@@ -118,7 +118,7 @@ def judge_run(cable: Cable, boat: BoatFile | None = None) -> Finding:
         quantity="percentage",
         worst="A" if vital else "B",
         statement=lambda value, limit: (
-            f"Run '{run.id}' ({_both_ways(cable.length)}) drops {value} of {cable.volts()}; "
+            f"Run '{run.id}' ({_both_ways(cable)}) drops {value} of {cable.volts()}; "
             f"at most {limit} is allowed{_by_whom(cable, limits, boat)}."
         ),
         working=_working(cable, current, length, mm2, dropped, warm_V, nominal),
@@ -178,6 +178,8 @@ def _alone(cable: Cable, boat: BoatFile | None) -> list[str]:
     if run.return_by:
         words = f"Out and back at its own size; '{run.return_by}', its return, is in network-drop."
         return [words]
+    if cable.ways == 1:
+        return ["This return alone: the whole way, out and back by it, is in network-drop."]
     whole = isinstance(boat.find(run.start or ""), Bank) and not _feeder(cable)
     if whole and not isinstance(boat.find(run.end or ""), Bus):
         return []
@@ -282,10 +284,10 @@ def formula_V(current_A: Any, length_m: Any, area_mm2: Any, formula: str) -> Any
     )
 
 
-def _warm_V(current_A: float, length_m: float, area_mm2: float) -> float:
+def _warm_V(current_A: float, conductor_m: float, area_mm2: float) -> float:
     constants = table("resistivity_constants")
     resistance = conductors.resistance_ohm(
-        2 * length_m,
+        conductor_m,
         area_mm2=area_mm2,
         resistivity_20C_ohm_mm2_per_m=constants.exact(
             "equivalent_ohm_mm2_per_m", name="IACS annealed copper 20 C"
@@ -296,10 +298,11 @@ def _warm_V(current_A: float, length_m: float, area_mm2: float) -> float:
     return float(current_A * resistance)
 
 
-def _both_ways(length: Noted) -> str:
+def _both_ways(cable: Cable) -> str:
+    length = cable.length
     low, _, high = length.span
     if low == high:
-        one, both = units.show(low, "length"), units.show(2 * low, "length")
+        one, both = units.show(low, "length"), units.show(cable.ways * low, "length")
         return f"{one} one way, {both} of conductor"
     how = "not measured" if length.origin == "typical" else "as noted"
     return f"{units.show_range(low, high, 'length')} one way, {how}"
@@ -317,14 +320,16 @@ def _working(
     basis = cable.basis.name
     name, words = FORMULAS[basis]
     constant = table("resistivity_constants").exact("value", name=name)
+    path = "L out and back" if cable.ways == 2 else "L its one conductor"
+    length *= cable.ways
     if basis == "us":
-        feet = units.from_base(2 * length, "length", "ft")
+        feet = units.from_base(length, "length", "ft")
         cmil = units.from_base(mm2, "area", "cmil")
-        formula = "K I L / CM, L out and back in feet"
+        formula = f"K I L / CM, {path} in feet"
         numbers = f"{constant:g} x {current:.4g} x {feet:.4g} / {cmil:,.0f}"
     else:
-        formula = "k I L / S, L out and back in metres"
-        numbers = f"{constant:g} x {current:.4g} x {2 * length:.4g} / {mm2:.4g}"
+        formula = f"k I L / S, {path} in metres"
+        numbers = f"{constant:g} x {current:.4g} x {length:.4g} / {mm2:.4g}"
     return [
         Step("E", formula, numbers, dropped, "V", words),
         Step("e", "E / nominal voltage", f"{dropped:.4g} / {volts:g}", dropped / volts * 100, "%"),

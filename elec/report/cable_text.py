@@ -71,8 +71,8 @@ def _head(sizing: Sizing) -> Iterator[str]:
     current = _span(sum(lows), sum(highs), "current")
     yield _wrap(
         f"CABLE: {current} at {cable.volts()}{_kind(sizing)}, {_span(low, high, 'length')} one way "
-        f"({_span(2 * low, 2 * high, 'length')} of conductor), basis {cable.basis.name} "
-        f"({cable.basis.instrument})"
+        f"({_span(cable.ways * low, cable.ways * high, 'length')} of conductor), "
+        f"basis {cable.basis.name} ({cable.basis.instrument})"
     )
     yield "=" * WIDTH
 
@@ -169,12 +169,12 @@ def _to_buy(sizing: Sizing) -> Iterator[str]:
         1 + HOLDS_WITHIN
     ):
         rated = f"not one marked SAE (too small), {rated}"
-    both = 2 * cable.parallel
+    both = cable.ways * cable.parallel
     measure = "" if cable.length.settled else "to be measured, "
     yield _item(
         f"cable: {cable.size_words(chosen.size)}, {rated}, {measure}"
         f"{_span(low, high, 'length')} lug to lug, {_span(both * low, both * high, 'length')} of "
-        "conductor both ways"
+        + ("conductor both ways" if cable.ways == 2 else "conductor, the one way it is")
     )
     yield from _device(sizing.to_fit)
 

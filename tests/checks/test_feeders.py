@@ -150,3 +150,12 @@ def test_a_return_is_judged_whichever_way_it_is_drawn(ends):
     heat = of(boat(feed={"return_by": "back"}, run=[back]), "run-ampacity", "back")
     assert (heat.value.low, heat.value.high, heat.limit.low) == (290, 290, 210)
     assert heat.verdict == "inadequate"
+
+
+def test_the_drop_of_a_return_is_that_of_one_conductor(tmp_path):
+    back = {"id": "back", "from": "house", "size": "2 AWG", "length": "9 m", **ROUTE}
+    drop = of(boat(feed={"return_by": "back"}, run=[back]), "run-drop", "back")
+    # ABYC E-11 as republished: 10.75 x 290 A x 29.53 ft / 66,360 cmil of 12 V
+    assert drop.value.best == pytest.approx(10.75 * 290 * 9 / 0.3048 / 66360 / 12, rel=1e-3)
+    assert "9.00 m of conductor" in drop.statement
+    assert any("return of 'bow feed'" in note for note in drop.notes)
