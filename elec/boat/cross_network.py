@@ -48,6 +48,9 @@ def _switch_faults(boat: BoatFile, run: Run) -> Iterator[tuple[str, str, str]]:
     if run.switch != "closed":
         text = f'given beside switch = "{run.switch}"'
         yield "closed_when", text, "Give how the switch stands, or when it is closed, not both."
+    if not run.closed_when:
+        text = "the list is empty: by it the switch is never closed"
+        yield "closed_when", text, 'Say switch = "open" in its place, or name the conditions.'
     known = [*STANDARD_CONDITIONS, *boat.boat.conditions]
     for word in run.closed_when:
         if word not in known:

@@ -33,6 +33,7 @@ _EXAMPLES = {
     "conditions": 'conditions = ["evening"]',
     "surveyed": "surveyed = 2026-05-20",
 }
+_STANDS = {"on": "closed", "off": "open"}
 
 
 def read(path: Path | str) -> BoatFile:
@@ -282,7 +283,10 @@ def _fault(item: Any, where: tuple[int | str, ...], data: Any, name: str, places
         )
     if expected := item.get("ctx", {}).get("expected"):
         words = [word.strip("' ") for word in str(expected).replace(" or ", ", ").split(", ")]
-        near = difflib.get_close_matches(str(given).lower(), words, n=1, cutoff=0.5)
+        word = str(given).strip().lower()
+        near = difflib.get_close_matches(word, words, n=1, cutoff=0.5)
+        if key == "switch":  # "on" is spelled more like "open" than like "closed"
+            near = [_STANDS[word]] if word in _STANDS else near
         accepted = f"Accepted: {expected}."
         if kind == "literal_error" and "in_" not in key and key != "bundled":
             return Fault(

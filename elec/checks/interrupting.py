@@ -74,6 +74,7 @@ def _judge(device: Protection, boat: BoatFile, basis: str) -> Finding:
         "the device left out, which lessens it; the banks full, cables cold, with chargers, "
         "alternators, panels and the motors that run together."
     )
+    notes += _counted_closed(graph)
     volts = graph.volts
     _ask_marking(device, question, volts, sources, lambda: current(question.best_values()))
 
@@ -146,6 +147,17 @@ def _places(device: Protection, boat: BoatFile, basis: str) -> tuple[Graph, list
     if device.at_battery == "yes":
         places = list(dict.fromkeys([bank.id for bank in graph.banks] + places))
     return graph, places
+
+
+def _counted_closed(graph: Graph) -> list[str]:
+    """Say which switches between joined banks are counted as closed, however they stand."""
+    if len(graph.banks) == 1:
+        return []
+    runs = [one.run for one in graph.cables if one.run.switch != "closed" or one.run.closed_when]
+    stands = {"open": "noted open", "?": "not seen how it stands", "closed": "closed at times"}
+    named = ", ".join(f"'{run.id}' ({stands[run.switch]})" for run in runs)
+    words = "Counted as closed, as it may be when a fault occurs, and its bank with it"
+    return [f"{words}: the switch in {named}."] if runs else []
 
 
 def _may_join(graph: Graph, boat: BoatFile) -> str | None:

@@ -213,6 +213,8 @@ def test_a_switch_may_be_closed_when_a_fault_occurs(tmp_path):
         ]
         (found,) = surveyed(tmp_path, *parts, device, only=("interrupting",)).findings
         assert "'A and B'" in found.statement
+        said = [note for note in found.notes if "'link' (noted open)" in note]
+        assert len(said) == ("open" in link)
 
 
 # -- a return shared by several ----------------------------------------------------------------
@@ -267,6 +269,9 @@ def test_a_return_of_a_feeder_is_that_of_all_it_feeds(tmp_path):
         ('closed_when = ["at dusk"]', "closed_when", "no condition|not a condition"),
         ('switch = "?"\nclosed_when = ["shore"]', "closed_when", "given beside switch"),
         ('switch = "ajar"', "switch", "ajar"),
+        ('switch = "on"', "switch", "mean 'closed'"),
+        ('switch = "Off"', "switch", "mean 'open'"),
+        ("closed_when = []", "closed_when", "never closed"),
     ],
 )
 def test_switches_and_returns_that_cannot_be(tmp_path, more, field, words):
