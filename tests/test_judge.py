@@ -603,6 +603,62 @@ def test_many_free_inputs_are_tried_at_their_corners(count):
     assert not ruling.rigorous
 
 
+#: Two banks on one bus: EMFs [V], their resistances and their feeders' [ohm], loads [A].
+TWO_BANKS = {
+    "emf_1": (12.2, 12.5, 12.8), "emf_2": (12.2, 12.4, 12.7), "bank_1": (0.004, 0.006, 0.01),
+    "bank_2": (0.006, 0.01, 0.02), "way_1": (0.003, 0.004, 0.006), "way_2": (0.002, 0.003, 0.005),
+    "load_1": (8, 9, 10), "load_2": (30, 35, 40), "load_3": (5, 6, 7),
+}  # fmt: skip
+
+
+def bus_V(*, emf_1, emf_2, bank_1, bank_2, way_1, way_2, load_1, load_2, load_3):
+    """Kirchhoff's current law at the bus, solved by hand."""
+    one, two = 1 / (bank_1 + way_1), 1 / (bank_2 + way_2)
+    return (emf_1 * one + emf_2 * two - load_1 - load_2 - load_3) / (one + two)
+
+
+@pytest.mark.parametrize("share", [0.05, 0.95])
+def test_of_a_dear_function_the_corners_and_what_turns_on_them_are_found(share):
+    inputs = tuple(between(name, *span, worse=None) for name, span in TWO_BANKS.items())
+    corners = {
+        name: values.ravel()
+        for name, values in zip(
+            TWO_BANKS,
+            np.meshgrid(*[(low, high) for low, _, high in TWO_BANKS.values()], indexing="ij"),
+            strict=True,
+        )
+    }
+    at_corners = bus_V(**corners)  # each input alone moves the voltage one way only
+    limit = at_corners.min() + share * np.ptp(at_corners)
+    ruling = judge(Requirement(lambda **x: (bus_V(**x), limit), inputs, "at least", dear=True))
+    assert ruling.value.low == pytest.approx(at_corners.min(), abs=1e-12)
+    assert ruling.value.high == pytest.approx(at_corners.max(), abs=1e-12)
+    assert ruling.verdict == "undetermined"
+    assert ruling.points < 60_000
+    kind = "inadequate_if" if share > 0.5 else "adequate_if"
+    assert any(getattr(point, kind) for point in ruling.turns_on)
+    for point in ruling.turns_on:
+        name, (low, _, high) = point.input, TWO_BANKS[point.input]
+        for held, intervals in ((True, point.adequate_if), (False, point.inadequate_if)):
+            for end in (end for pair in intervals for end in pair):
+                volts = bus_V(**corners | {name: end})
+                assert volts.min() >= limit - 1e-6 if held else volts.max() < limit + 1e-6
+                if low < end < high:  # and not far beyond it
+                    step = 2e-5 * (high - low)
+                    beyond = [bus_V(**corners | {name: end + k}) for k in (-step, step)]
+                    ends = [v.min() >= limit if held else v.max() < limit for v in beyond]
+                    assert not all(ends)
+
+
+@pytest.mark.parametrize("block", range(4))
+def test_a_dear_function_gets_the_same_verdict(block):
+    for seed in range(100 * block, 100 * block + 100):
+        requirement = random_requirement(seed)
+        full, dear = judge(requirement), judge(replace(requirement, dear=True))
+        assert dear.verdict == full.verdict or abs(full.margin.low) < MISSED, seed
+        assert dear.margin.low == pytest.approx(full.margin.low, abs=MISSED), seed
+
+
 def test_too_many_free_inputs_are_refused():
     inputs = [between(f"x{k}", 0, 0.5, 1, worse=None) for k in range(17)]
     with pytest.raises(ElecError, match="no declared direction"):

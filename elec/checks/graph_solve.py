@@ -93,6 +93,7 @@ def ask_network(
     simple = graph.radial and rising
     end: Worse = "lower" if simple else None
     by_load = simple or not drop
+    question.dear = not simple
     banks, sources, notes = ask_banks(
         question, graph, full=False, emf="lower" if by_load else None, fault=end
     )

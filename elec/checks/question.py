@@ -62,6 +62,7 @@ class Question:
     """One requirement in the making."""
 
     def __init__(self) -> None:
+        self.dear = False
         self._inputs: list[Input] = []
         self._about: dict[str, _About] = {}
         self._typical: list[Typical] = []
@@ -180,7 +181,7 @@ class Question:
         self, function: Callable[..., tuple[Any, Any]], sense: Literal["at most", "at least"]
     ) -> Ruling:
         """Let the judge rule."""
-        return judge(Requirement(function, tuple(self._inputs), sense))
+        return judge(Requirement(function, tuple(self._inputs), sense, self.dear))
 
     def holds(
         self,
@@ -190,7 +191,8 @@ class Question:
         searched: bool = True,
     ) -> bool:
         """Whether the judge would rule that it holds, whatever is not settled."""
-        return holds(Requirement(function, tuple(self._inputs), sense), searched=searched)
+        requirement = Requirement(function, tuple(self._inputs), sense, self.dear)
+        return holds(requirement, searched=searched)
 
     def holds_at_worst(
         self,

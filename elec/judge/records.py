@@ -135,11 +135,15 @@ class Requirement:
         Independent of each other: a quantity used twice is one input.
     sense : {"at most", "at least"}
         How the value must lie to the limit. [text]
+    dear : bool, default False
+        Whether a single evaluation takes long: between the corners, all of which are evaluated,
+        fewer points are then tried, and turning points are told less finely.
     """
 
     function: Callable[..., tuple[npt.ArrayLike, npt.ArrayLike]]
     inputs: tuple[Input, ...]
     sense: Sense
+    dear: bool = False
 
     def __post_init__(self) -> None:
         names = [entry.name for entry in self.inputs]

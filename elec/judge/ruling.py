@@ -17,7 +17,10 @@ __all__ = ["MARGIN", "holds", "judge"]
 MARGIN = 0.10
 
 _MOST_CORNERS = 10
-_STARTS, _MOST_STARTS = 8, 256
+#: Starts of a search in each combination of choices, where an evaluation is dear, and in all.
+_STARTS, _DEAR_STARTS, _MOST_STARTS = 8, 2, 256
+#: Hardest and easiest points that stand for all of them in turning points, where one is dear.
+_DEAR_TELLING = 16
 
 
 def judge(requirement: Requirement) -> Ruling:
@@ -90,7 +93,7 @@ def holds(requirement: Requirement, *, searched: bool = True) -> bool:
         margin = space.evaluate(x).margin
         least = margin.min()
         if searched and least >= -HOLDS_WITHIN and space.first_free < len(space.inputs):
-            start = x[:, _lowest_of_parts(margin[: rest.shape[1]], combinations)]
+            start = x[:, _lowest_of_parts(space, margin[: rest.shape[1]], combinations)]
             free = list(range(space.first_free, len(x)))
             least = space.polish(start, np.ones(start.shape[1]), free)[1].margin.min()
         return bool(least >= -HOLDS_WITHIN)
@@ -117,8 +120,8 @@ def _judge(requirement: Requirement) -> Ruling:
     extremes = np.empty((len(x), 0))
     best = [float(part[-1]) for part in outcome]
     if space.first_free < len(space.inputs):
-        lowest = margin.size - drawn + _lowest_of_parts(margin[-1], combinations)
-        highest = _lowest_of_parts(-margin[0], combinations)
+        lowest = margin.size - drawn + _lowest_of_parts(space, margin[-1], combinations)
+        highest = _lowest_of_parts(space, -margin[0], combinations)
         start = x[:, np.concatenate([lowest, highest])]
         sign = np.repeat([1.0, -1.0], len(lowest))
         reached, found = space.polish(start, sign, list(range(space.first_free, len(x))))
@@ -133,21 +136,31 @@ def _judge(requirement: Requirement) -> Ruling:
     turns_on: tuple[TurningPoint, ...] = ()
     if verdict == "undetermined":
         swings = _swings(which, along)
+        if space.dear:
+            rest = rest[:, _telling(margin)]
         turns_on = _ranked(requirement, list(turning_points(space, rest, extremes, swings)))
     rigorous = enumerated and space.first_free == len(space.inputs)
     return Ruling(verdict, value, limit, span, turns_on, rigorous, space.points)
 
 
-def _lowest_of_parts(margin: Floats, combinations: int) -> Ints:
+def _lowest_of_parts(space: Space, margin: Floats, combinations: int) -> Ints:
     """Return where each combination of choices, in each of a few parts of its sample, is lowest.
 
     Several starts, apart from each other, so that a search does not rest on a single basin.
     """
     table = margin.reshape(combinations, -1)
-    parts = max(1, min(_STARTS, _MOST_STARTS // combinations, table.shape[1]))
+    starts = _DEAR_STARTS if space.dear else _STARTS
+    parts = max(1, min(starts, _MOST_STARTS // combinations, table.shape[1]))
     cuts = np.arange(parts + 1) * table.shape[1] // parts
     found = [table[:, a:b].argmin(axis=1) + a for a, b in pairwise(cuts)]
     return (np.array(found) + table.shape[1] * np.arange(combinations)).ravel()
+
+
+def _telling(margin: Floats) -> Ints:
+    """Return the few points that are the hardest or the easiest."""
+    many = min(_DEAR_TELLING, margin.shape[1]) - 1
+    ends = [np.argpartition(one, many)[: many + 1] for one in (margin[-1], -margin[0])]
+    return np.unique(np.concatenate(ends))
 
 
 def _verdict(margin: Span) -> Verdict:

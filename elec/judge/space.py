@@ -24,6 +24,10 @@ BOUND = 65_536
 _PER_AXIS = {1: 129, 2: 33, 3: 13}
 _SEQUENCE = 4096
 _CLOUD = 1024
+#: The same where an evaluation is dear: besides the corners, and around a point that is searched.
+_DEAR_SEQUENCE, _DEAR_CLOUD = 512, 64
+#: How far, as a part of its range, a search goes on; less far where an evaluation is dear.
+_REACH, _DEAR_REACH = 1e-9, 1e-4
 #: Rounds of a search along many axes in which a point may not get lower before it is left there.
 _PATIENCE = 6
 #: Points along an input when it alone is varied.
@@ -73,6 +77,15 @@ def _cloud(axes: int, room: int) -> Floats:
         raise ElecError(f"{axes} unsettled inputs have no declared direction; 16 at most can.")
     count = max(0, min(_SEQUENCE, room - 2**axes)) if axes else 0
     return np.concatenate([corners(axes).astype(float), spread(axes, count)], axis=1)
+
+
+@lru_cache(maxsize=32)
+def _around(axes: int, dear: bool) -> Floats:
+    """Return the points tried around another, as columns from -1 to 1."""
+    if not dear:
+        return 2 * _cloud(axes, _CLOUD + 2**axes) - 1
+    star = np.eye(axes)
+    return np.concatenate([star, -star, 2 * spread(axes, _DEAR_CLOUD) - 1], axis=1)
 
 
 def spread(axes: int, count: int) -> Floats:
@@ -125,6 +138,7 @@ class Space:
         self._settled = {entry.name: entry.best for entry in requirement.inputs if entry.settled}
         self._function = requirement.function
         self._sign = 1.0 if requirement.sense == "at most" else -1.0
+        self.dear = requirement.dear
 
     def evaluate(self, x: Floats) -> Outcome:
         """Return value, limit and margin at the points ``x``.
@@ -198,7 +212,10 @@ class Space:
             drawn = np.empty((0, 1))
             for some in choices:
                 drawn = outer(drawn, some[None])
-            drawn = outer(drawn, self._scaled(free, _cloud(len(free), BOUND // combinations)))
+            room = BOUND // combinations
+            if self.dear:
+                room = min(room, 2 ** len(free) + max(_DEAR_SEQUENCE // combinations, 1))
+            drawn = outer(drawn, self._scaled(free, _cloud(len(free), room)))
         else:
             combinations = 1
             cloud = _cloud(len(listed) + len(free), BOUND)
@@ -234,13 +251,14 @@ class Space:
         point that gets no lower is soon left where it is, as those in a corner do not.
         """
         axes = len(moving)
-        cloud = 2 * _cloud(axes, _CLOUD + 2**axes) - 1
+        cloud = _around(axes, self.dear)
+        nearest = _DEAR_REACH if self.dear else _REACH
         shrink = {1: 1 / 32, 2: 1 / 8, 3: 1 / 3}.get(axes, 0.6)
         reach = 1 / (_PER_AXIS[axes] - 1) if axes in _PER_AXIS else 0.25
         low, high = self.low[moving, None, None], self.high[moving, None, None]
         outcome = self.evaluate(x)
         idle = np.zeros(x.shape[1], dtype=int)
-        while reach > 1e-9 and (going := np.flatnonzero(idle < _PATIENCE)).size:
+        while reach > nearest and (going := np.flatnonzero(idle < _PATIENCE)).size:
             part, many = x[:, going], cloud.shape[1]
             tried = np.repeat(part[:, :, None], many, axis=2)
             near = part[moving][:, :, None] + reach * (high - low) * cloud[:, None, :]

@@ -14,8 +14,9 @@ __all__ = ["turning_points"]
 
 Flags = npt.NDArray[np.bool_]
 
-#: Ends of intervals are found to this fraction of the input's range.
-_RESOLUTION = 1e-10
+#: Ends of intervals are found to this fraction of the input's range; where a point is dear, to the
+#: digits shown.
+_RESOLUTION, _DEAR_RESOLUTION = 1e-10, 1e-5
 #: Points in one call of the function, at most.
 _MOST = 2**20
 #: Points along an input at first, the fewest if the others need many points, and how many with
@@ -27,6 +28,8 @@ _CLOSER = np.outer([-1, 1], 10.0 ** -np.arange(1, 11)).ravel()
 #: Points that stand for the others: from how many on only those are kept that tell, the hardest and
 #: the easiest so many at each of a few places along an input.
 _MANY, _TELLING, _PLACES = 1024, 16, np.arange(3) / 2
+#: Points along an input times points of the others, at first, where an evaluation is dear.
+_DEAR = 2**12
 #: Rounds in which the free inputs are searched anew at the ends found.
 _ROUNDS = 5
 
@@ -36,12 +39,14 @@ def turning_points(
 ) -> Iterator[TurningPoint]:
     """Yield the turning point of every unsettled input, in the order of ``space``.
 
-    ``rest`` stands for the listed and free inputs; ``extremes`` are the worst and best points that
+    ``rest`` stands for the listed and free inputs, where a point is dear by those that tell;
+    ``extremes`` are the worst and best points that
     a search found between those, if any.
     """
     for which in _groups(space):
         first = which[0]
-        points = rest if first < space.declared else space.others(without=first)[0]
+        anew = first >= space.declared and not space.dear
+        points = space.others(without=first)[0] if anew else rest
         points = np.concatenate([points, extremes[space.declared :]], axis=1)
         moving = [k for k in range(space.first_free, len(space.inputs)) if k != first]
         intervals, shares = _solve(space, which, points, moving, extremes)
@@ -74,7 +79,7 @@ def _solve(
     With free inputs besides, a sample of them makes the intervals too wide: they are searched
     anew at the ends found, and what is found there joins the sample.
     """
-    if rest.shape[1] > _MANY:
+    if rest.shape[1] > _MANY and not space.dear:
         rest = _telling(space, which, rest)
     for _ in range(_ROUNDS):
         intervals, shares = _intervals(space, which, rest, extremes)
@@ -84,6 +89,8 @@ def _solve(
         if not found.size:
             break
         rest = np.concatenate([rest, found], axis=1)
+    else:
+        intervals, shares = _intervals(space, which, rest, extremes)
     return intervals, shares
 
 
@@ -112,6 +119,7 @@ def _intervals(
         t = np.array([choices, choices])
     else:
         line, fewest, most = _DECLARED_LINE if which[0] < space.declared else _FREE_LINE
+        most = min(most, _DEAR) if space.dear else most
         many = max(fewest, min(line, most // (len(rows) * rest.shape[1])))
         t = _between(space.low[rows], space.high[rows], np.arange(many) / (many - 1))
         t = np.sort(np.concatenate([t, extremes[rows]], axis=1), axis=1)
@@ -161,7 +169,8 @@ def _close_in(
     and ever closer to where a straight line would cross.
     """
     every = np.arange(len(rows))[:, None]
-    close = _RESOLUTION * (space.high - space.low)[rows] + 4 * np.spacing(np.abs(t).max(axis=1))
+    resolution = _DEAR_RESOLUTION if space.dear else _RESOLUTION
+    close = resolution * (space.high - space.low)[rows] + 4 * np.spacing(np.abs(t).max(axis=1))
     while np.any(np.abs(t[:, 1] - t[:, 0]) > close):
         crossing = gap[:, :1] / (gap[:, :1] - gap[:, 1:])
         parts = np.where(np.isfinite(crossing), crossing, 0.5) + _CLOSER
