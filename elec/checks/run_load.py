@@ -83,7 +83,7 @@ def voltage_of(run: Run, boat: BoatFile) -> tuple[float, list[str]]:
     named = [boat.find(name) for name in (run.start, run.end, *run.serves) if name]
     alternating = [one for one in named if isinstance(one, _ALTERNATING)]
     direct = [one for one in named if isinstance(one, _DIRECT)]
-    if alternating and not direct:
+    if all(isinstance(one, Bus) for one in direct) and carries(run, boat) == "alternating":
         return _supply_V(run, boat)
     if direct and not alternating:
         for one in [*direct, *named]:
@@ -108,8 +108,8 @@ def _lowest(voltage: Noted, whose: str) -> tuple[float, list[str]]:
     return low, [f"Judged at {shown}, the lowest of the {voltage.text} noted of {whose}."]
 
 
-def _service(run: Run, boat: BoatFile) -> Service | None:
-    """Return the service of what feeds an AC run."""
+def _service(run: Run, boat: BoatFile, known: frozenset[str] = frozenset()) -> Service | None:
+    """Return the service of what feeds an AC run, through buses too where all agree on it."""
     sources = [run.start, *(getattr(boat.find(name), "inlet", None) for name in run.serves)]
     for name in filter(None, [*sources, *run.serves, run.end]):
         service = getattr(boat.find(name), "service", "?")
@@ -117,6 +117,10 @@ def _service(run: Run, boat: BoatFile) -> Service | None:
             return SERVICES[service]
     if not run.start and len(boat.inlet) == 1 and boat.inlet[0].service != "?":
         return SERVICES[boat.inlet[0].service]
+    if isinstance(boat.find(run.start or ""), Bus) and run.start not in known:
+        feeders = [one for one in boat.run if one.end == run.start and one is not run]
+        found = {_service(one, boat, known | {run.start or ""}) for one in feeders}
+        return found.pop() if len(found) == 1 else None
     return None
 
 

@@ -154,3 +154,25 @@ def test_a_larger_cord_carries_less_for_each_mm2():
     heavy, area = cords.numbers("heavy_A")[1:], cords.numbers("area_mm2")[1:]
     assert all(heavy[1:] > heavy[:-1])
     assert all(heavy[1:] / area[1:] < heavy[:-1] / area[:-1])
+
+
+def test_an_ac_run_to_or_from_a_panel_is_at_the_voltage_of_its_inlet():
+    lies = {"size": "10 AWG", "length": "6 m", "insulation": "75 °C"}
+    result = surveyed(
+        "run-drop",
+        "run-size",
+        basis="us",
+        inlet=[{"id": "in1", "rating": "30 A", "service": "120 V"}],
+        bus=[{"id": "ac panel"}, {"id": "galley"}],
+        ac_load=[{"id": "heater", "power": "1500 W", "inlet": "in1"}],
+        run=[
+            {"id": "inlet feed", "from": "in1", "to": "ac panel", **lies},
+            {"id": "galley feed", "from": "ac panel", "to": "galley", **lies},
+            {"id": "heater run", "from": "galley", "to": "heater", "serves": ["heater"], **lies},
+        ],
+    )
+    sized = {found.subject for found in result.findings if found.check == "run-size"}
+    assert sized == {"inlet feed", "galley feed", "heater run"}
+    (drop,) = [found for found in result.findings if found.check == "run-drop"]
+    assert (drop.subject, "of 120 V" in drop.statement) == ("heater run", True)
+    assert not any("voltage" in item.reason for item in result.not_checked)
