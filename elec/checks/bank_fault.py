@@ -12,14 +12,16 @@ from typing import Any
 
 import numpy as np
 
-from elec import noted
+from elec import noted, units
 from elec.boat.records import Alternator, BoatFile, Charger, Solar
 from elec.boat.typical import gear, possible, scaled
 from elec.calc import fault, network, network_fault
+from elec.checks.basis import area_mm2 as nominal_mm2
 from elec.checks.cable import Cable, CannotJudge
 from elec.checks.graph import Graph, Place, graphs_of
 from elec.checks.graph_solve import area_mm2, ask_banks, loop_ohm, stacked
 from elec.checks.question import Option, Question, Worse
+from elec.errors import ElecError
 from elec.noted import Noted
 from elec.published import Source
 
@@ -62,7 +64,7 @@ def ask_most(question: Question, graph: Graph, at: Sequence[str], boat: BoatFile
     inner = [c for c in graph.cables if graph.joined[c.run.id][1] in nodes]
     shorter: Worse = "lower" if alone else None
     for number, cable in enumerate(inner):
-        if cable.run.size.size is None:
+        if _known_mm2(cable) is None:
             unread = cable.run.size.text == "?"
             why = "whose size was not read" if unread else "whose size no table holds"
             notes.append(f"The cable of '{cable.run.id}', {why}, may resist nothing.")
@@ -202,13 +204,24 @@ def ask_least(
 
 
 def _cold_ohm(cable: Cable, length_m: Any, thick: Any = None) -> Any:
-    if cable.run.size.size is None:
+    metal_mm2 = _known_mm2(cable)
+    if metal_mm2 is None:
         least = float(np.nanmin(cable.basis.area_mm2))
         thin = loop_ohm(length_m, area_mm2=least, conductor_temp_C=_COLD_C)
         return np.where(np.asarray(thick) > 0.5, _NO_RESISTANCE_OHM, thin)
-    ohm = loop_ohm(length_m, area_mm2=area_mm2(cable, least=False), conductor_temp_C=_COLD_C)
+    ohm = loop_ohm(length_m, area_mm2=metal_mm2, conductor_temp_C=_COLD_C)
     # a return by another run may be of any size: taken as resisting nothing
     return 0.5 * ohm if cable.run.return_by else ohm
+
+
+def _known_mm2(cable: Cable) -> float | None:
+    """Return the most metal that the size noted has, in the table of ampacities or not."""
+    if cable.run.size.size is not None:
+        return area_mm2(cable, least=False)
+    try:
+        return cable.parallel * nominal_mm2(units.size(cable.run.size.text))
+    except ElecError:
+        return None  # not read, or its area is in no table
 
 
 def _node(graph: Graph, place: Place, nodes: set[str]) -> str:

@@ -119,7 +119,7 @@ class Cable:
                 read=f"the size printed on the cable of '{run.id}'",
             )
         else:
-            question.exact("row", float(self.basis.size_rows(run.size.size)[0]))
+            question.exact("row", float(self.own_row()))
         if not area:
             return
         places = range(len(ladder.labels)) if run.size.size is None else [question.best("row")]
@@ -143,6 +143,37 @@ class Cable:
         one = self.run.size.size
         return getattr(self.run.size, "among", ()) if one is None else (one,)
 
+    def own_row(self) -> int:
+        """Return the row of its size; outside the table the nearer end, with metal of its own."""
+        size, basis = self.run.size.size, self.basis
+        assert size is not None
+        if self.outside:
+            return 0 if area_mm2(size) < basis.area_mm2[0] else len(basis.size_labels) - 1
+        return basis.size_rows(size)[0]
+
+    @property
+    def outside(self) -> str:
+        """Why no ampacity is listed for its size; nothing where one is."""
+        size = self.run.size.size
+        try:
+            if size is not None:
+                self.basis.size_rows(size)
+        except TableRangeError as error:
+            return f"{error}: judge it by its maker's ampacity"
+        return ""
+
+    def need_ampacity(self) -> None:
+        """Refuse a size for which the table holds no ampacity.
+
+        Raises
+        ------
+        CannotJudge
+            If its size lies outside the table.
+        """
+        if self.outside:
+            read = f"the maker's ampacity of the cable of '{self.run.id}'"
+            raise CannotJudge(self.outside, read)
+
     def ladder(self) -> Ladder:
         """Return the sizes among which the input "row" is a place."""
         basis, sizes = self.basis, self.sizes()
@@ -159,8 +190,8 @@ class Cable:
         normal, small = self.basis.area_mm2.copy(), self.basis.small_area_mm2.copy()
         size = self.run.size.size
         if size is not None:
-            row, note = self.basis.size_rows(size)
-            if note:
+            row = self.own_row()
+            if self.basis.size_labels[row] != size.label:
                 normal[row] = area_mm2(size)
                 small[row] = sae_mm2(size)
         normal, small = normal * self.parallel, small * self.parallel
@@ -176,7 +207,7 @@ class Cable:
     def least_mm2(self) -> float:
         """Return the smallest metal area of the sizes that it may be, of all in parallel."""
         ladder, size = self.ladder(), self.run.size.size
-        places = slice(None) if size is None else self.basis.size_rows(size)[0]
+        places = slice(None) if size is None else self.own_row()
         small, normal = ladder.small_mm2[places], ladder.normal_mm2[places]
         ambiguous = self.run.size.ambiguous and not self.wire and np.isfinite(small).all()
         return float(np.min(small if ambiguous else normal))
@@ -336,11 +367,14 @@ def short_time(kind: str | None) -> bool:
     return bool(kind) and any(word in kind.lower() for word in words)  # type: ignore[union-attr]
 
 
-def cable_of(run: Run, boat: BoatFile, basis_name: str, *, fed: bool = True) -> Cable:
+def cable_of(
+    run: Run, boat: BoatFile, basis_name: str, *, fed: bool = True, listed: bool = True
+) -> Cable:
     """Bring a run as noted to what its questions need.
 
     With ``fed`` the loads of a feeder of a bus, whose own current was not noted, are those of all
-    that hangs on it; else those that it serves itself.
+    that hangs on it; else those that it serves itself. Only if not ``listed`` may its size lie
+    outside the table of ampacities.
 
     Raises
     ------
@@ -350,7 +384,7 @@ def cable_of(run: Run, boat: BoatFile, basis_name: str, *, fed: bool = True) -> 
     from elec.checks.feeder import loads_fed
     from elec.checks.run_load import loads_on
 
-    cable = unloaded(run, boat, basis_name)
+    cable = unloaded(run, boat, basis_name, listed=listed)
     ends = cable.nominal.span[::2] if cable.nominal else (cable.voltage_V,)
     loads, said = loads_fed(run, boat, ends) if fed else None, cable.said
     if loads is None:
@@ -365,7 +399,7 @@ def cable_of(run: Run, boat: BoatFile, basis_name: str, *, fed: bool = True) -> 
     return replace(cable, loads=tuple(loads), short_time=brief, said=said)
 
 
-def unloaded(run: Run, boat: BoatFile, basis_name: str) -> Cable:
+def unloaded(run: Run, boat: BoatFile, basis_name: str, *, listed: bool = True) -> Cable:
     """Return the cable of a run with no load, for what needs none.
 
     Raises
@@ -391,7 +425,7 @@ def unloaded(run: Run, boat: BoatFile, basis_name: str) -> Cable:
         (),
         run_length(run, boat.boat),
         False,
-        tuple(notes_of(run, basis)),
+        tuple(notes_of(run, basis, listed=listed)),
         said=tuple(said),
         nominal=nominal,
         direct=kind == "direct",
@@ -443,13 +477,13 @@ def hull(currents: list[Noted]) -> Noted:
     )
 
 
-def notes_of(run: Run, basis: Basis) -> list[str]:
+def notes_of(run: Run, basis: Basis, *, listed: bool = True) -> list[str]:
     """Say what stands in for a size, insulation or ambient that the tables do not list.
 
     Raises
     ------
     CannotJudge
-        If a size or insulation lies outside the tables.
+        If a size, unless it need not be ``listed``, or insulation lies outside the tables.
     """
     notes = []
     one = run.size.size
@@ -457,6 +491,8 @@ def notes_of(run: Run, basis: Basis) -> list[str]:
         try:
             _, note = basis.size_rows(size)
         except TableRangeError as error:
+            if not listed:
+                continue
             raise CannotJudge(
                 f"{error}: judge it by its maker's ampacity",
                 f"the maker's ampacity of the cable of '{run.id}'",

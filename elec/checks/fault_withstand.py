@@ -154,6 +154,7 @@ class _Asked:
             question.exact("row", row)
             question.exact("small", 0.0)
         cable.ask_insulation(question)
+        self.curve.ask_points(question, device)
         if rating_A is None:
             self.curve.ask_rating(question, device)
         else:
@@ -161,7 +162,7 @@ class _Asked:
         return question, question.rule(self._requirement, "at most")
 
     def _requirement(self, **given: Any) -> tuple[Any, Any]:
-        opens_s = self.curve.within_s(given["fault_A"], given["rating_A"])
+        opens_s = self.curve.within_s(given["fault_A"], given["rating_A"], given["upper"])
         return opens_s / 3600, self._survives_s(given) / 3600
 
     def _survives_s(self, given: dict[str, Any]) -> Any:

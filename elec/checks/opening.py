@@ -6,9 +6,12 @@ import math
 from dataclasses import dataclass
 from typing import Any
 
+import numpy as np
+
+from elec import noted
 from elec.boat.records import Protection
 from elec.calc import clearing
-from elec.checks.question import Question
+from elec.checks.question import Option, Question
 from elec.published import Source, table
 
 __all__ = ["CARRIES", "OpeningCurve", "curve_of", "to_read"]
@@ -27,18 +30,66 @@ class OpeningCurve:
     words: str
     source: Source | None
     whole: bool = True
+    least: tuple[float, ...] = ()  # lower ends of the currents, where they are ranges
 
-    def from_A(self, rating_A: Any) -> Any:
-        """Return the current from which the device is known to open."""
-        return self.currents[0] * (rating_A if self.of_rating else 1.0)
+    def from_A(self, rating_A: Any, first: Any = None) -> Any:
+        """Return the current from which the device is known to open, or from ``first`` on."""
+        least = self.currents[0] if first is None else first
+        return least * (rating_A if self.of_rating else 1.0)
 
-    def within_s(self, current_A: Any, rating_A: Any) -> Any:
-        """Return the longest time to open."""
-        return clearing.longest_opening_s(
-            current_A,
-            curve_current_A=self.currents,
-            most_s=self.most_s,
-            rating_A=rating_A if self.of_rating else 1.0,
+    def ask_first(self, question: Question, device: Protection) -> None:
+        """Add from where it opens: above its rating, which it carries, and by its first point."""
+        top, rated = self.currents[0], device.rating
+        carried = 1.0 if self.of_rating else rated.span[0] if rated.seen else 0.0
+        low = min(carried, top)
+        question.noted(
+            "first",
+            noted.between(low, top, "ratio" if self.of_rating else "current", best=top),
+            entry=device,
+            field="least current that opens it" + (", over its rating" if self.of_rating else ""),
+            worse="higher",
+            read=f"points of the time-current curve of '{device.id}' at smaller currents",
+        )
+
+    def within_s(self, current_A: Any, rating_A: Any, upper: Any = 1.0) -> Any:
+        """Return the longest time to open, by the ``upper`` (1) or lower (0) ends of currents."""
+
+        def longest(currents: tuple[float, ...], most_s: tuple[float, ...]) -> Any:
+            return clearing.longest_opening_s(
+                current_A,
+                curve_current_A=currents,
+                most_s=most_s,
+                rating_A=rating_A if self.of_rating else 1.0,
+            )
+
+        late = longest(self.currents, self.most_s)
+        if not self._ranges():
+            return late
+        # a lower end not below all that follow says nothing: those open it sooner
+        early = [
+            (low, time)
+            for number, (low, time) in enumerate(zip(self.least, self.most_s, strict=True))
+            if all(low < other for other in self.least[number + 1 :])
+        ]
+        soon = longest(*zip(*early, strict=True))
+        return np.where(np.asarray(upper) > 0.5, late, soon)
+
+    def _ranges(self) -> bool:
+        return bool(self.least) and self.least != self.currents
+
+    def ask_points(self, question: Question, device: Protection) -> None:
+        """Add at which end its currents lie, where ranges of them were noted."""
+        ends = [Option(0.0, "the lower ends"), Option(1.0, "the upper ends")]
+        question.among(
+            "upper",
+            ends if self._ranges() else ends[1:],
+            entry=device,
+            field="currents of its time-current curve",
+            worse="higher",
+            best=1.0,
+            noted="ranges",
+            more="",
+            read=f"points of the time-current curve of '{device.id}', exactly",
         )
 
     def ask_rating(self, question: Question, device: Protection) -> None:
@@ -75,7 +126,14 @@ def curve_of(device: Protection) -> OpeningCurve | None:
     """Return the curve noted, the one published for its kind, or None."""
     given = device.opens
     if given.seen:
-        return OpeningCurve(given.currents, given.most_s, given.of_rating, "the curve noted", None)
+        return OpeningCurve(
+            given.currents,
+            given.most_s,
+            given.of_rating,
+            "the curve noted",
+            None,
+            least=given.least,
+        )
     if device.device == "breaker":
         return _breaker(device.rating.span[2])
     if device.device == "fuse" and device.family == "blade":

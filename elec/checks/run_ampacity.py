@@ -32,6 +32,7 @@ def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
     A short-time load whose duty was not noted is judged by every duty where it fails as
     continuous, which is the hardest of them.
     """
+    cable.need_ampacity()
     if cable.timed:
         return _judge(cable, by_duty=True)
     found = _judge(cable, by_duty=False)

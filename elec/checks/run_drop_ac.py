@@ -52,7 +52,7 @@ def judge_run(cable: Cable, boat: BoatFile | None) -> Finding:
         cable.ask_size(question, area=False)
     cable.ask_voltage(question)
     low, high, source = practice("power factor not read")
-    if ohms.X_ohm_per_m:
+    if any(one.X_ohm_per_m for one in every):
         question.noted(
             "power_factor",
             noted.between(

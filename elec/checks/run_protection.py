@@ -63,6 +63,7 @@ def judge_run(cable: Cable, boat: BoatFile) -> Finding:
 
 def judge_device(cable: Cable, device: Protection) -> Finding:
     """Judge the rating of a device on a run."""
+    cable.need_ampacity()
     run, basis = cable.run, cable.basis
     question = Question()
     cable.ask_size(question, area=False)

@@ -26,6 +26,24 @@ CHECKS = tuple(_QUESTIONS)
 _WITHOUT_LOAD = (run_protection.CHECK, run_size.CHECK)
 
 
+def _any_size(cable: Cable, found: Finding) -> None:
+    """Refuse what holds for every listed size of a run whose size was not read: it may be less.
+
+    Raises
+    ------
+    CannotJudge
+        If the finding holds over the sizes of the table, taken for one that was not read.
+    """
+    run = cable.run
+    taken = any(item.input == f"{run.id}: size" for item in found.typical)
+    if taken and found.verdict in ("adequate", "marginal"):
+        raise CannotJudge(
+            f"its size was not read: every size from {cable.basis.size_labels[0]} up would be "
+            f"{found.verdict}, but a smaller one may lie there",
+            f"the size printed on the cable of '{run.id}'",
+        )
+
+
 def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
     """Ask the questions of every run."""
     findings: list[Finding] = []
@@ -33,10 +51,10 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
     for run in boat.run:
         asks, cable = dict(_QUESTIONS), None
         try:
-            cable = cable_of(run, boat, basis)
+            cable = cable_of(run, boat, basis, listed=False)
         except (CannotJudge, ElecError) as error:
             try:
-                cable = unloaded(run, boat, basis)
+                cable = unloaded(run, boat, basis, listed=False)
             except (CannotJudge, ElecError):
                 asks = {}
             else:
@@ -48,7 +66,9 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
             if name == run_drop.CHECK and not cable.direct:
                 ask = run_drop_ac.judge_run
             try:
-                findings.append(ask(cable, boat))
+                found = ask(cable, boat)
+                _any_size(cable, found)
+                findings.append(found)
             except (CannotJudge, ElecError) as error:
                 skipped.append(not_checked(name, run, cannot(error)))
     return findings, skipped

@@ -46,13 +46,18 @@ def remedy(cable: Cable, heat: Asked, drop: Asked | None) -> str | None:
     def hold(row: int, **replaced: float) -> bool:
         return all(one.holds(row=float(row), **replaced) for one in asked)
 
-    own, _ = cable.basis.size_rows(size)
-    rows = _rows(cable)
+    own, rows = cable.own_row(), _rows(cable)
+    if cable.outside:
+        if own:
+            return "No listed size is as large: shorten the run or divide the load."
+        rows = rows[1:]  # the first stands for its own metal
     labels = [cable.size_words(label) for label in cable.basis.size_labels]
     fits = next((row for row in rows if hold(row)), None)
     if fits is not None and fits <= own:
         return None
-    better = _insulation(cable, heat, lambda column: hold(own, insulation=float(column)))
+    better = None
+    if not cable.outside:
+        better = _insulation(cable, heat, lambda column: hold(own, insulation=float(column)))
     larger = None if fits is None else f"it with {labels[fits]} or larger of the same insulation"
     if better is not None:
         words = f"rated {better} °C or more"

@@ -166,7 +166,7 @@ def _judge(
     ]
 
     def opens(**given: Any) -> tuple[Any, Any]:
-        return fault_A(given), curve.from_A(np.asarray(given["rating_A"]))
+        return fault_A(given), curve.from_A(np.asarray(given["rating_A"]), given.get("first"))
 
     def with_row(row: int) -> Ruling:
         def larger(**given: Any) -> tuple[Any, Any]:
@@ -176,10 +176,14 @@ def _judge(
         return question.rule(larger, "at least")
 
     ruling = question.rule(opens, "at least")
+    if known is not None and ruling.verdict not in _HOLDS:
+        curve.ask_first(question, device)  # below its first point it may open, or not
+        ruling = question.rule(opens, "at least")
     if known is None and ruling.verdict in _HOLDS:
         raise _NoCurve(cable.run, device, best)
     if ruling.verdict in _HOLDS:
         _all_banks_known(graph, at, boat, cable.basis.name)
+    from_A = units.show_limit(float(ruling.limit.high), "current", sense="at least")
     times = f", {curve.currents[0]:g} times its rating" if curve.of_rating else ""
     does = "is known to open from {0} on" + times if known else "carries {0}, its rating, for ever"
     found = question.finding(
@@ -191,7 +195,7 @@ def _judge(
         worst="A",
         statement=lambda value, limit: (
             f"The smallest fault on run '{cable.run.id}' draws {value}; '{device.id}' "
-            f"{does.format(limit)}."
+            f"{does.format(from_A if known else limit)}."
         ),
         working=steps,
         sources=[*sources, *([curve.source] if curve.source else [])],

@@ -202,7 +202,8 @@ def _turns(item: TurnsOn) -> str:
         parts.append(f"adequate if {item.adequate_if}")
     if item.inadequate_if:
         parts.append(f"inadequate if {item.inadequate_if}")
-    return f"{item.input} (noted {item.noted}): {'; '.join(parts)}"
+    given = f" (noted {item.noted})" if item.noted else ""  # some are worked out, not noted
+    return f"{item.input}{given}: {'; '.join(parts)}"
 
 
 def _step(step: Step) -> str:

@@ -342,3 +342,74 @@ def test_the_length_said_to_be_served_is_served_at_the_hardest_end(changes, serv
     ):
         again = one("run-drop", run=[given | {"length": f"{float(said) * factor} m"}])
         assert again.verdict in verdicts
+
+
+# -- sizes outside the table of ampacities -----------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("basis", "size", "least_mm2"),
+    [
+        # 33 CFR 183.425(b) and (d): 16 AWG alone; ISO 13297:2020: 1 mm² alone
+        ("us", "24 AWG", 1.307),
+        ("us", "20 AWG", 1.307),
+        ("us", "0.5 mm²", 1.307),
+        ("iso", "0.5 mm²", 1.0),
+    ],
+)
+def test_a_size_below_the_table_is_still_held_against_the_least_size(basis, size, least_mm2):
+    thin = run(size=size, current="1 A", sheathed="no")
+    found = one("run-size", basis=basis, run=[thin])
+    assert (found.verdict, found.limit.high) == ("inadequate", pytest.approx(least_mm2))
+    result = surveyed("run-ampacity", basis=basis, run=[thin])
+    assert not result.findings
+    assert "maker's ampacity" in result.not_checked[0].reason
+    device = {"id": "f", "device": "fuse", "rating": "5 A"}
+    result = surveyed(
+        "run-protection", basis=basis, run=[thin | {"protection": "f"}], protection=[device]
+    )
+    assert not result.findings
+    assert "maker's ampacity" in result.not_checked[0].reason
+
+
+@pytest.mark.parametrize(
+    ("size", "cmil", "verdict"),
+    [
+        # 24 AWG by its geometry, ASTM B258; 300 mm² by definition of the cmil
+        ("24 AWG", 404, "inadequate"),
+        ("350 kcmil", 350_000, "adequate"),
+        ("300 mm²", 300 / 5.067075e-4, "adequate"),
+    ],
+)
+def test_its_drop_needs_no_more_than_its_metal(size, cmil, verdict):
+    found = one("run-drop", run=[run(size=size, current="5 A", length="6 m")])
+    # ABYC E-11: E = K I L / CM
+    drop = 10.75 * 5 * (12 / 0.3048) / cmil / 24
+    assert found.value.high == pytest.approx(drop, rel=1e-3)
+    assert found.verdict == verdict
+    if verdict == "inadequate":
+        named = re.search(r"Fit (\S+ AWG)", found.remedy)[1]
+        fitted = run(size=named, current="5 A", length="6 m")
+        assert one("run-drop", run=[fitted]).verdict in ("adequate", "marginal")
+
+
+def test_the_remedy_of_one_above_the_table_names_no_listed_size():
+    found = one("run-drop", run=[run(size="300 mm²", current="300 A", length="200 m")])
+    assert found.verdict == "inadequate"
+    assert "AWG" not in found.remedy
+    assert "shorten the run" in found.remedy
+
+
+@pytest.mark.parametrize("only", ["run-ampacity", "run-drop", "run-protection"])
+def test_what_every_listed_size_would_pass_is_not_passed_where_the_size_was_not_read(only):
+    # 24 AWG may be noted as well, and is sold
+    given = {
+        "run": [run(size="?", current="2 A", length="1 m", protection="f")],
+        "protection": [{"id": "f", "device": "fuse", "rating": "3 A"}],
+    }
+    result = surveyed(only, **given)
+    assert not result.findings
+    (said,) = result.not_checked
+    assert "a smaller one may lie there" in said.reason
+    assert "size" in said.read
+    assert result.exit_code == 3

@@ -40,7 +40,10 @@ def judged(only="interrupting", *, breaks="3000 A", bank_b=None, **changes):
 
 
 def both_A(emf, *, link_m=1.0, lead_b_m=0.5):
-    """Kirchhoff: each bank by its resistance and cables of 67.43 mm² copper at 0 °C."""
+    """Kirchhoff: each bank by its resistance and cables of 67.43 mm² copper at 0 °C.
+
+    A length of other metal is given as that of 67.43 mm² that resists the same.
+    """
     per_m = 2 * 0.017241 * (1 - 0.00393 * 20) / 67.43
     by_a = emf / 2000
     by_b = emf / 4000 + (lead_b_m + link_m) * per_m
@@ -68,9 +71,8 @@ def test_the_way_in_which_it_was_noted_makes_no_difference(changes):
 @pytest.mark.parametrize(
     ("changes", "metres", "named"),
     [
-        ({"link": {"size": "300 mm²"}}, {"link_m": 0}, "link"),
         ({"link": {"size": "?"}}, {"link_m": 0}, "link"),
-        ({"lead": {"size": "300 mm²"}}, {"lead_b_m": 0}, "lead B"),
+        ({"lead": {"size": "?"}}, {"lead_b_m": 0}, "lead B"),
     ],
 )
 def test_a_cable_that_cannot_be_judged_may_resist_nothing(changes, metres, named):
@@ -79,6 +81,22 @@ def test_a_cable_that_cannot_be_judged_may_resist_nothing(changes, metres, named
     assert found.verdict in ("undetermined", "inadequate")
     assert any(f"'{named}'" in note and "resist nothing" in note for note in found.notes)
     assert judged(breaks="6 kA", **changes).findings[0].verdict in ("adequate", "marginal")
+
+
+@pytest.mark.parametrize(
+    ("changes", "metres"),
+    [
+        ({"link": {"size": "300 mm²"}}, {"link_m": 67.43 / 300}),
+        ({"lead": {"size": "300 mm²"}}, {"lead_b_m": 0.5 * 67.43 / 300}),
+    ],
+)
+def test_a_size_beyond_the_ampacity_table_gives_all_the_more_by_its_own_metal(changes, metres):
+    result = judged(**changes)
+    (found,) = result.findings
+    assert found.value.high == pytest.approx(both_A(13.2, **metres), rel=2e-3)
+    assert found.value.low == pytest.approx(both_A(12.7, **metres), rel=2e-3)
+    assert found.verdict == "inadequate"
+    assert not any("size" in item.what for item in result.go_back)
 
 
 @pytest.mark.parametrize("ends", [{"from": None}, {"to": None}])

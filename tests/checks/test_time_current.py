@@ -118,10 +118,56 @@ def test_beyond_the_last_point_its_time_is_taken_and_said():
 def test_below_the_first_point_it_may_not_open_and_no_time_is_made_up():
     opens = ["600 % in 0.2 s"]
     found = one(OPENS, opens=opens)
-    assert (found.verdict, found.priority) == ("inadequate", "A")
+    assert (found.verdict, found.priority) == ("undetermined", "A")
+    assert (found.limit.low, found.limit.high) == pytest.approx((100, 600))
     left = result(IN_TIME, opens=opens)
     assert not left.findings
     assert "not known to open" in left.not_checked[0].reason
+
+
+@pytest.mark.parametrize("rating", ["500 A", "?"])
+@pytest.mark.parametrize("opens", ["600 A in 0.2 s", "~550 A in 0.2 s"])
+def test_only_below_its_rating_is_it_sure_not_to_open(opens, rating):
+    # 427 to 445 A by Ohm's law; a device carries its rating (UL 489, at 100 %)
+    found = one(OPENS, opens=opens, rating=rating)
+    assert found.verdict == ("undetermined" if rating == "?" else "inadequate")
+    assert "-" not in found.statement
+
+
+def test_one_point_more_never_makes_it_worse():
+    # without any curve it is not checked; a point far up says nothing of less
+    assert not result(OPENS).findings
+    assert one(OPENS, opens=["1e6 % in 1 s"]).verdict == "undetermined"
+
+
+def test_where_the_current_of_a_point_is_a_range_both_ends_count():
+    # 427 A by Ohm's law: past the lower end, 400 A, short of the upper, 600 A
+    points = ["135 % in 1800 s", "400..600 % in 1 s"]
+    found = one(IN_TIME, opens=points, size="6 AWG")
+    assert (found.value.low * 3600, found.value.high * 3600) == pytest.approx((1, 1800))
+    assert found.verdict == "undetermined"
+    assert any("curve" in item.input for item in found.turns_on)
+
+
+def test_what_was_worked_out_is_not_said_to_be_noted():
+    from elec.report.text import finding_lines
+
+    found = one(IN_TIME, opens=["135 % in 1800 s", "427 % in 1 s"])
+    assert found.verdict == "undetermined"
+    text = "\n".join(finding_lines(1, found, colour=False, working=False))
+    assert "smallest fault current: adequate if" in text
+    assert "(noted )" not in text
+
+
+def test_milliseconds_and_percent_in_words_are_taken_as_data_sheets_print_them():
+    as_read = BoatFile.model_validate(
+        {
+            "boat": {"name": "T"},
+            "protection": [{"id": "f", "opens": ["200 percent in 5 s", "600 % in 5..8 ms"]}],
+        }
+    ).protection[0].opens  # fmt: skip
+    assert as_read.currents == (2.0, 6.0)
+    assert as_read.most_s == pytest.approx((5.0, 0.008))
 
 
 def test_at_the_very_first_point_it_opens():
@@ -271,7 +317,7 @@ def test_a_device_with_a_curve_in_ampere_has_no_smaller_rating_of_its_kind():
 def test_what_would_open_is_judged_again_too():
     given = {"size": "10 AWG", "length": "6 m", "current": "20 A", "rating": "150 A"}
     found = one(OPENS, **given, opens=CURVE)
-    assert found.verdict == "inadequate"
+    assert found.verdict == "undetermined"
     size = re.search(r"(\S+ AWG) cable or larger", found.remedy)[1]
     rating = re.search(r"of (\S+ A) or less", found.remedy)[1]
     holds = ("adequate", "marginal")
