@@ -41,7 +41,10 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
     """Solve every network in every condition."""
     findings: list[Finding] = []
     skipped: list[NotChecked] = []
+    returns = {run.return_by for run in boat.run}
     for run in boat.run:
+        if run.id in returns:
+            continue
         if not run.start and (not run.voltage.seen or run.voltage.span[2] < 50):
             reason = "where it starts was not noted"
             read = f"what '{run.id}' starts from: its bank, busbar or panel"
@@ -127,9 +130,10 @@ def _elsewhere(boat: BoatFile) -> list[NotChecked]:
     """Say which runs and inverters are no part of any network."""
     found = []
     known = {entry.id for entry in (*boat.bank, *boat.bus)}
+    returns = {run.return_by for run in boat.run}
     for run in boat.run:
         start = boat.find(run.start or "")
-        if start is None or start.id in known or charger_of(run, boat):
+        if start is None or start.id in known or charger_of(run, boat) or run.id in returns:
             continue
         if is_direct(run, boat) and (run.voltage.seen or not isinstance(start, Inverter)):
             reason = f"it starts at '{start.id}', which is no bank, busbar, charger or alternator"
@@ -250,7 +254,12 @@ def _drop(graph: Graph, condition: str, running: list[Place], number: int) -> Fi
             "No listed size, no length and no load left off is enough for all that it may be: "
             f"divide the loads between several runs from '{root}'."
         )
-    several = "" if len(graph.banks) == 1 else " The highest of the banks' terminals counts."
+    several = (
+        ""
+        if len(graph.banks) == 1
+        else " The highest of the banks' terminals counts, and with it what flows between banks "
+        "that may not be equally full, which no load draws: see bank-share."
+    )
 
     def statement(value: str, limit: str) -> str:
         if not np.isfinite(ruling.value.high):

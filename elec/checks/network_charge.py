@@ -74,7 +74,7 @@ def _way(
     if graph is None:
         text = f"no run leads on from '{far}' to '{entry.bank}', which it charges"
         raise CannotJudge(text, f"the run from '{far}' to '{entry.bank}'")
-    if not graph.radial:
+    if far != entry.bank and not graph.radial:
         text = f"'{entry.bank}' is reached from '{far}' in several ways, or with other banks"
         raise CannotJudge(f"{text}: what its cables lose is not worked out")
     cables = {cable.run.id: cable for cable in graph.cables}

@@ -332,3 +332,33 @@ def test_a_share_is_told_in_percent_with_a_blank(tmp_path):
     found = surveyed(tmp_path, *two_banks(), only=("bank-share",)).findings[0]
     assert re.search(r"about \d\d % of what it and 'B' give", found.statement)
     assert " % of what the banks give" in found.working[0].formula
+
+
+@pytest.mark.parametrize("start", ["two", "negative busbar", "?"])
+def test_a_return_drawn_towards_the_bank_loses_the_same(tmp_path, start):
+    def found(back):
+        result = surveyed(
+            tmp_path,
+            BANK.format("house", 12, 90000),
+            bus("negative busbar"),
+            back,
+            run("one run", "house", "one", "10 AWG", 3, 'return_by = "negative"'),
+            run("two run", "house", "two", "10 AWG", 5, 'return_by = "negative"'),
+            LOAD.format("one", "current", "20 A"),
+            LOAD.format("two", "current", "30 A"),
+        )
+        assert "negative" not in {item.subject for item in result.not_checked}
+        return [(one.subject, one.value.high) for one in result.findings]
+
+    drawn = run("negative", start, "house", "6 AWG", 4).replace('from = "?"\n', "")
+    other = run("negative", "house", "negative busbar", "6 AWG", 4)
+    assert found(drawn) == found(other) != []
+
+
+def test_a_charger_at_its_bank_is_judged_beside_a_second_bank(tmp_path):
+    charger = '[[charger]]\nid = "charger"\nbank = "A"\ncurrent = "40 A"\n'
+    cable = run("charge run", "charger", "A", "2 AWG", 3)
+    found = surveyed(tmp_path, *two_banks(), charger, cable).findings
+    (lost,) = [one for one in found if one.subject == "charge run"]
+    assert lost.value.high == pytest.approx(40 * ohms(3, "2 AWG", warm(40, 210)) / 12, rel=1e-3)
+    assert any("may not be equally full" in note for note in found[0].notes)
