@@ -8,7 +8,16 @@ from typing import Any
 import numpy as np
 
 from elec import units
-from elec.boat.records import Bank, BoatFile, Bus, Protection
+from elec.boat.records import (
+    Alternator,
+    Bank,
+    BoatFile,
+    Bus,
+    Charger,
+    Protection,
+    Run,
+    Solar,
+)
 from elec.calc import fault
 from elec.checks.bank_fault import ask_most, graph_at
 from elec.checks.bank_source import bank_of, device_runs, is_direct, strings_counted
@@ -131,9 +140,13 @@ def _judge(device: Protection, boat: BoatFile, basis: str) -> Finding:
 
 
 def _places(device: Protection, boat: BoatFile, basis: str) -> tuple[Graph, list[str]]:
-    """Return the network of a device and where it may stand: where its runs start, or the bank."""
+    """Return the network of a device and where it may stand: where its runs start, or the bank.
+
+    What feeds a fault in the run of a charger is the bank or bus that it leads to.
+    """
     runs = device_runs(device, boat)
-    starts = [one.id for run in runs if isinstance(one := boat.find(run.start or ""), (Bank, Bus))]
+    nodes = [boat.find((run.end if _charges(run, boat) else run.start) or "") for run in runs]
+    starts = [one.id for one in nodes if isinstance(one, (Bank, Bus))]
     places = list(dict.fromkeys(starts))
     graph = graph_at(places[0], boat, basis, unread=True) if places else None
     if graph is None:
@@ -147,6 +160,11 @@ def _places(device: Protection, boat: BoatFile, basis: str) -> tuple[Graph, list
     if device.at_battery == "yes":
         places = list(dict.fromkeys([bank.id for bank in graph.banks] + places))
     return graph, places
+
+
+def _charges(run: Run, boat: BoatFile) -> bool:
+    """Whether a run starts at what charges a bank."""
+    return isinstance(boat.find(run.start or ""), (Alternator, Charger, Solar))
 
 
 def _counted_closed(graph: Graph) -> list[str]:

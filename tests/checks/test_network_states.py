@@ -362,3 +362,10 @@ def test_a_charger_at_its_bank_is_judged_beside_a_second_bank(tmp_path):
     (lost,) = [one for one in found if one.subject == "charge run"]
     assert lost.value.high == pytest.approx(40 * ohms(3, "2 AWG", warm(40, 210)) / 12, rel=1e-3)
     assert any("may not be equally full" in note for note in found[0].notes)
+    device = '[[protection]]\nid = "fuse"\nrating = "60 A"\ninterrupting = "3000 A"\n'
+    guarded = cable + 'protection = "fuse"\n'
+    (fault,) = surveyed(
+        tmp_path, *two_banks(), charger, device, guarded, only=("interrupting",)
+    ).findings
+    assert "'A and B'" in fault.statement
+    assert any(note.startswith("At 'A'") for note in fault.notes)
