@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -11,6 +12,7 @@ import numpy.typing as npt
 
 from elec.calc._given import at_least_zero, positive
 from elec.calc._leg_amps import Draws, LegAmps, greatest, least, within_right_angle
+from elec.calc._set_exact import MOST_EXACT, largest, over_of_sets, smallest
 from elec.calc._set_growth import Grown, least_left_out, smallest_overloads
 from elec.calc._set_table import Over, SetTable
 from elec.calc._sets import RangedSets, Sets
@@ -138,6 +140,41 @@ def _amps_of(leg: LegAmps, masks: Masks) -> Floats:
     return leg.amps(state)
 
 
+@dataclass(frozen=True)
+class _Exact:
+    """Every set by its phasor sum: which are too much, alone or in part, and on which legs."""
+
+    closed: Bools
+    legs: Bools
+    groups: Groups
+
+    def over(self, masks: Masks) -> Bools:
+        """Return whether each set is too much."""
+        return np.asarray(self.closed[masks.astype(np.intp), None])
+
+    def sets(self, masks: Masks) -> Sets:
+        """Return sets, of loads alike the first."""
+        for group in self.groups:
+            for before, after in itertools.pairwise(group):
+                held = masks >> np.uint64(after) & ~(masks >> np.uint64(before)) & np.uint64(1)
+                masks = masks[held == 0]
+        loads = len(self.closed).bit_length() - 1
+        return Sets(masks, self.legs[masks.astype(np.intp)], loads, True, loads, self.groups)
+
+
+def _exact(
+    draws: Draws, always: Draws, limit_A: npt.ArrayLike, groups: Groups, exact: bool
+) -> _Exact | None:
+    """Return every set by its phasor sum, where asked, and where phasors may undo one another."""
+    legs = range(draws.any_A.shape[1])
+    if not exact or len(draws.any_A) > MOST_EXACT or draws.any_A.any() or always.any_A.any():
+        return None
+    if all(within_right_angle(always, draws, leg) for leg in legs):
+        return None
+    start = always.phasor_A.sum(axis=0)
+    return _Exact(*over_of_sets(start, draws.phasor_A, _limits(limit_A, len(legs))), groups)
+
+
 def _at_most(draws: Draws, always: Draws, limit_A: npt.ArrayLike) -> _Case:
     legs = [greatest(always, draws, leg) for leg in range(draws.any_A.shape[1])]
     return _Case(legs, _limits(limit_A, len(legs)))
@@ -241,6 +278,7 @@ def overloads_in_range(
     always_low_A: npt.ArrayLike | Draws = 0.0,
     always_high_A: npt.ArrayLike | Draws = 0.0,
     most: int = MOST_HELD,
+    exact: bool = False,
 ) -> RangedSets:
     """Find the smallest sets that overload a leg at all values of a range, and at some.
 
@@ -260,6 +298,9 @@ def overloads_in_range(
         Greatest current of those. [A]
     most : int, default 1 000 000
         As for `minimal_overloads`. [-]
+    exact : bool, default False
+        The currents are known, not the ends of ranges: up to 16 loads whose phasors may undo one
+        another are summed as they are, set by set. [-]
 
     Returns
     -------
@@ -294,6 +335,15 @@ def overloads_in_range(
     sure = _at_least(low, always_low, limit_high_A)
     maybe = _at_most(high, always_high, limit_low_A)
     groups = _alike(low.columns(), high.columns())
+    by_sum = _exact(high, always_high, limit_low_A, groups, exact)
+    at_best = _exact(high, always_high, limit_high_A, groups, exact)
+    if by_sum is not None and at_best is not None:
+        loads = len(high.any_A)
+        maybe_over = smallest(by_sum.closed, loads)
+        return RangedSets(
+            at_best.sets(smallest(at_best.closed, loads)),
+            by_sum.sets(maybe_over[~at_best.closed[maybe_over.astype(np.intp)]]),
+        )
     table = _table(high, groups)
     if table is None:
         surely = _grown(smallest_overloads(sure.legs, sure.limit, groups, most=most), sure, groups)
@@ -318,6 +368,7 @@ def largest_fits(
     always_A: npt.ArrayLike | Draws = 0.0,
     enough: int = 10,
     most: int = MOST_HELD,
+    exact: bool = False,
 ) -> Sets:
     """Find the sets of loads that run together and leave the fewest out.
 
@@ -336,6 +387,8 @@ def largest_fits(
         Goes on to sets that leave more out until it has this many. [-]
     most : int, default 1 000 000
         Sets, partial ones too, to hold at once where all are too many for a table. [-]
+    exact : bool, default False
+        As for `overloads_in_range`. [-]
 
     Returns
     -------
@@ -358,6 +411,9 @@ def largest_fits(
     case = _at_most(draws, _always(always_A, draws), limit_A)
     groups = _alike(draws.columns())
     loads = len(draws.any_A)
+    by_sum = _exact(draws, _always(always_A, draws), limit_A, groups, exact)
+    if by_sum is not None:
+        return by_sum.sets(largest(by_sum.closed, loads))
     every = np.array([(1 << loads) - 1], dtype=np.uint64)
     nothing = np.zeros(1, dtype=np.uint64)
     if case.over(nothing).any():
@@ -386,6 +442,7 @@ def fits_with(
     limit_A: npt.ArrayLike,
     always_A: npt.ArrayLike | Draws = 0.0,
     without: npt.ArrayLike = (),
+    exact: bool = False,
 ) -> Sets:
     """Find sets that fit, with no room for any further load, so that each load that fits is in one.
 
@@ -399,6 +456,8 @@ def fits_with(
         Current of loads that are always on, on each leg. [A]
     without : array, default ()
         Sets as bit masks, whose loads, and those alike, need no other. [-]
+    exact : bool, default False
+        As for `overloads_in_range`. [-]
 
     Returns
     -------
@@ -418,8 +477,10 @@ def fits_with(
     """
     draws = _draws("current_A", current_A)
     _counted(draws)
-    case = _at_most(draws, _always(always_A, draws), limit_A)
+    always = _always(always_A, draws)
     groups = _alike(draws.columns())
+    by_sum = _exact(draws, always, limit_A, groups, exact)
+    case = _at_most(draws, always, limit_A) if by_sum is None else by_sum
     order = sorted(groups, key=lambda group: float(_sizes(draws)[group[0]].sum()))
     left = {group for group in groups if not _touched(group, without)}
     found = []
@@ -435,13 +496,26 @@ def fits_with(
         found.append(mask[0])
         left = {group for group in left if not _touched(group, mask)}
     masks = np.array(found, dtype=np.uint64)
-    return Sets(masks, case.over(masks), len(draws.any_A), False, 0, groups)
+    return Sets(
+        masks,
+        np.zeros((len(masks), draws.any_A.shape[1]), dtype=bool),
+        len(draws.any_A),
+        False,
+        0,
+        groups,
+    )
 
 
 def _touched(group: Sequence[int], masks: npt.ArrayLike) -> bool:
     """Return whether any set holds a load of a group."""
     bits = np.uint64(sum(1 << place for place in group))
     return bool(np.any(np.asarray(masks, dtype=np.uint64) & bits))
+
+
+def _is_open(low: Draws, high: Draws, leg: int) -> Bools:
+    """Return which loads have not one known phasor on a leg."""
+    same = low.phasor_A[:, leg] == high.phasor_A[:, leg]
+    return np.asarray(~same | (low.any_A[:, leg] > 0) | (high.any_A[:, leg] > 0))
 
 
 def carried_A(
@@ -484,6 +558,14 @@ def carried_A(
                 alone = np.maximum(alone, amps * (sets >> np.uint64(place) & np.uint64(1)))
             low = np.maximum(low, alone)
         high = _amps_of(greatest(always_high_A, high_A, leg), sets)
+        # what is known of all that is on is the sum itself
+        unsure = np.zeros(len(sets)) + _is_open(always_low_A, always_high_A, leg).any()
+        for place, open_ in enumerate(_is_open(low_A, high_A, leg)):
+            unsure += open_ * (sets >> np.uint64(place) & np.uint64(1))
+        phasors = np.full(len(sets), always_low_A.phasor_A[:, leg].sum())
+        for place, phasor in enumerate(low_A.phasor_A[:, leg]):
+            phasors += phasor * (sets >> np.uint64(place) & np.uint64(1))
+        low, high = (np.where(unsure == 0, abs(phasors), end) for end in (low, high))
         ends.append((low, np.maximum(low, high)))
     lows, highs = (np.stack([end[side] for end in ends], axis=-1) for side in range(2))
     return (lows[0], highs[0]) if masks is None else (lows, highs)

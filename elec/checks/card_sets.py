@@ -31,6 +31,8 @@ class Together:
     legs: tuple[str, ...]
     low_A: float
     high_A: float
+    #: Further limits that they are above, each with its amounts, in words.
+    beyond: tuple[str, ...] = ()
 
     def as_dict(self) -> dict[str, Any]:
         """Return the JSON form."""
@@ -39,6 +41,7 @@ class Together:
             "any_of": [{"number": one.number, "loads": list(one.loads)} for one in self.any_of],
             "legs": list(self.legs),
             "heaviest_leg_A": {"low": self.low_A, "high": self.high_A},
+            "beyond": list(self.beyond),
         }
 
     @property
@@ -86,6 +89,7 @@ def named_set(
     over: Sequence[bool],
     low_A: float,
     high_A: float,
+    beyond: Sequence[str] = (),
 ) -> Together:
     """Put a set into words: how many of which loads alike, on which legs."""
     alone = sorted(i for number, group in chosen if number == len(group) for i in group)
@@ -93,7 +97,8 @@ def named_set(
     return Together(
         tuple(names[i] for i in alone),
         tuple(AnyOf(number, tuple(names[i] for i in group)) for number, group in some),
-        tuple(leg for leg, is_over in zip(legs, over, strict=True) if is_over),
+        tuple(leg for leg, is_over in zip(legs, over, strict=False) if is_over),
         low_A,
         high_A,
+        tuple(beyond),
     )

@@ -21,7 +21,7 @@ from elec.checks.running import conditions_of, draws_of, in_words, named
 from elec.finding import Finding, NotChecked, Step
 from elec.published import table
 
-__all__ = ["CHECKS", "check"]
+__all__ = ["CHECKS", "check", "misfits_of"]
 
 CHECK = "generator"
 CHECKS = (CHECK,)
@@ -47,7 +47,7 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
             continue
         misfits = [
             d
-            for d in _misfits(service, draws)
+            for d in misfits_of(service, draws)
             if d.load.when is None or d.load.use == "always" or set(d.load.when) - {DOCK}
         ]
         if misfits:
@@ -88,7 +88,7 @@ def _draws(boat: BoatFile, one: Generator, service: Service) -> list[AcDraw]:
     return draws
 
 
-def _misfits(service: Service, draws: Sequence[AcDraw]) -> list[AcDraw]:
+def misfits_of(service: Service, draws: Sequence[AcDraw]) -> list[AcDraw]:
     """Return the loads that a service cannot feed: of another voltage, or between its one leg."""
     volts = (service.to_neutral_V, service.between_legs_V or service.to_neutral_V)
     return [

@@ -33,6 +33,12 @@ class LegDraws:
         """Return those of some of the loads."""
         return LegDraws(self.low.only(rows), self.high.only(rows))
 
+    @property
+    def settled(self) -> bool:
+        """Whether every current is known, and its power factor."""
+        known = np.array_equal(self.low.phasor_A, self.high.phasor_A)
+        return known and not self.low.any_A.any() and not self.high.any_A.any()
+
 
 def _turn(one: AcDraw, leg: str) -> float:
     """Return how far the voltage of a load is ahead of that of its leg in a wye."""

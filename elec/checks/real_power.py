@@ -16,7 +16,7 @@ from elec.checks.leg_load import Counted, LegLoad
 from elec.checks.question import Question, Worse
 from elec.noted import Noted
 
-__all__ = ["ask_unread", "in_phase", "watts", "watts_of"]
+__all__ = ["across_V", "ask_unread", "in_phase", "is_unread", "watts", "watts_of"]
 
 _PHASES = 3**0.5
 
@@ -47,13 +47,14 @@ def _in_phase(one: AcDraw) -> Noted:
     return replace(found, best=one.current.span[1] * best)
 
 
-def _unread(one: AcDraw) -> bool:
+def is_unread(one: AcDraw) -> bool:
+    """Whether the power factor of a load is wanted for its watts, and was not read."""
     return _watts_of_plate(one) is None and one.power_factor.origin == "typical"
 
 
 def ask_unread(question: Question, entry: Entry, load: LegLoad, *, worse: Worse) -> None:
     """Add one power factor for all loads whose own was not read."""
-    unread = [c.one.load.id for c in load.counted if _unread(c.one)]
+    unread = [c.one.load.id for c in load.counted if is_unread(c.one)]
     if not unread:
         question.exact("unread_factor", 1.0)
         return
@@ -78,11 +79,11 @@ def watts(load: LegLoad, given: dict[str, Any]) -> Any:
 
 def watts_of(load: LegLoad, counted: Counted, given: dict[str, Any]) -> Any:
     """Return the real power of one of them."""
-    factor = given["unread_factor"] if _unread(counted.one) else 1.0
-    return load.one_A(counted, given) * _across_V(counted.one, load.service) * factor
+    factor = given["unread_factor"] if is_unread(counted.one) else 1.0
+    return load.one_A(counted, given) * across_V(counted.one, load.service) * factor
 
 
-def _across_V(one: AcDraw, service: Service) -> float:
+def across_V(one: AcDraw, service: Service) -> float:
     """Return the volts that a load sits on, times the root of three where it is three-phase."""
     if len(one.legs) < 2 or service.between_legs_V is None:
         return service.to_neutral_V if one.legs else one.rated_V

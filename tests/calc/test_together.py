@@ -653,3 +653,43 @@ def test_balance_refusals():
         balance.fewest_moves([1, 2], leg_now=[0, 2], fixed_A=[0, 0], slack=0.02)
     with pytest.raises(InputError, match="slack"):
         balance.fewest_moves([1, 2], leg_now=[0, 1], fixed_A=[0, 0], slack=-0.1)
+
+
+# -- phasors that undo one another ---------------------------------------------------------------
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(
+        st.tuples(st.integers(1, 30), st.sampled_from([-1.2, -0.9, 0.0, 0.6, 1.2])),
+        min_size=1,
+        max_size=7,
+    ),
+    st.integers(8, 60),
+)
+def test_known_phasors_are_summed_set_by_set(loads, limit):
+    phasors = np.array([[amps * np.exp(1j * angle)] for amps, angle in loads])
+    draws = together.Draws(phasors, np.zeros(phasors.shape), np.zeros((1, 2)))
+    every = [
+        frozenset(c)
+        for k in range(len(loads) + 1)
+        for c in itertools.combinations(range(len(loads)), k)
+    ]
+    over = {s for s in every if abs(sum(phasors[i, 0] for i in s)) > limit * (1 + 1e-9)}
+    # too much if any part of it is: whatever is switched off first
+    over = {s for s in every if any(part <= s for part in over)}
+    least = {s for s in over if not any(s - {i} in over for i in s)}
+    most = {
+        s
+        for s in every
+        if s not in over and all(s | {i} in over for i in range(len(loads)) if i not in s)
+    }
+    found = together.overloads_in_range(
+        draws, high_A=draws, limit_low_A=limit, limit_high_A=limit, exact=True
+    )
+    assert found.possibly.count == 0
+    assert found.surely.count == len(least)
+    assert {frozenset(m) for m in found.surely.members()} <= least
+    fits = together.largest_fits(draws, limit_A=limit, enough=1000, exact=True)
+    assert fits.count == len(most)
+    assert {frozenset(m) for m in fits.members()} <= most

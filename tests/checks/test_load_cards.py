@@ -159,3 +159,149 @@ def test_power_factors_are_named_only_where_they_are_open():
     (card,) = cards([load("a", 30, "?", volts="120 V"), load("b", 30, "L1")]).cards
     assert card.possibly_count == 1
     assert not any("power factors" in line for line in in_words(card))
+
+
+# -- limits beside the legs ----------------------------------------------------------------------
+
+
+def words(card):
+    return " ".join(in_words(card))
+
+
+def heater(name, watts, **changes):
+    about = {"id": name, "inlet": "i", "volts": "240 V", "power": f"{watts} W"}
+    about |= {"behaviour": "resistance", "when": ["anchor"], "use": "choice"}
+    return about | changes
+
+
+@pytest.mark.parametrize(("kW", "over"), [("10 kW", True), ("11 kW", False)])
+def test_kW_limits_a_generator_as_kVA_does(kW, over):
+    source = {"id": "g", "power": kW, "apparent_power": "12.5 kVA", "intake": "25 °C"}
+    loads = [heater("a", 6000), heater("b", 5000)]  # 11 kW
+    inlet, card = cards(loads, generator=[source | {"service": "120/240 V"}]).cards
+    assert words(inlet) == "Everything may run together."
+    assert ("Not together: a + b (11.0 kW of its 10.0 kW)." in words(card)) is over
+    assert ("Everything" in words(card)) is not over
+
+
+def test_a_card_names_what_a_generator_cannot_feed():
+    source = {"id": "g", "apparent_power": "10 kVA", "service": "120 V"}
+    _, card = cards([load("a", 30, "L1-L2")], generator=[source]).cards
+    assert words(card) == "It cannot feed, by its volts or legs: a."
+    assert card.as_dict()["cannot_feed"] == ["a"]
+    both = [load("a", 30, "L1-L2"), load("b", 5, "L2")]
+    _, card = cards(both, generator=[source]).cards
+    assert "Everything else may run together." in words(card)
+    assert card.choices == ("b",)
+
+
+def inverter_boat(loads, **changes):
+    one = {"id": "v", "power": "2 kW", "service": "120 V", "inlet": "i", "input": "0 VA"}
+    one |= {"passes_through": "yes", "transfer": "15 A"} | changes
+    inlet = {"rating": "30 A", "service": "120 V", "supply": "120 V"}
+    loads = [load(name, amps, "L1", inlet="v", **rest) for name, amps, rest in loads]
+    return cards(loads, inlet=inlet, inverter=[one]).cards
+
+
+@pytest.mark.parametrize(
+    ("passes", "transfer", "said"),
+    [
+        (
+            "yes",
+            "15 A",
+            "Not together: x + z (24.0 A through inverter 'v', which passes on 15.0 A)",
+        ),
+        ("?", "15 A", "Perhaps not together: x + z (0 to 24.0 A through inverter 'v'"),
+        ("yes", "24 A", "Everything may run together."),
+    ],
+)
+def test_what_an_inverter_passes_on_limits_its_inlet(passes, transfer, said):
+    found = inverter_boat([("x", 12, {}), ("z", 12, {})], passes_through=passes, transfer=transfer)
+    assert said in words(found[0])
+
+
+def test_an_inverter_in_watts_carries_watts():
+    # 1000 W at 1 and 900 W at 0.7: 1900 W, 2286 VA
+    about = {"volts": "120 V", "when": ["anchor"], "use": "choice", "inlet": "v"}
+    loads = [
+        about | {"id": "a", "power": "1000 W", "power_factor": "1"},
+        about | {"id": "c", "power": "900 W", "power_factor": "0.7"},
+    ]
+    one = {"id": "v", "power": "2 kW", "service": "120 V"}
+    found = cards(loads, inverter=[one]).cards[-1]
+    assert (heading(found), words(found)) == ("v (2000 W)", "Everything may run together.")
+    found = cards(loads, inverter=[one | {"power": "1.8 kW"}]).cards[-1]
+    assert "Not together: a + c (1900 W of its 1800 W)." in words(found)
+
+
+@pytest.mark.parametrize(
+    ("amps", "said"),
+    # DIN VDE 0298-4:2013-06 Table 11: 1 mm² carries 10 A hand-held, 15 A heavy
+    [
+        (15.5, "Not together: a"),
+        (12, "Perhaps not together: a"),
+        (9.5, "Everything may run together."),
+    ],
+)
+def test_a_cord_of_unread_kind_limits_from_the_least_to_the_most(amps, said):
+    inlet = {"rating": "16 A", "service": "230 V", "supply": "230 V"}
+    one = load("a", amps, "L1", volts="230 V")
+    (card,) = cards([one], inlet=inlet, cord=[{"id": "c", "inlet": "i", "size": "1 mm²"}]).cards
+    assert (card.limit_low_A, card.limit_high_A) == (10, 15)
+    assert heading(card).startswith("i (10.0 to 15.0 A, limited by cord 'c'")
+    assert said in words(card)
+
+
+def test_a_cord_of_unread_size_is_told_and_nothing_is_promised():
+    inlet = {"rating": "30 A", "service": "120 V", "supply": "120 V"}
+    one = load("a", 20, "L1")
+    (card,) = cards([one], inlet=inlet, cord=[{"id": "c", "inlet": "i"}]).cards
+    assert "Cord 'c', whose size was not read, may carry" in words(card)
+    assert "Everything may run together" not in words(card)
+    assert card.as_dict()["not_known"]
+
+
+# -- leading against lagging, and counting -------------------------------------------------------
+
+
+def test_what_undoes_another_is_summed_as_it_is():
+    # 23 A at 0.6 lagging and 3.1 A at 1 always on: |16.9 - 18.4j| = 25.0 A
+    about = {"volts": "120 V", "behaviour": "constant power"}
+    given_loads = [
+        ("l0", 23, "0.6", "always"),
+        ("l1", 3.1, "1", "always"),
+        ("l2", 11.8, "0.95 leading", "choice"),
+        ("l3", 11.9, "0.6 leading", "choice"),
+    ]
+    loads = [
+        load(n, amps, "L1", **about, power_factor=factor, use=use)
+        for n, amps, factor, use in given_loads
+    ]
+    inlet = {"rating": "32 A", "service": "120 V", "supply": "120 V"}
+    (card,) = cards(loads, inlet=inlet).cards
+    assert card.always_A == (pytest.approx(24.98, abs=0.01),) * 2
+    assert "Always on: l0, l1 (25.0 A)." in words(card)
+    # with l2 |28.11 - 14.72j| = 31.7 A, with l3 |24.04 - 8.88j| = 25.6 A, with both 35.6 A
+    assert "Together at most: l2 (31.7 A)." in words(card)
+    assert "Not together: l2 + l3 (35.6 A)." in words(card)
+    assert "erhaps" not in words(card)
+
+
+def test_two_between_legs_of_a_wye_meet_by_phasors():
+    # |20 at -66.87° + 20 at +30°| = 26.5 A on the leg that they share
+    about = {"volts": "208 V"}
+    loads = [
+        load("a", 20, "L1-L2", **about, power_factor="0.8", behaviour="motor"),
+        load("b", 20, "L2-L3", **about, power_factor="1"),
+    ]
+    inlet = {"rating": "30 A", "service": "120/208 V three-phase", "supply": "208 V"}
+    (card,) = cards(loads, inlet=inlet).cards
+    assert words(card) == "Everything may run together."
+
+
+def test_sets_of_loads_alike_are_counted_once_by_their_line():
+    five = [load(f"h{n}", 12, "L1") for n in range(5)]
+    (card,) = cards(five, inlet={"rating": "30 A", "service": "120 V", "supply": "120 V"}).cards
+    assert card.fits_count == 10
+    assert "any 2 of (h0, h1, h2, h3, h4)" in words(card)
+    assert "more combination" not in words(card)
