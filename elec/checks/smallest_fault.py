@@ -12,7 +12,16 @@ from typing import Any
 import numpy as np
 
 from elec import units
-from elec.boat.records import BoatFile, Bus, Protection, Run
+from elec.boat.records import (
+    Alternator,
+    Bank,
+    BoatFile,
+    Bus,
+    Charger,
+    Protection,
+    Run,
+    Solar,
+)
 from elec.boat.typical import possible
 from elec.calc import conductors
 from elec.checks.bank_fault import ask_least, graph_at
@@ -120,9 +129,11 @@ def _judge(
     cable: Cable, device: Protection, boat: BoatFile
 ) -> tuple[Finding, Finding | NotChecked | Beyond]:
     question = Question()
-    start = cable.run.start or ""
-    at_bus = isinstance(boat.find(start), Bus)
-    at = start if at_bus else bank_of([cable.run], boat).id
+    feeds = boat.find(cable.run.start or "")
+    if isinstance(feeds, (Alternator, Charger, Solar)):  # a fault there is fed from the bank's end
+        feeds = boat.find(cable.run.end or "")
+    at_bus = isinstance(feeds, Bus)
+    at = feeds.id if isinstance(feeds, (Bank, Bus)) else bank_of([cable.run], boat).id
     graph = graph_at(at, boat, cable.basis.name, unread=False)
     if graph is None:
         reason = f"no bank feeds '{at}', where it starts, by any run noted whose size was read"

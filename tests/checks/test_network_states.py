@@ -369,3 +369,7 @@ def test_a_charger_at_its_bank_is_judged_beside_a_second_bank(tmp_path):
     ).findings
     assert "'A and B'" in fault.statement
     assert any(note.startswith("At 'A'") for note in fault.notes)
+    least = surveyed(
+        tmp_path, *two_banks(), charger, device, guarded, only=("smallest-fault",)
+    ).not_checked
+    assert not any("several banks" in item.reason for item in least)
