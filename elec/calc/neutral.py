@@ -163,7 +163,9 @@ def neutral_bounds_A(loads: Sequence[NeutralLoad], *, system: str) -> tuple[floa
     real = curve / (2 - 2 * np.cos(step))
     peak = between + np.arctan2(slope, real)
     found = _support(loads, angles, np.concatenate([ends, peak, peak + np.pi]))
-    low, high = max(0.0, -float(found.min())), float(found.max())
+    # sums that cancel leave what binary fractions of decimals leave
+    least = 1e-9 * sum(one.high_A for one in loads)
+    low, high = (end if end > least else 0.0 for end in (-float(found.min()), float(found.max())))
     return low, float(np.hypot(high, _third_A(loads, system)))
 
 

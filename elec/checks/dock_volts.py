@@ -14,6 +14,7 @@ from elec.noted import Noted
 from elec.published import remembered, table
 
 __all__ = [
+    "SAME_V",
     "at_V",
     "band",
     "between_legs",
@@ -29,6 +30,8 @@ _ROOT3 = 3**0.5
 #: Rows of the published limits of supply volts that are taken for services of their volts.
 _OWN = ("comar_120", "comar_208", "comar_240", "iec_230")
 _AMERICAN_V = 200.0
+#: Volts that differ by less are the same: 120 V to neutral is 208 V, 230 V is 400 V, as named.
+SAME_V = 0.005
 
 
 def systems(service: Service, supply: Noted | None) -> tuple[str, ...]:
@@ -120,10 +123,12 @@ def at_V(one: AcDraw, current_A: Any, volts: Any, share: Any) -> Any:
 def _ways(one: AcDraw, current_A: Any, volts: Any) -> list[Any]:
     """Return what a load draws by each behaviour that it may have, the likeliest first."""
     behaviours = [one.behaviour, "resistance"] if one.behaviour_open else [one.behaviour]
-    return [
+    ways = [
         ac.current_at_supply_A(current_A, rated_V=one.rated_V, supply_V=volts, behaviour=way)
         for way in behaviours
     ]
+    same = abs(np.asarray(volts) / one.rated_V - 1) <= SAME_V
+    return [ways[0], *(np.where(same, ways[0], way) for way in ways[1:])]
 
 
 def band(service: Service) -> Noted:

@@ -23,7 +23,12 @@ _WYE = SERVICES["120/208 V two legs"]
 
 
 def elsewhere(
-    found: Finding, judged: Callable[[Inlet], Finding], inlet: Inlet, service: Service
+    found: Finding,
+    judged: Callable[[Inlet], Finding],
+    inlet: Inlet,
+    service: Service,
+    *,
+    does: str = "carry",
 ) -> list[str]:
     """Say what the dock's volts would change that were not read, if they would turn a pass.
 
@@ -36,19 +41,28 @@ def elsewhere(
     def at(volts: Noted) -> Finding:
         return judged(inlet.model_copy(update={"supply": volts}))
 
+    text, turns, sides = "", [], set()
     for volts, words in _docks(service):
+        below = volts < service.supply_V
+        if below in sides:
+            continue
         other = at(noted.exact(volts, "voltage"))
-        if other.verdict not in _HOLDS:
+        if other.verdict in _HOLDS:
+            continue
+        sides.add(below)
+        if not text:
             worst, limit = units.show_against(
-                other.value.high, other.limit.low, "current", sense="at most"
+                other.value.high, other.limit.low, found.value.quantity, sense="at most"
             )
-            text = f"At {units.show(volts, 'voltage')}, {words}, it would carry {worst}"
+            text = f"At {units.show(volts, 'voltage')}, {words}, it would {does} {worst}"
             text += f" against {limit}"
-            low, high = sorted((volts, service.supply_V))
-            span = at(noted.between(low, high, "voltage"))
-            turns = [t.adequate_if for t in span.turns_on if t.input.endswith(": supply voltage")]
-            return [f"{text}; adequate at {turns[0]}." if turns and turns[0] else f"{text}."]
-    return []
+        low, high = sorted((volts, service.supply_V))
+        span = at(noted.between(low, high, "voltage"))
+        ends = [t.adequate_if for t in span.turns_on if t.input.endswith(": supply voltage")]
+        turns += [end for end in ends[:1] if end]
+    if turns and len(turns) == len(sides):
+        text += f"; adequate at {' and '.join(turns)}"
+    return [f"{text}."] if text else []
 
 
 def _docks(service: Service) -> Iterator[tuple[float, str]]:

@@ -84,11 +84,13 @@ def heaviest_within(
     service: Service,
     *,
     neutral: bool = False,
+    phasors: bool = False,
 ) -> tuple[LegLoad | AtRating, str]:
     """Return the heaviest condition that an inlet carries within its rating, and its words.
 
     The lightest if none is; the rating itself if no condition was noted. ``neutral`` says that
-    what comes back in the neutral matters.
+    what comes back in the neutral matters; ``phasors`` asks for the phasor sum where every power
+    factor was noted.
     """
 
     def load(asked: Question, conditions: tuple[str, ...]) -> LegLoad:
@@ -100,6 +102,7 @@ def heaviest_within(
             conditions=conditions,
             supply=inlet.supply,
             neutral=neutral,
+            phasors=phasors,
         )
 
     def amps(conditions: tuple[str, ...]) -> float:

@@ -77,6 +77,7 @@ def _load(
         draws=draws,
         conditions=conditions,
         supply=inlet.supply,
+        phasors=True,
     )
 
 

@@ -80,6 +80,7 @@ def _judge(
         draws=draws,
         conditions=conditions,
         supply=inlet.supply,
+        phasors=True,
     )
     sources = ask_rating(question, inlet)
     ruling = question.rule(

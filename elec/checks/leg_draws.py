@@ -17,7 +17,7 @@ from elec.calc.together import Draws
 from elec.checks.dock_volts import drawn_A, systems
 from elec.noted import Noted
 
-__all__ = ["LegDraws", "leg_draws"]
+__all__ = ["LegDraws", "leg_draws", "turn_rad"]
 
 _SHIFT = math.pi / 6
 
@@ -40,7 +40,7 @@ class LegDraws:
         return known and not self.low.any_A.any() and not self.high.any_A.any()
 
 
-def _turn(one: AcDraw, leg: str) -> float:
+def turn_rad(one: AcDraw, leg: str) -> float:
     """Return how far the voltage of a load is ahead of that of its leg in a wye."""
     if len(one.legs) != 2:
         return 0.0
@@ -63,7 +63,7 @@ def leg_draws(draws: Sequence[AcDraw], service: Service, supply: Noted | None) -
         for column, leg in enumerate(service.legs):
             if one.legs and leg not in one.legs:
                 continue
-            turns = [_turn(one, leg) if is_wye else 0.0 for is_wye in wye]
+            turns = [turn_rad(one, leg) if is_wye else 0.0 for is_wye in wye]
             arc = (lag[0] + min(turns), lag[1] + max(turns))
             on = bool(one.legs) and not one.perhaps
             if arc[1] - arc[0] < 1e-9:

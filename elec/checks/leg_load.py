@@ -1,10 +1,12 @@
 """What a source of AC carries on each leg under a condition, brought into a question.
 
-Legs are summed arithmetically: never less than the phasor sum, so never on the unsafe side.
+Legs are summed arithmetically: never less than the phasor sum, so never on the unsafe side. By
+phasors where asked, and where the power factor and leg of everything that runs was noted.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -15,15 +17,21 @@ from elec import noted
 from elec.boat.ac_loads import AcDraw, Service, practice, runs
 from elec.boat.records import Entry
 from elec.calc import ac
-from elec.checks.dock_volts import at_V, between_legs, to_neutral_V, turns_V, volts_of
+from elec.checks.dock_volts import (
+    SAME_V,
+    at_V,
+    between_legs,
+    systems,
+    to_neutral_V,
+    turns_V,
+    volts_of,
+)
+from elec.checks.leg_draws import turn_rad
 from elec.checks.question import Option, Question, Worse
 from elec.finding import Step
 from elec.noted import Noted, unseen
 
 __all__ = ["Counted", "LegLoad", "any_share", "ask_passed"]
-
-#: Volts that differ by no more are the same.
-_SAME_V = 1e-9
 
 
 def ask_passed(question: Question, entry: Entry, draws: Sequence[AcDraw], *, worse: Worse) -> None:
@@ -69,14 +77,20 @@ class LegLoad:
         supply: Noted | None = None,
         light: bool = False,
         neutral: bool = False,
+        phasors: bool = False,
     ) -> None:
         """Add what runs to ``question``.
 
-        ``light`` says that too little load is what it asks; ``neutral`` that it asks for the
-        current in the neutral, which more load on the lighter leg makes less.
+        ``phasors`` asks for the phasor sum where every power factor was noted; ``light`` says that
+        too little load is what it asks; ``neutral`` that it asks for the current in the neutral,
+        which more load on the lighter leg makes less.
         """
         self._more: Worse = "lower" if light else None if neutral else "higher"
         self._question, self._entry, self.service = question, entry, service
+        self.supply = supply or unseen("voltage")
+        self._angles = self._known_angles(draws, conditions) if phasors else None
+        if self._angles and not _within_right_angle(self._angles):
+            self._more = None  # a load more may lower the sum
         self.counted: list[Counted] = []
         for number, one in enumerate(draws):
             state = runs(one.load, conditions[0]) if conditions else None
@@ -92,7 +106,6 @@ class LegLoad:
                 read=f"the current or power on the plate of '{one.load.id}'",
             )
             self.counted.append(Counted(one, name, bool(state)))
-        self.supply = supply or unseen("voltage")
         self.supply_V = self._ask_supply(nominal=supply is not None)
         self._ask_behaviour()
         self._ask_together()
@@ -100,6 +113,30 @@ class LegLoad:
         self._ask_legs()
         if neutral and len(service.legs) > 1:
             self._ask_factors()
+
+    def _known_angles(
+        self, draws: Sequence[AcDraw], conditions: Sequence[str]
+    ) -> dict[tuple[str, str], float] | None:
+        """Return how far each current is ahead of its leg, by load and leg; None if not all are."""
+        wye = {"wye" in name for name in systems(self.service, self.supply)}
+        found = {}
+        for one in draws:
+            if conditions and runs(one.load, conditions[0]) is False:
+                continue
+            factor = one.load.power_factor
+            low, _, high = factor.span if factor.seen else (0.0, 0.0, 1.0)
+            if low != high or not one.legs or (len(wye) > 1 and len(one.legs) == 2):
+                return None
+            lag = math.acos(min(low, 1.0))
+            for leg in one.legs:
+                turn = turn_rad(one, leg) if True in wye else 0.0
+                found[one.load.id, leg] = turn + (lag if one.leads else -lag)
+        return found if len({round(angle, 9) for angle in found.values()}) > 1 else None
+
+    @property
+    def by_phasors(self) -> bool:
+        """Whether legs are summed by phasors, and not the same as amperes."""
+        return self._angles is not None
 
     @property
     def settled(self) -> bool:
@@ -136,7 +173,8 @@ class LegLoad:
         worse: Worse = None
         if not self._answers_two_ways(low, high):
             heaters = [c.one.behaviour == "resistance" for c in self.counted]
-            worse = "higher" if all(heaters) else "lower" if not any(heaters) else None
+            if self._more is not None or not self._angles:
+                worse = "higher" if all(heaters) else "lower" if not any(heaters) else None
         question.noted(
             "supply_V",
             supply,
@@ -180,7 +218,7 @@ class LegLoad:
         unread, ways = [], set()
         for c in self.counted:
             volts, _ = volts_of(c.one, self.service, self.supply)
-            if c.one.behaviour_open and np.any(abs(volts / c.one.rated_V - 1) > _SAME_V):
+            if c.one.behaviour_open and np.any(abs(volts / c.one.rated_V - 1) > SAME_V):
                 unread.append(c.one.load.id)
                 ways |= {bool(v < c.one.rated_V) for v in volts}
         if not unread:
@@ -287,13 +325,15 @@ class LegLoad:
         amps = [self.one_A(c, given) for c in single]
         factors = [self._factor(c, given) for c in single]
         every = np.broadcast_arrays(*amps, *factors)
-        return ac.leg_currents_A(
+        neutral = ac.leg_currents_A(
             np.stack(every[: len(single)], axis=-1),
             connection=[f"{c.one.legs[0]}-N" for c in single],
             system=system,
             power_factor=np.stack(every[len(single) :], axis=-1),
             leading=[c.one.leads for c in single],
         ).neutral_A
+        # sums that cancel leave what binary fractions of decimals leave
+        return np.where(neutral > 1e-9 * sum(every[: len(single)]), neutral, 0.0)
 
     def one_A(self, counted: Counted, given: dict[str, Any]) -> Any:
         """Return the current of one load at the supply's voltage."""
@@ -325,9 +365,22 @@ class LegLoad:
                 legs[leg] = legs[leg] + current
         return legs, adrift
 
+    def carried(self, given: dict[str, Any]) -> tuple[dict[str, Any], Any]:
+        """Return what each leg carries, by phasors where they are known, and what is adrift."""
+        if self._angles is None:
+            return self.by_leg(given)
+        legs: dict[str, Any] = {leg: np.asarray(0j) for leg in self.service.legs}
+        for counted in self.counted:
+            current = self.one_A(counted, given)
+            for leg in counted.one.legs:
+                legs[leg] = legs[leg] + current * np.exp(
+                    1j * self._angles[counted.one.load.id, leg]
+                )
+        return {leg: abs(current) for leg, current in legs.items()}, np.asarray(0.0)
+
     def heaviest_A(self, given: dict[str, Any]) -> Any:
         """Return the current on the heaviest leg."""
-        return self.heaviest_of(given, *self.by_leg(given))
+        return self.heaviest_of(given, *self.carried(given))
 
     @staticmethod
     def heaviest_of(given: dict[str, Any], legs: dict[str, Any], adrift: Any) -> Any:
@@ -351,7 +404,7 @@ class LegLoad:
 
     def best(self) -> tuple[dict[str, float], float]:
         """Return the sums at best values."""
-        legs, adrift = self.by_leg(self._question.best_values())
+        legs, adrift = self.carried(self._question.best_values())
         return {leg: float(value) for leg, value in legs.items()}, float(adrift)
 
     @property
@@ -379,12 +432,19 @@ class LegLoad:
         given = self._question.best_values()
         legs, adrift = self.best()
         formula = "sum of what runs"
+        if self.by_phasors:
+            formula = "phasor sum of what runs, by the power factors noted"
         if abs(self.supply_V - self.service.supply_V) > 1e-9:
             formula += f", at {self.supply_V:g} V"
 
+        def at(c: Counted, leg: str | None) -> str:
+            if self._angles is None or leg is None:
+                return ""
+            return f" at {math.degrees(self._angles[c.one.load.id, leg]):+.1f}°"
+
         def terms(leg: str | None) -> str:
             found = [
-                f"{float(self.one_A(c, given)):.4g} {c.one.load.id}"
+                f"{float(self.one_A(c, given)):.4g} {c.one.load.id}{at(c, leg)}"
                 for c in self.counted
                 if (leg in c.one.legs if leg else not c.one.legs)
             ]
@@ -394,6 +454,14 @@ class LegLoad:
         if adrift:
             steps.append(Step("I(?)", "loads of unknown leg", terms(None), adrift, "A"))
         return steps
+
+
+def _within_right_angle(angles: dict[tuple[str, str], float]) -> bool:
+    """Whether on no leg one load can take anything away from another."""
+    by_leg: dict[str, list[float]] = {}
+    for (_, leg), angle in angles.items():
+        by_leg.setdefault(leg, []).append(angle)
+    return all(max(some) - min(some) <= math.pi / 2 for some in by_leg.values())
 
 
 def any_share(source: str) -> Noted:

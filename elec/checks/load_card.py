@@ -334,8 +334,9 @@ def in_words(card: LoadCard) -> list[str]:
             least = sets[min(len(sets), SHOWN) - 1].size
             lines.append(
                 f"{words}: {more:,} more combination{'s' * (more > 1)}, of {least} "
-                f"load{'s' * (least > 1)} or more each: {'all' if sets.whole else f'the first {LISTED:,}'} in "
-                "--json, or go by what may run together."
+                f"load{'s' * (least > 1)} or more each: "
+                f"{'all' if sets.whole else f'the first {LISTED:,}'} in --json, or go by "
+                "what may run together."
             )
     if card.possibly and not card.settled:
         low, high, _ = practice("power factor not read")

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from elec.boat.ac_loads import SERVICES
 from elec.boat.read import from_data
+from elec.calc.neutral import NeutralLoad, neutral_bounds_A
 from elec.checks.dock_volts import band, to_neutral_V
 from elec.survey import survey
 
@@ -214,8 +215,6 @@ def test_what_is_always_on_is_not_left_off():
 @pytest.mark.parametrize(
     ("factors", "amps", "said"),
     [
-        # |24 + 27 (0.8 - 0.6j)| = |45.6 - 16.2j| = 48.4 A
-        (("1", "0.8"), 27, "48.4 A, by the power factors noted"),
         (("1", "?"), 27, "48.4 to 51.0 A: read the power factor of 'b'"),
         (("1", "1"), 27, None),
         (("1", "?"), 35, None),  # 56 A at best
@@ -230,3 +229,61 @@ def test_phasors_stand_beside_the_sum_that_they_would_turn(factors, amps, said):
     assert found.verdict == "inadequate"  # the published methods add amperes
     notes = [note for note in found.notes if "phasors" in note]
     assert [said in note for note in notes] == ([True] if said else [])
+
+
+def test_where_every_power_factor_was_noted_legs_are_summed_by_phasors():
+    # |24 + 27 (0.8 - 0.6j)| = |45.6 - 16.2j| = 48.4 A
+    pair = [
+        {"id": name, "volts": "120 V", "legs": "L1", "current": f"{i} A", "power_factor": factor}
+        for name, i, factor in (("a", 24, "1"), ("b", 27, "0.8"))
+    ]
+    found = judged(*pair, supply="240 V")
+    assert found.value.best == pytest.approx(abs(24 + 27 * (0.8 - 0.6j)))
+    assert (found.value.low, found.value.high) == (found.value.best,) * 2
+    assert found.verdict == "marginal"
+    (first,) = [step for step in found.working if step.symbol == "I(L1)"]
+    assert "phasor sum" in first.formula
+    assert first.numbers == "24 a at +0.0° + 27 b at -36.9°"
+
+
+def test_leading_takes_from_lagging_in_an_inlet():
+    # |12 at +25.84° + 12 at -60° + 8| = |24.8 - 5.16j| = 25.3 A on 30 A
+    given_loads = (("pc", 12, "0.9 leading"), ("m", 12, "0.5"), ("q", 8, "1"))
+    loads = [
+        {"id": n, "volts": "120 V", "current": f"{i} A", "power_factor": factor}
+        for n, i, factor in given_loads
+    ]
+    found = judged(*loads, service="120 V", rating="30 A", supply="120 V")
+    assert found.value.best == pytest.approx(25.33, abs=0.01)
+    assert found.verdict in PASSES
+
+
+def test_legs_of_a_wye_meet_by_phasors():
+    # |20 at -66.87° + 20 at +30°| = 26.5 A on the leg that they share
+    loads = [
+        {"id": n, "volts": "208 V", "current": "20 A", "legs": legs, "power_factor": factor}
+        for n, legs, factor in (("a", "L1-L2", "0.8"), ("b", "L2-L3", "1"))
+    ]
+    about = {"service": "120/208 V three-phase", "rating": "30 A", "supply": "208 V"}
+    found = judged(*loads, **about)
+    assert found.value.high == pytest.approx(26.53, abs=0.01)
+
+
+def test_unread_behaviour_holds_between_the_volts_that_either_fails_at():
+    one = {"id": "x", "volts": "230 V", "power": "3500 W", "power_factor": "1"}
+    (note,) = judged(one, **EUROPEAN).notes
+    # 3500 W / 16 A = 218.75 V; as a heater 16 A is at 230 x 16 / (3500 / 230) = 241.8 V
+    assert "adequate at 219 V or more and 241 V or less" in note
+
+
+def test_volts_of_a_wye_to_neutral_are_nominal_though_208_is_rounded():
+    one = {"id": "x", "volts": "120 V", "legs": "L1", "current": "6 A"}
+    found = judged(one, service="120/208 V two legs", supply="208 V", rating="30 A")
+    assert found.value.low == found.value.high == pytest.approx(6, rel=1e-3)
+
+
+def test_a_balanced_neutral_is_nothing():
+    loads = [NeutralLoad(28, 28, (leg,)) for leg in ("L1", "L2")]
+    assert neutral_bounds_A(loads, system="split-phase") == (0, 0)
+    three = [NeutralLoad(28.3, 28.3, (leg,)) for leg in ("L1", "L2", "L3")]
+    assert neutral_bounds_A(three, system="three-phase wye") == (0, 0)
