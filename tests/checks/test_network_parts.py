@@ -303,7 +303,7 @@ def test_what_hangs_on_a_cable_of_unread_size_still_counts_for_the_others(tmp_pa
     result = surveyed(tmp_path, BANK, FEEDER, LIGHTS, unread)
     expected = (50 * ohms(5, 33.62) + 10 * ohms(6, 3.31)) / 12
     assert of(result, "lights").value.best == pytest.approx(expected, rel=1e-3)
-    assert "size was not read" in reason(result, "pump").reason
+    assert "size was not read: what it feeds is counted" in reason(result, "pump").reason
 
 
 def test_what_a_load_on_a_cable_of_unread_size_sees_is_not_said(tmp_path):
