@@ -15,6 +15,7 @@ __all__ = [
     "SERVICES",
     "AcDraw",
     "Service",
+    "charger_noted",
     "draw",
     "is_always",
     "loads_of",
@@ -110,13 +111,27 @@ def loads_of(boat: BoatFile, source_id: str) -> list[AcLoad]:
         return loads
     fed = (source_id, None) if alone else (source_id,)
     chargers = [_input_of(one, boat) for one in boat.charger if one.inlet in fed]
-    own = [_charger_in(one) for one in boat.inverter if one.inlet in fed and one.input.seen]
+    own = [_charger_in(one) for one in boat.inverter if one.inlet in fed and _charges(one, boat)]
     return loads + chargers + own
 
 
+def _charges(one: Inverter, boat: BoatFile) -> bool:
+    """Whether an inverter has, or may have, a charger that no other entry stands for."""
+    if one.input.seen:
+        return one.input.span[2] > 0
+    return one.passes_through == "yes" and not charger_noted(boat, one)
+
+
+def charger_noted(boat: BoatFile, one: Inverter) -> bool:
+    """Whether a charger of its bank on the same inlet may be the one in an inverter."""
+    return any(
+        other.bank == one.bank and other.inlet in (None, one.inlet) for other in boat.charger
+    ) or any("charger" in f"{load.kind} {load.id}".lower() for load in boat.ac_load)
+
+
 def _charger_in(one: Inverter) -> AcLoad:
-    """Return the charger in an inverter-charger as a load on its AC side."""
-    return AcLoad(
+    """Return the charger in an inverter-charger as a load, of its kind where it was not read."""
+    load = AcLoad(
         id=one.id,
         where=one.where,
         kind="battery charger",
@@ -125,6 +140,18 @@ def _charger_in(one: Inverter) -> AcLoad:
         behaviour="constant power",
         use="always",
     )
+    watts = power(load)
+    if one.input.seen or watts is None:
+        return load
+    most = noted.between(
+        0.0,
+        watts.span[2],
+        "power",
+        origin="typical",
+        source=f"no charger in it to the largest of its kind, {watts.source}",
+        text="not seen",
+    )
+    return load.model_copy(update={"power": most})
 
 
 def taken_from_shore(one: Inverter, boat: BoatFile, service: Service) -> Noted | None:

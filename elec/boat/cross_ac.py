@@ -220,6 +220,13 @@ def supply_faults(entry: Any) -> Found:
             "",
         )
     yield from _isolator(entry)
+    if entry.terminal_current.seen and entry.terminal_current.span[2] <= 0:
+        yield (
+            "terminal_current",
+            f"{entry.terminal_current.text} heats nothing",
+            "Give the current that flowed while drop or temperature was read, or leave it out.",
+            "",
+        )
     if not entry.supply.seen or entry.service == "?":
         return
     nominal = SERVICES[entry.service].supply_V

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
 
 from elec import noted, units
-from elec.boat.ac_loads import SERVICES, Service
+from elec.boat.ac_loads import SERVICES
+from elec.boat.fields import GaugeNoted
 from elec.boat.records import BoatFile, Inlet
-from elec.calc import ac
 from elec.checks.cord_drop import Served, judge_drop
-from elec.checks.cord_size import ask_cord, inlet_of, supply_of
+from elec.checks.cord_size import ask_cord, inlet_of
 from elec.checks.cord_table import cord_table
 from elec.checks.inlet_adapter import dock_breaker
+from elec.checks.inlet_notes import elsewhere
 from elec.checks.inlet_rating import AtRating
 from elec.checks.leg_load import LegLoad
 from elec.checks.presence import THERE
@@ -22,6 +25,7 @@ from elec.checks.running import draws_of
 from elec.errors import TableRangeError
 from elec.finding import Finding, NotChecked, Step
 from elec.judge import HOLDS_WITHIN
+from elec.noted import unseen
 from elec.published import table
 
 __all__ = ["CHECKS", "check"]
@@ -30,6 +34,9 @@ CHECK = "cord"
 CHECKS = (CHECK,)
 #: Between the legs where the neutral carries no load of its own.
 _EVEN = noted.exact(240.0, "voltage")
+_HOLDS = ("adequate", "marginal")
+#: Stands in a remedy for the cord that answers all that is asked of it at once.
+_CORD = "{cord}"
 _CAUTION = (
     "A cord that is too small heats over its whole length, coiled worst of all: lay it out, and "
     "feel it under load. Pedestal breaker off before plug or socket is touched."
@@ -50,12 +57,99 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
         service = SERVICES[inlet.service]
         draws = draws_of(boat, inlet, service)
         served = Served(cord, inlet, service, draws, boat)
-        for answer in (_ampacity(served), _protection(served), judge_drop(served)):
-            if isinstance(answer, Finding):
-                findings.append(answer)
-            elif answer is not None:
-                skipped.append(answer)
+        found, left = _answers(served)
+        found, at_other_docks = _at_other_docks(served, found)
+        findings += _with_cord(served, found)
+        skipped += [*left, *at_other_docks]
     return findings, skipped
+
+
+def _answers(served: Served) -> tuple[list[Finding], list[NotChecked]]:
+    """Return what is said of one cord, and what could not be."""
+    answers = (_ampacity(served), _protection(served), judge_drop(served))
+    return (
+        [one for one in answers if isinstance(one, Finding)],
+        [one for one in answers if isinstance(one, NotChecked)],
+    )
+
+
+def _at_other_docks(
+    served: Served, found: Sequence[Finding]
+) -> tuple[list[Finding], list[NotChecked]]:
+    """Add what volts of the dock that were not read would turn, of what it carries and drops."""
+    inlet, cord = served.inlet, served.cord
+    asked: dict[str, tuple[Callable[[Served], Finding | NotChecked | None], str]] = {
+        "ampacity": (_ampacity, "carry"),
+        "drop": (judge_drop, "drop"),
+    }
+    told, first = [], ""
+    for one in found:
+        if one.part not in asked:
+            told.append(one)
+            continue
+        again, does = asked[one.part]
+
+        def judged(
+            other: Inlet,
+            again: Callable[[Served], Finding | NotChecked | None] = again,
+            one: Finding = one,
+        ) -> Finding:
+            answer = again(replace(served, inlet=other))
+            return answer if isinstance(answer, Finding) else one
+
+        notes = elsewhere(one, judged, inlet, served.service, does=does)
+        first = first or " ".join(notes)
+        told.append(one.with_changes(notes=(*one.notes, *notes)))
+    if not first:
+        return told, []
+    reason = f"the volts of its dock were not noted. {first}".rstrip(".")
+    read = f"the voltage at '{inlet.id}' under load"
+    return told, [NotChecked(CHECK, cord.id, reason, cord.where, read)]
+
+
+def _with_cord(served: Served, found: Sequence[Finding]) -> list[Finding]:
+    """Put into the remedies the smallest cord that answers all that is asked of it at once."""
+    if not any(_CORD in (one.remedy or "") for one in found):
+        return list(found)
+    words = _cord_that_serves(served)
+
+    def told(remedy: str) -> str:
+        text = remedy.replace(_CORD, words)
+        return text[0].upper() + text[1:]
+
+    return [one.with_changes(remedy=told(one.remedy)) if one.remedy else one for one in found]
+
+
+def _cord_that_serves(served: Served) -> str:
+    """Return the smallest cord, no smaller than the one aboard, that the same checks pass."""
+    listed = cord_table(served.service, served.cord.size.size)
+    own = listed.row_of(served.cord.size.size) if served.cord.size.size is not None else None
+    carries = shorter = ""
+    for row in listed.made():
+        if own is not None and row < own:
+            continue
+        size = f"{listed.labels[row]} {listed.unit}"
+        verdicts = {one.part: one.verdict in _HOLDS for one in _answers(_fitted(served, size))[0]}
+        heavy = " of the heavy kind (H07RN-F)" if listed.unit == "mm²" else ""
+        if all(verdicts.values()):
+            return f"a cord of {size} or larger{heavy}"
+        if verdicts.get("ampacity", True):
+            carries = carries or (
+                f"a cord of {size} or larger{heavy}, behind a breaker of no more than it is listed "
+                "for"
+            )
+            if verdicts.get("protection", True):
+                shorter = shorter or f"a cord of {size} or larger{heavy}, and shorter"
+    return shorter or carries or "no listed cord answers: a second inlet"
+
+
+def _fitted(served: Served, size: str) -> Served:
+    """Return the same line with another cord in it, of the heavy kind."""
+    gauge = GaugeNoted(units.size(size), False, size)
+    changes = {"size": gauge, "rating": unseen("current"), "legend": "H07RN-F"}
+    cord = served.cord.model_copy(update=changes)
+    cords = tuple(cord if one is served.cord else one for one in served.boat.cord)
+    return replace(served, cord=cord, boat=served.boat.model_copy(update={"cord": cords}))
 
 
 def _ampacity(served: Served) -> Finding | NotChecked:
@@ -99,7 +193,7 @@ def _ampacity(served: Served) -> Finding | NotChecked:
         remedy=f"Less load at once: it carries all that inlet '{served.inlet.id}' is rated for, "
         f"{rated.show()}, and the inlet is overloaded too."
         if made_for_it
-        else _next_cord(need, served.service, served.inlet),
+        else f"{_CORD}, or less load at once.",
         caution=_CAUTION,
         notes=notes,
         part="ampacity",
@@ -108,17 +202,6 @@ def _ampacity(served: Served) -> Finding | NotChecked:
 
 def _best_A(load: LegLoad | AtRating, question: Question) -> float:
     return float(load.heaviest_A(question.best_values()))
-
-
-def _next_cord(need_A: float, service: Service, inlet: Inlet) -> str:
-    """Return the smallest cord that carries it."""
-    listed = cord_table(service)
-    loaded = max(ac.loaded_conductors(system=s) for s in supply_of(service, inlet.supply))
-    size = listed.smallest(need_A, loaded)
-    if size is None:
-        return "No listed cord carries it: run less at once, or use a second inlet."
-    heavy = " of the heavy kind (H07RN-F)" if listed.unit == "mm²" else ""
-    return f"A cord of {size} or larger{heavy} ({loaded} loaded conductors), or less load at once."
 
 
 def _protection(served: Served) -> Finding | NotChecked | None:
@@ -136,7 +219,8 @@ def _protection(served: Served) -> Finding | NotChecked | None:
     guards = []
     dock, words = dock_breaker(inlet)
     if dock is not None:
-        question.noted("dock_A", dock, entry=inlet, field=words, worse="higher")
+        read = f"the breaker on the dock for '{inlet.id}', and any adapter"
+        question.noted("dock_A", dock, entry=inlet, field=words, worse="higher", read=read)
         guards.append((words, "dock_A"))
     if inlet.breaker.seen:
         question.noted("main_A", inlet.breaker, entry=inlet, field="main breaker", worse="higher")
@@ -154,21 +238,17 @@ def _protection(served: Served) -> Finding | NotChecked | None:
         return np.where(holds, 1.0, 0.0), np.full_like(holds, THERE, dtype=float)
 
     ruling = question.rule(guarded, "at least")
-    best = question.best_values()
-    at_best = units.show(float(least(best)), "current")
-    listed = units.show(float(ampacity(best)), "current")
-    most = units.show_limit(float(ampacity(best)), "current", sense="at most")
-    guard = min(guards, key=lambda each: float(best[each[1]]))[0]
+    ends = question.rule(lambda **given: (least(given), ampacity(given)), "at most")
+    behind = units.show_range(ends.value.low, ends.value.high, "current")
+    listed = units.show_range(ends.limit.low, ends.limit.high, "current")
+    most = units.show_limit(float(ends.limit.low), "current", sense="at most")
+    guard = min(guards, key=lambda each: question.ends(each[1])[::-1])[0]
     notes = []
-    if (
-        guard == "main breaker"
-        and dock is not None
-        and float(best["dock_A"]) > float(best["main_A"])
-    ):
-        notes.append(
-            f"A fault in the cord itself is cut off by the {words} alone "
-            f"({units.show(float(best['dock_A']), 'current')})."
-        )
+    if guard == "main breaker" and dock is not None:
+        least_A, most_A = question.ends("dock_A")
+        if most_A > question.ends("main_A")[1]:
+            at_dock = units.show_range(least_A, most_A, "current")
+            notes.append(f"A fault in the cord itself is cut off by the {words} alone ({at_dock}).")
     return question.finding(
         ruling,
         check=CHECK,
@@ -177,14 +257,14 @@ def _protection(served: Served) -> Finding | NotChecked | None:
         quantity="presence",
         worst="B",
         statement=lambda _value, _limit: (
-            f"Cord '{cord.id}' stands behind {at_best} ({guard}), the least breaker of its line; "
+            f"Cord '{cord.id}' stands behind {behind} ({guard}), the least breaker of its line; "
             f"such a cord is listed for {listed}"
             + (": overloaded, no breaker sees it." if ruling.verdict == "inadequate" else ".")
         ),
         working=steps,
         sources=[*sources, table("shore_services").source()],
-        remedy=f"A breaker of {most} or less ahead of it, as in the adapter, or at the inlet; or a "
-        "cord as large as the breaker.",
+        remedy=f"A breaker of {most} or less ahead of it, as in the adapter, or at the inlet; or "
+        f"{_CORD}.",
         caution=_CAUTION,
         notes=notes,
         part="protection",

@@ -173,7 +173,7 @@ def _judge(served: Served, parts: Sequence[_Part], missing: Sequence[str]) -> Fi
             *dict.fromkeys(part.ohms.source for part in parts),
             table("voltage_drop_limits").source(instrument="NEC", circuit="branch"),
         ],
-        remedy="A shorter or thicker cord, or less load at once.",
+        remedy="A shorter cord, or {cord}, or less load at once.",
         notes=notes,
         part="drop",
     )

@@ -32,7 +32,8 @@ def inlet_of(cord: Cord, boat: BoatFile) -> Inlet | None:
 
 def cords_of(inlet: Inlet, boat: BoatFile) -> list[Cord]:
     """Return the cords of an inlet, one after another."""
-    return [cord for cord in boat.cord if inlet_of(cord, boat) is inlet]
+    served = ((cord, inlet_of(cord, boat)) for cord in boat.cord)
+    return [cord for cord, its in served if its is not None and its.id == inlet.id]
 
 
 def supply_of(service: Service, supply: Noted) -> tuple[str, ...]:

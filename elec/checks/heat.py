@@ -50,6 +50,18 @@ def judge_heat(inlet: Inlet) -> list[Finding | NotChecked]:
     ):
         if other.seen:
             findings.append(_rise(inlet, other, column, words))
+    if not (inlet.terminal_similar.seen or inlet.terminal_ambient.seen):
+        findings.append(
+            NotChecked(
+                CHECK,
+                inlet.id,
+                f"its terminal was read at {inlet.terminal_hot.show()}, with nothing to hold that "
+                "against",
+                inlet.where,
+                f"beside the hot terminal of inlet '{inlet.id}': the air near it, and a like "
+                "terminal at the same current",
+            )
+        )
     return findings
 
 
@@ -94,8 +106,20 @@ def _at_rating(inlet: Inlet, amps: float, ohms: float) -> list[Step]:
 def _drop(inlet: Inlet) -> list[Finding | NotChecked]:
     """Judge the drop across a contact against a like one: no limit in watts is published."""
     drop, like = inlet.terminal_drop, inlet.terminal_similar_drop
-    if not (drop.seen and (like.seen or inlet.terminal_current.seen)):
+    if not drop.seen:
         return []
+    if not (like.seen or inlet.terminal_current.seen):
+        return [
+            NotChecked(
+                CHECK,
+                inlet.id,
+                f"{drop.show()} was read across its contact, with neither the current nor the drop "
+                "of a like contact",
+                inlet.where,
+                f"the current through inlet '{inlet.id}', and the drop across its other contacts "
+                "at it",
+            )
+        ]
     if not like.seen:
         watts, ohms = _contact(inlet)[:2]
         return [

@@ -87,9 +87,25 @@ def impedance_of(size: units.Size) -> Impedance:
         )
     listed = table("nec_ch9_table9_copper")
     label = size.label if "kcmil" in size.label else size.label.split()[0]
+    if label not in listed.text("size"):
+        return _small(size, label)
     return Impedance(
         listed.exact("R_ohm_per_kft_pvc", size=label) / _KFT_M,
         listed.exact("X_ohm_per_kft_pvc_or_al_conduit", size=label) / _KFT_M,
         "NFPA 70-2017, chapter 9, Table 9, 75 °C",
         listed.source(),
     )
+
+
+def _small(size: units.Size, label: str) -> Impedance:
+    """Return the impedance of a wire too small for the AC table: its reactance is nothing."""
+    listed = table("nec_ch9_table8_copper_75C")
+    rows = [r for r in listed.rows() if r["size_AWG"] == label and r["stranding"] != "solid"]
+    if not rows:
+        raise TableRangeError(
+            f"no resistance of a {size.label} conductor is held (NFPA 70-2017, chapter 9, tables 8 "
+            "and 9, print none; tables are not extrapolated)"
+        )
+    ohms = float(rows[0]["R75_uncoated_ohm_per_kft"]) / _KFT_M
+    words = "NFPA 70-2017, chapter 9, Table 8, 75 °C, stranded"
+    return Impedance(ohms, 0.0, words, listed.source())

@@ -52,9 +52,32 @@ def dock_breaker(inlet: Inlet) -> tuple[Noted | None, str]:
     joined_A = adapter_A(inlet)
     if joined_A is not None:
         return noted.exact(joined_A, "current"), "breakers of the two receptacles on the dock"
+    if inlet.rating.seen and _may_step_down(inlet):
+        low, best, _ = inlet.rating.span
+        most = table("shore_services").exact("rating_A", service_id="US_50A_120_240V")
+        dock = noted.between(
+            low,
+            most,
+            "current",
+            best=best,
+            origin="typical",
+            source=f"its own receptacle, or by an adapter '{ONE_FEED}', table shore_services",
+            text="not seen",
+        )
+        return dock, "breaker on the dock, with an adapter or without"
     if inlet.rating.seen:
         return inlet.rating, "breaker of a receptacle on the dock of the inlet's own rating"
     return None, ""
+
+
+def _may_step_down(inlet: Inlet) -> bool:
+    """Whether an adapter that was not read may put an inlet behind a larger receptacle."""
+    given = table("shore_services").exact("rating_A", service_id=_GIVES[ONE_FEED])
+    return (
+        inlet.adapter == "?"
+        and not inlet.service.startswith("230")
+        and inlet.rating.span[0] <= given * (1 + 1e-9)
+    )
 
 
 def adapter_notes(inlet: Inlet) -> Sequence[str]:

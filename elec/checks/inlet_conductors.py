@@ -111,7 +111,7 @@ def bond(inlet: Inlet, behind: Sequence[Transformer], basis: str) -> Finding:
     isolates = _isolates(behind)
     joined = inlet.neutral_earth_bond == "yes"
     given = {"yes": "no", "no": "yes", "?": "?"}[inlet.neutral_earth_bond]
-    if joined and isolates != "no":
+    if isolates == "yes" or (joined and isolates == "?"):
         given = isolates
     named = in_words([one for one in behind if one.isolating == isolates])
     secondary = joined and given != "no"
@@ -144,6 +144,9 @@ def bond(inlet: Inlet, behind: Sequence[Transformer], basis: str) -> Finding:
             "yes": f"Neutral and earth are joined aboard behind {named} of inlet '{inlet.id}', "
             "which isolates: its secondary is a source of its own."
             if secondary
+            else f"Neutral and earth may be joined aboard behind {named} of inlet '{inlet.id}', "
+            "which isolates, or not: either is right, and which was not seen."
+            if inlet.neutral_earth_bond == "?"
             else f"On shore power by inlet '{inlet.id}', neutral and earth are not joined aboard.",
             "no": f"Neutral and earth are joined aboard on shore power by inlet '{inlet.id}': load "
             "current returns by the earth wire and the water.",

@@ -20,6 +20,7 @@ from elec.checks.inlet_adapter import (
     adapter_source,
     judge_legs,
 )
+from elec.checks.inlet_neutral import judge_neutral
 from elec.checks.inlet_rating import AtRating, ask_rating, heaviest_within
 from elec.checks.leg_load import LegLoad
 from elec.checks.question import Option, Question
@@ -81,6 +82,7 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
     for inlet in boat.inlet:
         if inlet.service != "?" and draws_of(boat, inlet, SERVICES[inlet.service]):
             findings += _judge(boat, inlet, basis)
+            findings += judge_neutral(boat, inlet, links_read(boat, inlet, basis))
             findings += judge_legs(CHECK, inlet)
     return findings, []
 
@@ -90,7 +92,7 @@ def _judge(boat: BoatFile, inlet: Inlet, basis: str) -> list[Finding]:
     draws = draws_of(boat, inlet, service)
     question = Question()
     links = _Links(question)
-    load, words = heaviest_within(question, boat, inlet, draws, service)
+    load, words = heaviest_within(question, boat, inlet, draws, service, phasors=True)
     links.asked = set(question.best_values()) - {"rating_A"}
     _gather(links, boat, inlet, service, basis)
     read = list(links.seen)

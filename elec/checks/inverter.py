@@ -7,14 +7,14 @@ from dataclasses import replace
 from typing import Any
 
 from elec import units
-from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
+from elec.boat.ac_loads import SERVICES, AcDraw, Service, charger_noted, practice
 from elec.boat.records import STANDARD_CONDITIONS, Bank, BoatFile, Inverter
 from elec.boat.typical import possible
 from elec.calc import ac
 from elec.checks.bank_loads import DOCK
 from elec.checks.generator_start import hardest_start, to_read
 from elec.checks.leg_load import LegLoad
-from elec.checks.question import Question
+from elec.checks.question import Option, Question
 from elec.checks.real_power import ask_unread, in_phase, watts, watts_of
 from elec.checks.running import conditions_ashore, conditions_of, draws_of, in_words, named
 from elec.finding import Finding, NotChecked, Step
@@ -68,12 +68,15 @@ def _from_shore(
     if one.passes_through == "no":
         return []
     found: list[Finding | NotChecked] = []
-    if one.passes_through == "yes" and not one.input.seen and not _charger_noted(boat, one):
+    if one.passes_through == "yes" and not one.input.seen and not charger_noted(boat, one):
+        taken = "what chargers take is counted on the inlet"
+        if one.inlet is None and len(boat.inlet) != 1:
+            taken = "it is not counted on any inlet, for its own was not named"
         found.append(
             NotChecked(
                 CHECK,
                 one.id,
-                "the AC input of its own charger was not noted: it is not counted on the inlet",
+                f"the AC input of its own charger was not noted: {taken}",
                 one.where,
                 f"AC input of the charger in '{one.id}', in VA or amperes",
             )
@@ -96,13 +99,6 @@ def _from_shore(
             )
         return found
     return [*found, *(_transfer(one, service, draws, c) for c in conditions)]
-
-
-def _charger_noted(boat: BoatFile, one: Inverter) -> bool:
-    """Whether a charger of its bank on the same inlet may be the one in it."""
-    return any(
-        other.bank == one.bank and other.inlet in (None, one.inlet) for other in boat.charger
-    ) or any("charger" in f"{load.kind} {load.id}".lower() for load in boat.ac_load)
 
 
 def _passed_A(
@@ -139,7 +135,9 @@ def _transfer(
         ),
         working=load.steps(),
         remedy=f"Keep its loads to {most} at once, or feed the largest past it.",
-        notes=["Its own charger draws on the inlet besides."],
+        notes=[]
+        if one.input.seen and one.input.span[2] == 0
+        else ["Its own charger draws on the inlet besides."],
         part=f"transfer {named(conditions)}".strip(),
     )
 
@@ -156,9 +154,10 @@ def _output(
     load = LegLoad(question, entry=one, service=service, draws=real, conditions=conditions)
     question.noted("rating_W", one.power, entry=one, field="output", worse="lower")
     ask_unread(question, one, load, worse="higher")
+    _ask_on_it(question, one, conditions)
 
     def requirement(**given: Any) -> tuple[Any, Any]:
-        carried = watts(load, given)
+        carried = watts(load, given) * given["on_it"]
         return carried, given["rating_W"] + 0.0 * carried
 
     ruling = question.rule(requirement, "at most")
@@ -203,6 +202,24 @@ def _output(
         remedy=f"Leave {most} of loads off it, or feed the largest from shore or generator only.",
         notes=notes,
         part=named(conditions),
+    )
+
+
+def _ask_on_it(question: Question, one: Inverter, conditions: tuple[str, ...]) -> None:
+    """Add whether its loads run on it (1) at the dock, or on the power it passes on (0)."""
+    if conditions != (DOCK,) or one.passes_through != "?":
+        question.exact("on_it", 1.0)
+        return
+    question.among(
+        "on_it",
+        [Option(0.0, "yes"), Option(1.0, "no")],
+        entry=one,
+        field="power passed on from the shore",
+        worse="higher",
+        best=1.0,
+        more="",
+        source="passed on at the dock, or not",
+        read=f"whether '{one.id}' passes shore power on",
     )
 
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 from elec.boat.ac_loads import SERVICES
 from elec.boat.records import BoatFile, Inlet, Transformer
+from elec.checks.inlet_notes import elsewhere
 from elec.checks.inlet_rating import heaviest_within
 from elec.checks.presence import presence_finding
 from elec.checks.question import Question
@@ -34,7 +36,14 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
             read = f"kVA on the plate of '{one.id}'"
             skipped.append(NotChecked(CHECK, one.id, "its rating was not noted", one.where, read))
         else:
-            findings.append(_rating(boat, one, inlet))
+            judged = partial(_rating, boat, one)
+            found = judged(inlet)
+            other = elsewhere(found, judged, inlet, SERVICES[inlet.service])
+            findings.append(found.with_changes(notes=(*found.notes, *other)))
+            if other:
+                reason = f"the volts of its dock were not noted. {other[0]}".rstrip(".")
+                read = f"the voltage at '{inlet.id}' under load"
+                skipped.append(NotChecked(CHECK, one.id, reason, one.where, read))
     return findings, skipped
 
 
@@ -73,7 +82,7 @@ def _rating(boat: BoatFile, one: Transformer, inlet: Inlet) -> Finding:
         working=[
             Step(
                 "S",
-                "heavier leg x volts over all legs",
+                "heavier leg x nominal volts over all legs: its windings are rated in amperes",
                 f"{amps:.4g} x {volts:g}",
                 amps * volts,
                 "VA",

@@ -47,6 +47,14 @@ _QUANTITIES = {
 _LEGS = ("L1", "L2", "L3", "L1-L2", "L2-L3", "L3-L1")
 _BEHAVIOURS = {"motor": "motor", "resistance": "resistance", "constant": "constant power"}
 _LONGEST = 1_000_000
+_PLACE = "the options"
+#: The options that fields of the one inlet and its cord come from.
+_OPTIONS = {
+    "inlet 'inlet', ": "--",
+    "cord 'cord', size": "--cord",
+    "cord 'cord', length": "--cord-length",
+    "boat, ": "--",
+}
 _MOST_ALIKE = 1000
 
 
@@ -128,9 +136,26 @@ def _boat(asked: Asked) -> BoatFile:
     if asked.cord is not None or asked.cord_length is not None:
         cord = {"id": "cord", "inlet": "inlet", "size": asked.cord or "?"}
         data["cord"] = [cord | ({"length": asked.cord_length} if asked.cord_length else {})]
-    boat = from_data(data, "the options")
+    try:
+        boat = from_data(data, _PLACE)
+    except InputError as error:
+        raise _as_typed(error) from None
     _power_known(boat)
     return boat
+
+
+def _as_typed(error: InputError) -> InputError:
+    """Return an error of what the options were put into, in the words of the options."""
+    text = error.message.replace(f"{_PLACE}: ", "")
+    text = re.sub(r"\bac_load ('[^']*'), (\w+)", lambda m: f"--load {m[1]}, {_said(m[2])}", text)
+    for field, option in _OPTIONS.items():
+        text = re.sub(rf"(?m)^{re.escape(field)}", option, text)
+    text = text.replace(" at 'inlet'", " at the inlet")
+    return InputError(text, remedy=error.remedy)
+
+
+def _said(field: str) -> str:
+    return field.replace("_", " ")
 
 
 def _volts(service: str, entry: dict[str, Any]) -> str | None:

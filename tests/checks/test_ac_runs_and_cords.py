@@ -83,7 +83,7 @@ def test_the_voltage_and_the_load_it_is_judged_at_are_said():
 
 
 def cord_of(size, amps="14 A", service="230 V", **changes):
-    inlet = {"id": "i", "rating": "125 A", "service": service}
+    inlet = {"id": "i", "rating": "125 A", "service": service, "pedestal": "32 A"}
     loads = [{"id": "a", "inlet": "i", "current": amps, "when": ["shore"], "use": "always"}]
     if service != "230 V":
         loads[0] |= {"legs": "all", "volts": "400 V"}

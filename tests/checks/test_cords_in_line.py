@@ -106,15 +106,20 @@ def test_the_drop_between_legs(service, legs, volts, factor):
     ("size", "inlet", "verdict", "words"),
     [
         # column B of the table: 10 AWG 30 A, 12 AWG 25 A, 16 AWG 13 A
-        ("10 AWG", {}, "adequate", "own rating"),
-        ("12 AWG", {}, "inadequate", "stands behind 30.0 A"),
+        ("10 AWG", {"adapter": "none"}, "adequate", "own rating"),
+        ("12 AWG", {"adapter": "none"}, "inadequate", "stands behind 30.0 A"),
         ("16 AWG", {}, "inadequate", "listed for 13.0 A"),
+        # an adapter that was not read may put it behind a receptacle of 50 A
+        ("10 AWG", {}, "undetermined", "stands behind 30.0 to 50.0 A"),
+        ("10 AWG", {"adapter": "?"}, "undetermined", "with an adapter or without"),
+        ("10 AWG", {"breaker": "30 A"}, "adequate", "main breaker"),
+        ("6 AWG", {}, "adequate", "listed for 55.0 A"),
         ("10 AWG", {"adapter": "one 50 A into 30 A"}, "inadequate", "stands behind 50.0 A"),
         ("10 AWG", {"pedestal": "50 A"}, "inadequate", "stands behind 50.0 A"),
         ("10 AWG", {"pedestal": "50 A", "breaker": "30 A"}, "adequate", "main breaker"),
         ("12 AWG", {"pedestal": "20 A"}, "adequate", "stands behind 20.0 A"),
         ("10 AWG", {"pedestal": "30..50 A"}, "undetermined", "breaker on the dock"),
-        ("?", {}, "undetermined", "own rating"),
+        ("?", {"adapter": "none"}, "undetermined", "listed for 13.0 to 95.0 A"),
     ],
 )
 def test_a_cord_is_no_smaller_than_the_least_breaker_of_its_line(size, inlet, verdict, words):
@@ -146,7 +151,8 @@ def test_without_any_rating_nothing_is_said_to_guard_it():
 )  # fmt: skip
 def test_the_cord_named_is_one_that_is_made(amps, size, made):
     """Column B lists 9, 7 and 5 AWG too (34, 47 and 62 A), in which no cord is sold."""
-    (found,) = parts(surveyed([cord(size)], amps=amps, inlet={"rating": "100 A"}), "ampacity")
+    inlet = {"rating": "100 A", "pedestal": f"{amps} A"}
+    (found,) = parts(surveyed([cord(size)], amps=amps, inlet=inlet), "ampacity")
     assert (found.verdict, found.priority) == ("inadequate", "A")
     assert f"A cord of {made} or larger" in found.remedy
 
@@ -175,3 +181,95 @@ def test_a_moulded_rating_falls_where_the_neutral_is_loaded(supply, low, high):
     result = surveyed([{"rating": "50 A"}], inlet=inlet, load={"legs": "L1"})
     (found,) = parts(result, "ampacity")
     assert (found.limit.low, found.limit.high) == (low, high)
+
+
+@pytest.mark.parametrize(
+    ("size", "length", "amps", "made"),
+    [
+        # column B: 12 AWG carries 25 A, and is too small behind 30 A; 10 AWG is listed for 30 A
+        ("14 AWG", "25 ft", 20, "10 AWG"),
+        ("?", "25 ft", 12, "10 AWG"),
+        # 2 x 29 x 75 ft x 1.2 ohm/kft / 120 V is 4.35 %; 6 AWG at 0.49 is 1.78 %, 8 at 0.78 2.83 %
+        ("12 AWG", "75 ft", 29, "8 AWG"),
+    ],
+)
+def test_the_cord_of_a_remedy_passes_all_that_is_asked_of_it(size, length, amps, made):
+    inlet = {"adapter": "none", "supply": "120 V"}
+    result = surveyed([cord(size, length)], amps=amps, inlet=inlet)
+    failed = [f for f in result.findings if f.remedy]
+    assert {f.part for f in failed} >= {"protection"}
+    assert all(f"cord of {made} or larger" in f.remedy for f in failed)
+    bought = surveyed([cord(made, length)], amps=amps, inlet=inlet)
+    assert {f.verdict for f in bought.findings} <= {"adequate", "marginal"}
+
+
+def test_a_breaker_for_a_cord_of_unread_size_is_for_the_smallest_that_it_may_be():
+    (found,) = parts(surveyed([{}], inlet={"adapter": "none"}), "protection")
+    assert "A breaker of 13.0 A or less" in found.remedy  # 16 AWG, column B
+
+
+def test_a_small_cord_drops_by_the_table_of_direct_current():
+    """NFPA 70-2017, chapter 9 Table 8: 16 AWG stranded, uncoated, 4.99 ohm per 1000 ft at 75 °C."""
+    (found,) = parts(surveyed([cord("16 AWG", "25 ft")], amps=10), "drop")
+    assert found.value.best == pytest.approx(2 * 10 * 25 * 4.99e-3 / 120)
+    (line,) = parts(surveyed([cord("10 AWG", "25 ft"), cord("16 AWG", "25 ft")], amps=10), "drop")
+    assert line.value.best == pytest.approx(2 * 10 * 25 * (R_10 + 4.99e-3) / 120)
+    odd = surveyed([cord("15 AWG", "25 ft")], amps=10)
+    (said,) = [item.reason for item in odd.not_checked if "resistance" in item.reason]
+    assert "15 AWG" in said
+    assert "_" not in said
+
+
+def test_volts_of_the_dock_that_were_not_read_may_turn_ampacity_and_drop():
+    """29 A of constant power at 120 V is 30.5 A at 114 V, the least of COMAR 20.50.07.02."""
+    load = {"behaviour": "constant power", "power_factor": "1"}
+    result = surveyed([cord("10 AWG", "50 ft")], amps=29, load=load, inlet={"adapter": "none"})
+    for name, words in (("ampacity", "carry 30.5 A"), ("drop", "drop 3.05 %")):
+        (found,) = parts(result, name)
+        assert found.verdict == "marginal"
+        assert any(words in note and "114 V" in note for note in found.notes)
+    assert any("volts of its dock" in item.reason for item in result.not_checked)
+    read = surveyed([cord("10 AWG", "50 ft")], amps=29, load=load,
+                    inlet={"adapter": "none", "supply": "120 V"})  # fmt: skip
+    assert not any("volts of its dock" in item.reason for item in read.not_checked)
+
+
+@pytest.mark.parametrize(("rating", "verdict"), [("30 A", "undetermined"), ("50 A", None)])
+def test_a_neutral_above_its_links_is_a_finding(rating, verdict):
+    """Three legs of 20 A, third harmonic 80 %: up to 3 x 20 x 0.8 / sqrt(1 + 0.8²) = 37.5 A."""
+    loads = [
+        {"id": f"p{leg}", "inlet": "i", "volts": "120 V", "current": "20 A", "legs": leg,
+         "power_factor": "1", "third_harmonic": "80 %", "behaviour": "constant power",
+         "when": ["shore"]}
+        for leg in ("L1", "L2", "L3")
+    ]  # fmt: skip
+    inlet = {"id": "i", "rating": rating, "service": "120/208 V three-phase", "supply": "208 V"}
+    boat = {"name": "Test", "basis": "us", "length": "12 m"}
+    data = {"boat": boat, "inlet": [inlet], "ac_load": loads}
+    found = survey(from_data(data, "test"), only=["inlet-path"]).findings
+    neutral = [one for one in found if one.part == "neutral 'shore'"]
+    assert [one.verdict for one in neutral] == ([verdict] if verdict else [])
+    if neutral:
+        assert neutral[0].value.high == pytest.approx(37.5, rel=0.01)
+        assert neutral[0].limit.high == 30
+
+
+def test_a_neutral_of_one_leg_s_loads_is_the_leg_s_own():
+    inlet = {"service": "120/240 V", "rating": "30 A", "supply": "240 V"}
+    result = surveyed([cord("10 AWG")], amps=40, inlet=inlet, load={"legs": "L1"})
+    assert not [f for f in result.findings if "neutral" in f.part]
+
+
+def test_the_transformer_says_what_volts_that_were_not_read_would_turn():
+    """A heater of 48 A at 240 V takes 50.4 A at 252 V: above the 50 A of 12 kVA at 240 V."""
+    data = {
+        "boat": {"name": "Test", "basis": "us", "length": "12 m"},
+        "inlet": [{"id": "i", "rating": "50 A", "service": "120/240 V"}],
+        "transformer": [{"id": "t", "inlet": "i", "rating": "12 kVA", "isolating": "no"}],
+        "ac_load": [{"id": "a", "inlet": "i", "volts": "240 V", "current": "48 A",
+                     "behaviour": "resistance", "when": ["shore"]}],
+    }  # fmt: skip
+    result = survey(from_data(data, "test"), only=["transformer"])
+    (found,) = parts(result, "rating")
+    assert any("252 V" in note and "12096 VA" in note for note in found.notes)
+    assert any("volts of its dock" in item.reason for item in result.not_checked)

@@ -6,6 +6,7 @@ NETA MTS: contacts half above the lowest of their like are looked into; classes 
 import pytest
 
 from elec.boat.read import from_data
+from elec.errors import InputError
 from elec.survey import survey
 
 INLET = {"id": "i", "rating": "50 A", "service": "120/240 V", "terminal_current": "38 A"}
@@ -68,3 +69,20 @@ def test_nothing_is_scaled_from_full_load_nor_from_little():
     little = part("rise, ambient", terminal_hot="71 °C", terminal_ambient="29 °C",
                   terminal_current="15 A")  # fmt: skip
     assert (little.verdict, "estimate" in little.statement) == ("inadequate", False)
+
+
+@pytest.mark.parametrize(
+    ("read", "missing"),
+    [
+        ({"terminal_hot": "90 °C"}, "the air near it, and a like terminal"),
+        ({"terminal_drop": "150 mV", "terminal_current": "?"}, "the current through inlet 'i'"),
+    ],
+)
+def test_a_reading_that_stands_alone_says_what_to_read_beside_it(read, missing):
+    (said,) = [item for item in judged(**read).not_checked if missing in item.read]
+    assert "90" in said.reason or "150" in said.reason
+
+
+def test_a_contact_heats_at_no_current_of_nothing():
+    with pytest.raises(InputError, match="terminal_current"):
+        judged(terminal_hot="90 °C", terminal_current="0 A")

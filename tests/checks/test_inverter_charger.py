@@ -68,13 +68,32 @@ def test_what_was_not_noted_is_said_exactly():
     result = aboard(load("k", 15))
     reasons = {item.reason: item.read for item in result.not_checked}
     charger = next(r for r in reasons if "its own charger" in r)
-    assert "not counted on the inlet" in charger
+    assert "what chargers take is counted on the inlet" in charger
     assert "AC input of the charger in 'v'" in reasons[charger]
     passed = next(r for r in reasons if "how much it passes on" in r)
     assert "15.0 A" in passed
     assert "transfer (pass-through) rating" in reasons[passed]
     other = aboard(load("k", 15), extra={"charger": [{"id": "c", "bank": "b", "inlet": "i"}]})
     assert not any("its own charger" in item.reason for item in other.not_checked)
+
+
+def test_a_charger_in_it_that_was_not_read_leaves_the_inlet_open():
+    result = aboard(load("k", 12), load("z", 12), transfer="30 A")
+    inlet = found(result, "inlet-load")
+    assert (inlet.verdict, inlet.value.low) == ("undetermined", pytest.approx(24))
+    assert any("'v'" in one.read for one in inlet.turns_on)
+    none = aboard(load("k", 12), load("z", 12), transfer="30 A", input="0 VA")
+    assert found(none, "inlet-load").verdict == "adequate"
+    assert not found(none, "inverter", "transfer 'shore'").notes
+
+
+@pytest.mark.parametrize(
+    ("passes", "verdict"), [("?", "undetermined"), ("no", "inadequate"), ("yes", None)]
+)
+def test_loads_that_may_be_passed_on_at_the_dock_leave_the_inverter_open(passes, verdict):
+    result = aboard(load("k", 30), input="0 VA", passes_through=passes)
+    verdicts = [f.verdict for f in result.findings if f.check == "inverter" and f.part == "'shore'"]
+    assert verdicts == ([verdict] if verdict else [])
 
 
 def test_at_the_dock_its_loads_do_not_run_on_the_inverter():

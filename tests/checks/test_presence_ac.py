@@ -127,7 +127,8 @@ def test_polarity_is_spared_by_all_poles_or_isolation_and_never_left_out(
         ("yes", "?", "undetermined", "B"),
         ("yes", "no", "inadequate", "A"),
         ("no", "yes", "adequate", None),
-        ("?", "yes", "undetermined", "B"),
+        ("?", "yes", "adequate", None),  # joined or not, either is right behind it
+        ("?", "?", "undetermined", "B"),
     ],
 )
 def test_the_secondary_of_an_isolation_transformer_may_be_earthed(

@@ -718,7 +718,8 @@ def test_an_unread_rating_is_one_of_its_own_service(service, ratings):
 
 
 def passing(inlets, **changes):
-    source = {"id": "v", "bank": "b", "power": "3000 W", "service": "120 V"} | changes
+    source = {"id": "v", "bank": "b", "power": "3000 W", "service": "120 V", "input": "0 VA"}
+    source |= changes
     kettle = load("kettle", 15, "L1", inlet="v", volts=source["service"])
     entries = [load("own", 20, "L1"), kettle]
     return surveyed(

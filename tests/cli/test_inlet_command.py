@@ -94,7 +94,7 @@ def test_a_leading_power_factor_counts_against_a_lagging_one():
     leg = json.loads(command("inlet", *ONE, *loads, "--json").stdout)["legs"]["L1"]
     assert leg["best"] == pytest.approx(24)
     assert leg["low"] <= 24 <= leg["high"]
-    refused(*ONE, "--load", "a 20A pf1.2 leading", words=["power_factor", "above 0, up to 1"])
+    refused(*ONE, "--load", "a 20A pf1.2 leading", words=["power factor", "above 0, up to 1"])
 
 
 def test_the_neutral_over_power_factors_and_legs_not_read():
@@ -151,8 +151,8 @@ def test_same_input_same_bytes():
         ("stove 3000W 240V L1-L2", ["legs", "one leg", "Accepted there: L1"]),
         ("stove 100W L2", ["'L2' is not a leg of 230 V"]),
         ("stove 3000W 480V", ["480V on 230 V", "230 V to neutral"]),
-        ("pump 500W pf0", ["power_factor", "above 0"]),
-        ("pump 500W pf1.2", ["power_factor", "above 0, up to 1"]),
+        ("pump 500W pf0", ["power factor", "above 0"]),
+        ("pump 500W pf1.2", ["power factor", "above 0, up to 1"]),
         ("pump 500W pf-0.8", ["-0.8", "zero or more"]),
         ("pump 500W L3", ["'L3' is not a leg of 230 V"]),
         ("pump 500W all", ["there is one leg"]),
@@ -266,3 +266,10 @@ def test_survey_prints_the_load_analysis_as_csv():
     assert float(heater["connected_best"]) == 3000
     factor = float(heater["demand_factor_best"])
     assert float(heater["evening, best"]) == pytest.approx(3000 * factor)
+
+
+def test_what_clashes_is_said_in_the_words_of_the_command():
+    result = refused(*ONE, "--load", "a 12A 230V L2", words=["--load 'a', legs", "at the inlet"])
+    for ours in ("ac_load", "the options", "'inlet'"):
+        assert ours not in result.stderr
+    refused(*ONE, "--load", "a 12A", "--supply", "400V", words=["--supply: 400V"])
