@@ -57,8 +57,10 @@ def any_device(cable: Cable, heat: Finding) -> Finding:
     ruling = question.rule(
         lambda **given: (total(given), _listed_A(cable, cable.ampacity(given))[1]), "at most"
     )
-    most = float(_listed_A(cable, heat.limit.low)[0])
-    shown = units.show_limit(most, "current", sense="at most") if most > 0 else "nothing"
+    least, most = (float(_listed_A(cable, end)[0]) for end in (heat.limit.low, heat.limit.high))
+    shown = units.show_limit(least, "current", sense="at most") if least > 0 else "nothing"
+    if most > least:
+        shown += f" to {units.show_limit(most, 'current', sense='at most')}"
     return question.finding(
         ruling,
         check=run_protection.CHECK,

@@ -46,7 +46,7 @@ class Gauge:
         """Return the size in words."""
         if self.size is not None:
             return self.size.label
-        if self.text == "?":
+        if not self.among:
             return "not seen"
         return f"{self.among[0].label} to {self.among[-1].label}"
 
@@ -335,7 +335,13 @@ def _longest_m(cable: Cable, subject: Candidate) -> float | None:
 
 
 def _most_current_A(cable: Cable, subject: Candidate, device: Any) -> float:
-    """Return the largest current at the longest length, by ampacity, drop and any listed device."""
+    """Return the largest current at the longest length, by ampacity, drop and any listed device.
+
+    Zero where what fails is nothing that less current mends.
+    """
+    given = {"protection"} if device is not None else set()
+    if set(subject.fails_on) & ({"least size"} | given):
+        return 0.0
     heat = subject.findings[0]
     load = cable.load_A()[2]
     limits = [load * _part(heat)]

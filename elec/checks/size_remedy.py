@@ -73,7 +73,7 @@ def remedy(cable: Cable, heat: Asked, drop: Asked | None) -> str | None:
     if hotter is not None:
         rating = cable.basis.insulation_C[usual]
         return f"Fit {labels[hotter]} or larger, with insulation rated {rating} °C or more."
-    return _beyond(cable, rows, drop, usual)
+    return _beyond(cable, rows, heat, drop, usual)
 
 
 def _rows(cable: Cable) -> list[int]:
@@ -107,7 +107,7 @@ def _insulation(cable: Cable, heat: Asked, hold: Callable[[int], bool]) -> int |
     return None
 
 
-def _beyond(cable: Cable, rows: list[int], drop: Asked | None, column: int) -> str:
+def _beyond(cable: Cable, rows: list[int], heat: Asked, drop: Asked | None, column: int) -> str:
     largest = cable.size_words(cable.basis.size_labels[rows[-1]])
     ways = ["divide the load"]
     hardest = {"row": float(rows[-1]), "insulation": float(column)}
@@ -116,7 +116,9 @@ def _beyond(cable: Cable, rows: list[int], drop: Asked | None, column: int) -> s
     more = _one_more(cable, drop is not None, column)
     ways += [more] if more else []
     words = " or ".join(filter(None, [", ".join(ways[:-1]), ways[-1]]))
-    return f"No listed size up to {largest} is enough: {words}."
+    unseen = heat.question.typical or (drop is not None and drop.question.typical)
+    enough = "sure to be enough" if unseen else "enough"
+    return f"No listed size up to {largest} is {enough}: {words}."
 
 
 def _one_more(cable: Cable, direct: bool, column: int) -> str:

@@ -136,10 +136,10 @@ def _held(one: units.Size, basis: Basis) -> None:
     try:
         basis.size_rows(one)
     except TableRangeError:
-        first, last = basis.size_labels[0], basis.size_labels[-1]
+        listed = ", ".join(basis.size_labels)
         raise InputError(
             f"--size: {one.label} is not in the tables of {basis.instrument}.",
-            remedy=f"Give one of {first} to {last}; several in parallel by --parallel.",
+            remedy=f"Listed: {listed}; several in parallel by --parallel.",
         ) from None
 
 
@@ -166,6 +166,11 @@ def insulation(text: str | None, basis: Basis) -> Noted:
             raise InputError(
                 f"--insulation: {units.quoted(text)} is below the table of {basis.instrument}.",
                 remedy=f"It starts at {basis.insulation_C[0]} °C.",
+            )
+        if not found.settled and found.span[2] > max(*basis.insulation_C, *also):
+            raise InputError(
+                f"--insulation: {units.quoted(text)} is above the table of {basis.instrument}.",
+                remedy=f"It ends at {basis.insulation_C[-1]} °C.",
             )
         if found.settled and found.span[0] not in {*map(float, basis.insulation_C), *also}:
             raise InputError(
@@ -205,7 +210,7 @@ _TIMES = re.compile(
 def duty(text: str | None) -> tuple[Noted, Noted]:
     """Return time on at a stretch and share of time; neither if it is not known."""
     unseen = noted.unseen("duration"), noted.unseen("fraction")
-    if text is None or units.clean(text).casefold() in ("?", "not seen"):
+    if text is None or text.strip().casefold() in ("?", "not seen"):
         return unseen
     remedy = (
         "Give '2 min on' (then cold), '2 min on 10 min off', '2 min on 10 min cycle' or '35 %'."

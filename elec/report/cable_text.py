@@ -11,7 +11,7 @@ from elec.checks.cable_device import Protected
 from elec.checks.cable_metal import HOTTER, NO_WARMTH, Printed
 from elec.checks.cable_size import Candidate, Sizing
 from elec.errors import printable
-from elec.finding import Finding
+from elec.finding import Finding, TurnsOn
 from elec.judge import HOLDS_WITHIN
 
 __all__ = ["as_text"]
@@ -81,6 +81,8 @@ def _area(sizing: Sizing, candidate: Candidate) -> str:
     words, area = sizing.cable.size_words(candidate.size), units.show(candidate.area_mm2, "area")
     if sizing.cable.parallel > 1:
         return f"{words} ({area} in all)"
+    if candidate.size.count(" ") > 1:
+        return f"size not settled, {words} (from {area})"
     return words if "mm²" in words else f"{words} ({area})"
 
 
@@ -94,7 +96,7 @@ def _answer(sizing: Sizing) -> Iterator[str]:
             f"{_area(sizing, judged)}: {judged.verdict.upper()}"
             + (f", {may}{words}" if words else "")
         )
-        yield from _read_first(judged)
+        yield from _read_first(judged, sizing)
     if chosen is None:
         yield from _nothing(sizing)
     elif failed:
@@ -125,7 +127,7 @@ def _nothing(sizing: Sizing) -> Iterator[str]:
             f"{sizing.governs}."
         )
         if sizing.judged is None:
-            yield from _read_first(last)
+            yield from _read_first(last, sizing)
         return
     yield _wrap(
         f"NO LISTED SIZE HOLDS: up to {sizing.cable.size_words(last.size)} it fails, by most on "
@@ -140,16 +142,35 @@ def _doubled(sizing: Sizing) -> str:
     return f", or run 2 x {sizing.two_of} in parallel ('--parallel 2')"
 
 
-def _read_first(candidate: Candidate) -> Iterator[str]:
-    """Say what would settle a size that may hold."""
+def _read_first(candidate: Candidate, sizing: Sizing) -> Iterator[str]:
+    """Say what would settle a size that may hold; of several sizes the largest."""
     if candidate.verdict != "undetermined":
         return
+    listed = [one.size for one in sizing.candidates]
+    sizes: dict[str, int] = {}
     for finding in candidate.findings:
-        ways = [f"{one.input} is {one.adequate_if}" for one in finding.turns_on if one.adequate_if]
-        if ways:
+        ways = [one for one in finding.turns_on if one.adequate_if]
+        name = finding.check.removeprefix("run-").replace("size", "least size")
+        if len(ways) == 1 and (place := _or_larger(ways[0], listed)) is not None:
+            sizes[name] = place
+        elif ways:
+            words = [f"{one.input} is {one.adequate_if}" for one in ways[:3]]
             more = "; or more, below" if len(ways) > 3 else ""
-            name = finding.check.removeprefix("run-").replace("size", "least size")
-            yield _item(f"{name} holds if {'; or if '.join(ways[:3])}{more}: read that first")
+            yield _item(f"{name} holds if {'; or if '.join(words)}{more}: read that first")
+    if sizes:
+        names = list(sizes)
+        both = " and ".join(filter(None, [", ".join(names[:-1]), names[-1]]))
+        hold = "hold" if len(names) > 1 else "holds"
+        least = listed[max(sizes.values())]
+        yield _item(f"{both} {hold} if the size is {least} or larger: read that first")
+
+
+def _or_larger(way: TurnsOn, listed: list[str]) -> int | None:
+    """Return the place of the least size with which it holds, if all larger ones do as well."""
+    words = way.adequate_if
+    if not way.input.endswith(": size") or words is None or " to " in words:
+        return None
+    return next((place for place, one in enumerate(listed) if words.startswith(one)), None)
 
 
 def _item(text: str) -> str:
@@ -181,7 +202,10 @@ def _to_buy(sizing: Sizing) -> Iterator[str]:
 
 def _device(device: Protected) -> Iterator[str]:
     most = units.show_limit(device.most_A, "current", sense="at most") if device.most_A else "0 A"
-    listed = f"{device.rating_A:g} A" if device.rating_A else "no listed one fits"
+    if device.least_A > device.most_A * (1 + HOLDS_WITHIN):
+        listed = "none both carries the load and protects the cable"
+    else:
+        listed = f"{device.rating_A:g} A" if device.rating_A else "no listed one lies between"
     rule, _, where = device.rule.removeprefix("at most ").partition(" (")
     yield _item(
         f"fuse or breaker: {listed} ({units.show(device.least_A, 'current')} at least, {most} at "

@@ -1,5 +1,7 @@
 """The cable command's text: the answer first, what to buy, and no figure rounded onto its limit."""
 
+import json
+import re
 from pathlib import Path
 
 import pytest
@@ -128,3 +130,66 @@ def test_a_fuse_not_known_leaves_every_size_open_and_says_so():
     )  # fmt: skip
     assert said.startswith("NO LISTED SIZE IS SURE TO HOLD")
     assert "protection" in said
+
+
+def said_of(*options):
+    given = ("--current", "10A", "--length", "3m", "--volts", "12V", *options)
+    return " ".join(RUNNER.invoke(app, ["cable", *given]).output.split())
+
+
+def test_of_a_size_not_known_one_answer_is_asked_for_not_one_for_each_question():
+    said = said_of("--size", "?")
+    assert not re.search(r"not seen \(|Of not seen", said)
+    assert "18 AWG to 4/0 AWG (from 0.821 mm²): UNDETERMINED" in said
+    # 33 CFR 183.425(d): 16 AWG at least; by E = K I L / CM its drop is under 10 %
+    assert said.count("read that first") == 1
+    assert "if the size is 16 AWG or larger: read that first" in said
+
+
+def test_of_several_answers_the_largest_is_given():
+    # by E = K I L / CM at 40 A over 3 m and 3 %: 23,510 cmil, 6 AWG; by the rest less
+    said = said_of("--current", "40A", "--size", "?", "--drop", "3 %")
+    found = re.search(r"if the size is (\S+ AWG) or larger: read that first", said)
+    assert found[1] == "6 AWG"
+
+
+def test_a_device_between_ends_that_cross_is_not_offered():
+    said = said_of("--size", "18 AWG", "--current", "2000A")
+    assert "none both carries the load and protects the cable" in said
+    assert "no listed one" not in said
+
+
+def test_the_most_for_a_cable_is_a_range_where_its_device_is():
+    # 33 CFR 183.425 Table 5, 16 AWG: 15 A of 60 °C insulation up to 35 A of 200 °C
+    said = said_of("--ac", "--volts", "120V", "--size", "16 AWG", "--insulation", "?")
+    assert re.search(r"within the 15\.0 A to \S+ A that its cable allows", said)
+
+
+def test_no_current_is_served_by_a_size_whose_fuse_may_be_anything():
+    assert "serves" not in said_of("--size", "12 AWG", "--fuse", "?")
+    given = ("--current", "10A", "--length", "3m", "--volts", "12V", "--size", "12 AWG")
+    result = RUNNER.invoke(app, ["cable", *given, "--fuse", "?", "--json"])
+    document = json.loads(result.output)
+    assert (document["longest_m"], document["most_current_A"]) == (0.0, 0.0)
+
+
+@pytest.mark.parametrize(
+    ("options", "words"),
+    [
+        (("--insulation", "60..300C"), "--insulation: '60..300C' is above the table"),
+        (("--size", "7 AWG"), "Listed: 18 AWG, 16 AWG"),
+        (("--duty", ""), "--duty: "),
+    ],
+)
+def test_what_is_refused_names_its_option_and_what_is_listed(options, words):
+    with pytest.raises(InputError) as caught:
+        lines("--current", "10A", "--length", "3m", "--volts", "12V", *options)
+    assert words in f"{caught.value.message} {caught.value.remedy}"
+
+
+def test_a_small_size_on_alternating_current_is_judged_by_its_resistance():
+    # NFPA 70, chapter 9, table 8: 16 AWG stranded, 4.99 ohm per 1000 ft at 75 °C
+    said = said_of("--ac", "--volts", "120V", "--size", "16 AWG")
+    assert "nec_ch9" not in said
+    drop = 2 * 10 * 3 * 4.99 / 304.8 / 120 * 100
+    assert f"{drop:.3g} %" in said
