@@ -141,7 +141,8 @@ def _aboard(asked: Asked) -> tuple[Cable, dict[str, Any]]:
             remedy=f"Its runs: {', '.join(ids) or 'none'}.{hint}",
         )
     try:
-        cable = cable_of(run, boat, asked.basis or boat.boat.basis)
+        basis = asked.basis or boat.boat.basis
+        cable = cable_of(run, boat, basis, listed=asked.size is None)
     except CannotJudge as error:
         raise InputError(
             f"run '{run.id}' cannot be judged: {error.reason}.",

@@ -136,10 +136,11 @@ def _held(one: units.Size, basis: Basis) -> None:
     try:
         basis.size_rows(one)
     except TableRangeError:
-        listed = ", ".join(basis.size_labels)
+        unit = basis.size_labels[0].split()[1]
+        listed = ", ".join(label.split()[0] for label in basis.size_labels)
         raise InputError(
             f"--size: {one.label} is not in the tables of {basis.instrument}.",
-            remedy=f"Listed: {listed}; several in parallel by --parallel.",
+            remedy=f"Listed: {listed} {unit}.\n  Several in parallel by --parallel.",
         ) from None
 
 

@@ -177,7 +177,10 @@ def test_no_current_is_served_by_a_size_whose_fuse_may_be_anything():
     ("options", "words"),
     [
         (("--insulation", "60..300C"), "--insulation: '60..300C' is above the table"),
-        (("--size", "7 AWG"), "Listed: 18 AWG, 16 AWG"),
+        (
+            ("--size", "7 AWG"),
+            "Listed: 18, 16, 14, 12, 10, 8, 6, 4, 3, 2, 1, 1/0, 2/0, 3/0, 4/0 AWG",
+        ),
         (("--duty", ""), "--duty: "),
     ],
 )
@@ -193,3 +196,18 @@ def test_a_small_size_on_alternating_current_is_judged_by_its_resistance():
     assert "nec_ch9" not in said
     drop = 2 * 10 * 3 * 4.99 / 304.8 / 120 * 100
     assert f"{drop:.3g} %" in said
+
+
+def test_a_run_of_a_size_in_no_table_can_be_judged_with_another(tmp_path):
+    boat = tmp_path / "boat.toml"
+    boat.write_text(
+        '[boat]\nname = "B"\n[[run]]\nid = "r"\nsize = "24 AWG"\nlength = "3 m"\n'
+        'current = "5 A"\nvoltage = "12 V"\ninsulation = "105 °C"\nengine_space = "no"\n'
+        'bundled = 2\nsheathed = "no"\ncircuit = "other"\n',
+        encoding="utf-8",
+    )
+    asked = ("--boat", str(boat), "--run", "r")
+    with pytest.raises(InputError) as caught:
+        lines(*asked)
+    assert "maker's ampacity" in caught.value.remedy
+    assert any("14 AWG (2.08 mm²): ADEQUATE" in line for line in lines(*asked, "--size", "14 AWG"))
