@@ -16,7 +16,7 @@ from elec.finding import Finding
 from elec.judge import HOLDS_WITHIN
 from elec.noted import Noted
 
-__all__ = ["by_phasors", "elsewhere"]
+__all__ = ["by_phasors", "docks", "elsewhere"]
 
 _HOLDS = ("adequate", "marginal")
 _WYE = SERVICES["120/208 V two legs"]
@@ -42,7 +42,7 @@ def elsewhere(
         return judged(inlet.model_copy(update={"supply": volts}))
 
     text, turns, sides = "", [], set()
-    for volts, words in _docks(service):
+    for volts, words in docks(service):
         below = volts < service.supply_V
         if below in sides:
             continue
@@ -65,7 +65,7 @@ def elsewhere(
     return [f"{text}."] if text else []
 
 
-def _docks(service: Service) -> Iterator[tuple[float, str]]:
+def docks(service: Service) -> Iterator[tuple[float, str]]:
     """Yield volts that a dock may give other than its nominal ones, and what dock that is."""
     if service.system == "split-phase":
         yield _WYE.supply_V, "two legs of a 120/208 V wye"

@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from elec import units
+from elec import noted, units
 from elec.boat.ac_loads import SERVICES, AcDraw, Service, is_always, practice
 from elec.boat.records import BoatFile, Entry, Generator, Inlet, Inverter
 from elec.calc import together
@@ -17,9 +17,11 @@ from elec.checks.card_limit import Limit, limit_of
 from elec.checks.card_sets import LISTED, Listed, Together, named_set
 from elec.checks.generator import misfits_of
 from elec.checks.inlet_adapter import ONE_FEED
+from elec.checks.inlet_notes import docks
 from elec.checks.leg_draws import leg_draws
 from elec.checks.running import draws_of
 from elec.finding import NotChecked
+from elec.judge import HOLDS_WITHIN
 from elec.noted import Noted
 
 __all__ = ["CHECK", "LoadCard", "cards", "heading", "in_words"]
@@ -158,8 +160,30 @@ def _card(
         reason = f"{len(choices)} loads are choices; at most {together.MOST_LOADS} are searched"
         return NotChecked(CHECK, source.id, reason, source.where)
     also, unknown = alsos_of(boat, source, service, draws)
+    if isinstance(source, Inlet) and supply is not None and not supply.seen:
+        unknown += _at_other_docks(draws, service, limit)
     limit = replace(limit, unknown=(*limit.unknown, *unknown))
     return _made(source, service, draws, limit, also, supply, dead, unfit)
+
+
+def _at_other_docks(draws: Sequence[AcDraw], service: Service, limit: Limit) -> list[str]:
+    """Say at what volts a dock would overload what fits all at once at its nominal ones."""
+    none = leg_draws([], service, None)
+
+    def most_A(supply: Noted | None) -> float:
+        every = leg_draws(draws, service, supply)
+        always: dict[str, Any] = {"always_low_A": none.low, "always_high_A": none.high}
+        return float(together.carried_A(every.low, high_A=every.high, **always)[1].max())
+
+    most = limit.low_A * (1 + HOLDS_WITHIN)
+    if most_A(None) > most:
+        return []
+    for volts, words in docks(service):
+        amps = most_A(noted.exact(volts, "voltage"))
+        if amps > most:
+            at = f"At {units.show(volts, 'voltage')}, {words}, all together may"
+            return [f"{at} draw {units.show(amps, 'current')}"]
+    return []
 
 
 def _made(
@@ -232,7 +256,7 @@ def _made(
     nothing = together.carried_A(
         mine.only([]).low, high_A=mine.only([]).high, always_low_A=on.low, always_high_A=on.high
     )
-    noted = supply is not None and supply.seen
+    read = supply is not None and supply.seen
     return LoadCard(
         source=source.id,
         where=source.where,
@@ -247,7 +271,7 @@ def _made(
         unknown=limit.unknown,
         dead=tuple(_name(one) for one in dead),
         unfit=tuple(_name(one) for one in unfit),
-        supply_V=service.supply_V if isinstance(source, Inlet) and not noted else None,
+        supply_V=service.supply_V if isinstance(source, Inlet) and not read else None,
         unread_factors=any(one.power_factor.origin == "typical" for one in draws),
         settled=every.settled and bool(np.all(limit_low == limit_high)),
         always=tuple(_name(draws[row]) for row in always),

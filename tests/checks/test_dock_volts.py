@@ -13,6 +13,7 @@ from elec.boat.ac_loads import SERVICES
 from elec.boat.read import from_data
 from elec.calc.neutral import NeutralLoad, neutral_bounds_A
 from elec.checks.dock_volts import band, to_neutral_V
+from elec.checks.load_card import in_words
 from elec.survey import survey
 
 PASSES = ("adequate", "marginal")
@@ -187,6 +188,17 @@ def test_the_published_band_of_230_V_is_weighed(behaviour, amps, words):
 )
 def test_bands_of_supply(service, low, high):
     assert band(SERVICES[service]).span[::2] == (pytest.approx(low), pytest.approx(high))
+
+
+@pytest.mark.parametrize(
+    ("amps", "said"),
+    [(45.2, "At 208 V, two legs of a 120/208 V wye, all together may draw 52.2 A"), (40, None)],
+)
+def test_the_card_promises_nothing_for_a_dock_that_would_overload(amps, said):
+    (card,) = surveyed(CLIMATE | {"current": f"{amps} A"}, only=("load-card",)).cards
+    text = " ".join(in_words(card))
+    assert ("Everything may run together" in text) is (said is None)
+    assert said is None or said in text
 
 
 # -- connected, remedy, phasors ------------------------------------------------------------------
