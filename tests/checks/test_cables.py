@@ -413,3 +413,11 @@ def test_what_every_listed_size_would_pass_is_not_passed_where_the_size_was_not_
     assert "a smaller one may lie there" in said.reason
     assert "size" in said.read
     assert result.exit_code == 3
+
+
+def test_no_size_is_said_to_be_too_small_where_it_hangs_on_what_was_not_seen():
+    # 4/0 AWG does at 10 %, not at 3 % (ABYC E-11), and which it is was not noted
+    far = without("circuit", current="100 A", length="30 m")
+    assert "sure to be enough" in one("run-drop", run=[far]).remedy
+    known = run(current="100 A", length="30 m", circuit="vital")
+    assert "is enough" in one("run-drop", run=[known]).remedy
