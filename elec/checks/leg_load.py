@@ -119,13 +119,15 @@ class LegLoad:
     ) -> dict[tuple[str, str], float] | None:
         """Return how far each current is ahead of its leg, by load and leg; None if not all are."""
         wye = {"wye" in name for name in systems(self.service, self.supply)}
+        # a service of split phase on two legs of a wye, or perhaps so: amperes are added
+        unlike = len(wye) > 1 or wye != {"wye" in self.service.system}
         found = {}
         for one in draws:
             if conditions and runs(one.load, conditions[0]) is False:
                 continue
             factor = one.load.power_factor
             low, _, high = factor.span if factor.seen else (0.0, 0.0, 1.0)
-            if low != high or not one.legs or (len(wye) > 1 and len(one.legs) == 2):
+            if low != high or not one.legs or (unlike and len(one.legs) == 2):
                 return None
             lag = math.acos(min(low, 1.0))
             for leg in one.legs:
