@@ -27,7 +27,7 @@ CHECKS = {
     "inlet-path": "the link from dock to panel that limits",
     "inlet-protection": "leakage protection, main breaker, poles, polarity, bond, heat",
     "source-bond": "neutral and earth joined at a generator or inverter",
-    "cord": "ampacity and drop of a shore cord",
+    "cord": "ampacity, protection and drop of a shore cord",
     "transformer": "rating of a shore transformer, and whether it isolates",
     "generator": "load by leg, kW, starting of the largest motor, light load",
     "inverter": "output and surge of an inverter against what it carries",
