@@ -70,7 +70,28 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
     findings += found
     skipped += open_
     skipped += _not_fed(boat, graphs, {item.subject: item for item in left})
-    return findings, skipped
+    sure = [found for found in findings if not _unread_size(found)]
+    return sure, skipped + [_any_size(found) for found in findings if _unread_size(found)]
+
+
+def _unread_size(found: Finding) -> str | None:
+    """Return the run of unread size over whose listed sizes a finding holds, if there is one."""
+    if found.verdict not in ("adequate", "marginal"):
+        return None
+    runs = (item.input.removesuffix(": size") for item in found.typical if ": size" in item.input)
+    return next(runs, None)
+
+
+def _any_size(found: Finding) -> NotChecked:
+    """Refuse what holds for every listed size of a run whose size was not read: it may be less."""
+    run = _unread_size(found)
+    reason = (
+        f"the size of '{run}' was not read: every listed size would be {found.verdict}, but a "
+        "smaller one may lie there"
+    )
+    return NotChecked(
+        found.check, found.subject, reason, found.where, f"the size printed on the cable of '{run}'"
+    )
 
 
 def _judge(graph: Graph, conditions: list[str]) -> tuple[list[Finding], list[NotChecked]]:

@@ -288,6 +288,16 @@ def test_a_feeder_of_unread_size_feeds_its_bus_and_the_verdict_turns_on_its_size
     assert turn.adequate_if == "3 AWG or larger"
 
 
+def test_a_feeder_of_unread_size_is_not_passed_on_the_listed_sizes_alone(tmp_path):
+    unread = FEEDER.replace('size = "2 AWG"', 'size = "?"')
+    little = [run.replace('0 A"', '0 mA"') for run in (LIGHTS, PUMP)]
+    result = surveyed(tmp_path, BANK, unread, *little)
+    assert not result.findings  # 18 AWG, the smallest listed, would do; 24 AWG may lie there
+    assert "a smaller one may lie there" in reason(result, "lights").reason
+    assert "'feeder'" in reason(result, "lights").read
+    assert of(surveyed(tmp_path, BANK, FEEDER, *little), "lights").verdict == "adequate"
+
+
 def test_a_feeder_of_unread_size_in_a_mesh_is_asked_for(tmp_path):
     unread = FEEDER.replace('size = "2 AWG"', 'size = "?"')
     beside = FEEDER.split("[[run]]")[1].replace('"feeder"', '"second feeder"')
