@@ -32,7 +32,6 @@ __all__ = [
 #: How a surface may be coated: a category of DNV, a durability of ABS, a boat's paint, or none.
 COATINGS = ("bare", "painted", "low", "medium", "high", "I", "II", "III", "IV")
 _HULLS = {"steel": "painted steel boat hull", "aluminium": "painted aluminium boat hull"}
-_DEPTH_M = 1.0
 
 
 def renew_at() -> tuple[float, Source]:

@@ -35,11 +35,6 @@ class Also:
     limit_low: float
     limit_high: float
 
-    @property
-    def limit_in_words(self) -> str:
-        """Return the limit as a number with its unit."""
-        return units.show(self.limit_low, self.quantity)
-
     def may_bind(self) -> bool:
         """Whether everything at once would be more."""
         sizes = abs(self.high.phasor_A) + self.high.any_A
