@@ -9,8 +9,8 @@ from typing import Any
 
 from elec import __version__
 from elec.boat.records import BoatFile
-from elec.checks.load_analysis import Analysis, load_analysis
-from elec.checks.load_card import LoadCard
+from elec.checks.aboard.load_analysis import Analysis, load_analysis
+from elec.checks.aboard.load_card import LoadCard
 from elec.errors import ElecError, InputError, in_words
 from elec.finding import Finding, NotChecked
 
@@ -175,33 +175,43 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
     InputError
         If ``only`` names no check.
     """
-    from elec.checks import (
-        alternators,
-        bank_age,
-        bank_draw,
-        bank_gas,
-        bank_install,
-        bank_time,
-        banks,
-        cables,
-        charger_size,
-        chargers,
-        cord,
-        corrosion,
-        cranking,
-        dock_feeder,
+    from elec.checks.aboard import (
         frequency,
         generator,
-        ignition,
-        inlet_demand,
-        inlet_path,
-        inlet_protection,
-        inlets,
+        ignition_protection,
         inverter,
         leg_balance,
         load_card,
-        solar,
         source_bond,
+    )
+    from elec.checks.banks import (
+        bank_age,
+        bank_autonomy,
+        bank_draw,
+        bank_install,
+        bank_ventilation,
+        cranking,
+    )
+    from elec.checks.cables import protection_place, runs
+    from elec.checks.charging import alternator, bank_time, charger_size, chargers, solar
+    from elec.checks.earth import isolator_block, shore_path, shore_shift
+    from elec.checks.metals import (
+        anode,
+        anode_life,
+        bonding,
+        corrosion_rate,
+        metal_couple,
+        reading,
+        terminal_stack,
+    )
+    from elec.checks.network import interrupting, network_drop, smallest_fault
+    from elec.checks.shore import (
+        cord,
+        dock_feeder,
+        inlet_demand,
+        inlet_load,
+        inlet_path,
+        inlet_protection,
         supply_resistance,
         transformer,
     )
@@ -215,7 +225,7 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
                 f"there is no check '{name}'.", remedy=f"Known: {', '.join(CHECKS)}.{hint}"
             )
     modules: tuple[tuple[Check, tuple[str, ...]], ...] = (
-        (inlets.check, inlets.CHECKS),
+        (inlet_load.check, inlet_load.CHECKS),
         (inlet_demand.check, inlet_demand.CHECKS),
         (leg_balance.check, leg_balance.CHECKS),
         (inlet_path.check, inlet_path.CHECKS),
@@ -225,23 +235,36 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
         (transformer.check, transformer.CHECKS),
         (generator.check, generator.CHECKS),
         (inverter.check, inverter.CHECKS),
-        (ignition.check, ignition.CHECKS),
+        (ignition_protection.check, ignition_protection.CHECKS),
         (frequency.check, frequency.CHECKS),
         (supply_resistance.check, supply_resistance.CHECKS),
         (dock_feeder.check, dock_feeder.CHECKS),
-        *cables.MODULES,
-        (banks.check, banks.CHECKS),
+        (runs.check, runs.CHECKS),
+        (protection_place.check, protection_place.CHECKS),
+        (interrupting.check, interrupting.CHECKS),
+        (smallest_fault.check, smallest_fault.CHECKS),
+        (network_drop.check, network_drop.CHECKS),
+        (bank_autonomy.check, bank_autonomy.CHECKS),
         (charger_size.check, charger_size.CHECKS),
         (chargers.check, chargers.CHECKS),
-        (alternators.check, alternators.CHECKS),
+        (alternator.check, alternator.CHECKS),
         (bank_time.check, bank_time.CHECKS),
         (solar.check, solar.CHECKS),
         (bank_install.check, bank_install.CHECKS),
         (bank_age.check, bank_age.CHECKS),
-        (bank_gas.check, bank_gas.CHECKS),
+        (bank_ventilation.check, bank_ventilation.CHECKS),
         (cranking.check, cranking.CHECKS),
         (bank_draw.check, bank_draw.CHECKS),
-        *corrosion.MODULES,
+        (metal_couple.check, metal_couple.CHECKS),
+        (corrosion_rate.check, corrosion_rate.CHECKS),
+        (anode.check, anode.CHECKS),
+        (anode_life.check, anode_life.CHECKS),
+        (reading.check, reading.CHECKS),
+        (shore_shift.check, shore_shift.CHECKS),
+        (bonding.check, bonding.CHECKS),
+        (shore_path.check, shore_path.CHECKS),
+        (isolator_block.check, isolator_block.CHECKS),
+        (terminal_stack.check, terminal_stack.CHECKS),
     )
     findings: list[Finding] = []
     skipped: list[NotChecked] = []

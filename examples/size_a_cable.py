@@ -4,7 +4,7 @@ Run it with: python examples/size_a_cable.py
 """
 
 from elec import units
-from elec.calc import conductors
+from elec.calc.cables import conductors
 from elec.judge import Input, Requirement, judge
 from elec.published import table
 

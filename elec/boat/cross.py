@@ -291,7 +291,7 @@ def _bank(boat: BoatFile, entry: Any) -> Iterator[tuple[str, str, str, str]]:
 
 def _exponent(bank: Any) -> str:
     """Say what is wrong if reserve and rated capacity cannot be of one battery."""
-    from elec.calc import storage
+    from elec.calc.batteries import storage
 
     try:
         storage.exponent_from_reserve(

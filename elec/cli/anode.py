@@ -6,11 +6,11 @@ import math
 from dataclasses import dataclass, field
 
 from elec import noted, units
-from elec.calc import cathodic
-from elec.checks import anode_sums
-from elec.checks.anode_sums import Demand, Dimensions, Shape
-from elec.checks.anodes import months_left
-from elec.checks.couple_rates import Span, constant, water_of
+from elec.calc.metals import cathodic
+from elec.checks.metals import anode_sums
+from elec.checks.metals.anode import months_left
+from elec.checks.metals.anode_sums import Demand, Dimensions, Shape
+from elec.checks.metals.couple_rates import Span, constant, water_of
 from elec.cli.anode_shown import Sheet, as_text, json_text
 from elec.errors import InputError
 from elec.noted import Noted, between, exact, unseen

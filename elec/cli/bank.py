@@ -205,9 +205,9 @@ def _all_day() -> Noted:
 
 def _course(boat: BoatFile) -> dict[str, Any] | None:
     """Run the bank through the autonomy asked, then on its charger if it has one."""
-    from elec.calc import simulation
-    from elec.checks.bank_capacity import cannot
-    from elec.checks.bank_course import Course, Stretch, ask_model
+    from elec.calc.batteries import simulation
+    from elec.checks.banks.bank_capacity import cannot
+    from elec.checks.charging.bank_course import Course, Stretch, ask_model
     from elec.checks.question import Question
 
     bank = boat.bank[0]

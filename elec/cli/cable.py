@@ -10,8 +10,8 @@ from typing import Any
 
 from elec import noted, units
 from elec.checks.basis import basis_of
-from elec.checks.cable import Cable, CannotJudge, cable_of
-from elec.checks.cable_size import Gauge, size_cable
+from elec.checks.cables.cable import Cable, CannotJudge, cable_of
+from elec.checks.sizing.cable_size import Gauge, size_cable
 from elec.cli import cable_options as options
 from elec.errors import InputError
 from elec.finding import Finding
@@ -229,7 +229,7 @@ def described(asked: Asked) -> tuple[Cable, dict[str, Any]]:
 def _placed(distance: str, sheathed: str, cable: Cable) -> Finding:
     """Judge how far along the conductor its device stands from the battery."""
     from elec.boat.records import BoatFile
-    from elec.checks import protection_place
+    from elec.checks.cables import protection_place
 
     if not cable.direct:
         raise InputError(

@@ -8,7 +8,7 @@ from typing import Any, Literal
 
 from elec import noted, units
 from elec.checks.basis import Basis
-from elec.checks.cable_size import Gauge, listed_sizes
+from elec.checks.sizing.cable_size import Gauge, listed_sizes
 from elec.errors import InputError, TableRangeError
 from elec.noted import Noted
 from elec.published import table

@@ -76,7 +76,7 @@ class Asked:
 
 def judge_inlet(asked: Asked, *, json: bool, brief: bool) -> int:
     """Judge the inlet, print findings and the load card; return the exit code."""
-    from elec.checks import load_card
+    from elec.checks.aboard import load_card
     from elec.cli.writing import give
     from elec.survey import survey
 
@@ -338,8 +338,8 @@ def _power_known(boat: BoatFile) -> None:
 def _rated(boat: BoatFile) -> BoatFile:
     """Return the boat with the range of ratings that the findings take for one not read."""
     from elec import noted
-    from elec.checks.inlet_rating import ask_rating
     from elec.checks.question import Question
+    from elec.checks.shore.inlet_rating import ask_rating
 
     (inlet,) = boat.inlet
     question = Question()
@@ -362,7 +362,7 @@ def _rated(boat: BoatFile) -> BoatFile:
 def _sums(boat: BoatFile, found: Survey) -> dict[str, Any]:
     """Return legs, neutral, limits and sets, as the JSON document has them."""
     from elec.boat.ac_loads import SERVICES, practice
-    from elec.checks.leg_sums import leg_sums, neutral_sums
+    from elec.checks.legs.leg_sums import leg_sums, neutral_sums
 
     (inlet,) = boat.inlet
     service = SERVICES[inlet.service]

@@ -8,10 +8,10 @@ from itertools import combinations
 from typing import Any
 
 from elec import noted
-from elec.checks import metals
-from elec.checks.corrosion_rate import stray_loss
-from elec.checks.couple_rates import Water, rates, water_of
-from elec.checks.metals import Named, Pair, Yardstick
+from elec.checks.metals import named_metals
+from elec.checks.metals.corrosion_rate import stray_loss
+from elec.checks.metals.couple_rates import Water, rates, water_of
+from elec.checks.metals.named_metals import Named, Pair, Yardstick
 from elec.cli.metals_shown import MANY, Row, document_of, lines_of, no_series
 from elec.errors import InputError, printable
 from elec.noted import Noted, exact, unseen
@@ -37,12 +37,12 @@ def compare_metals(
     one_series = _one_series(series)
     if water == "fresh":
         return no_series(names, as_json), 3
-    by = metals.yardstick(water, one_series)
+    by = named_metals.yardstick(water, one_series)
     found = _found(names, by, every)
     surfaces = _areas(areas, len(found))
     salt = _water(water, salinity, temperature, by)
     limit = by.limit_V
-    pairs = [metals.compare(a, b, by, limit_V=limit) for a, b in combinations(found, 2)]
+    pairs = [named_metals.compare(a, b, by, limit_V=limit) for a, b in combinations(found, 2)]
     rated = salt is not None and len(pairs) <= MANY and not every
     indices = list(combinations(range(len(found)), 2))
     rows = []
@@ -74,22 +74,22 @@ def _one_series(series: Sequence[str]) -> str:
         raise InputError(
             f"two galvanic series were given ({', '.join(given)}): potentials of different "
             "sources are never mixed in one comparison.",
-            remedy=f"Give one of {', '.join(metals.SERIES)}; ask again for another.",
+            remedy=f"Give one of {', '.join(named_metals.SERIES)}; ask again for another.",
         )
-    return given[0] if given else metals.SERIES[0]
+    return given[0] if given else named_metals.SERIES[0]
 
 
 def _found(names: Sequence[str], by: Yardstick, every: bool) -> list[Named]:
     if every:
         if names:
             raise InputError("--all was given beside names.", remedy="Give one or the other.")
-        return metals.every_row(by)
+        return named_metals.every_row(by)
     if len(names) < 2:
         raise InputError(
             "fewer than two metals were given.", remedy="Give two or more: elec metals bronze 316"
         )
-    found = [metals.named(name, by) for name in names]
-    lacking = [metals.not_held(one, by) for one in found if one.missing or not one.found]
+    found = [named_metals.named(name, by) for name in names]
+    lacking = [named_metals.not_held(one, by) for one in found if one.missing or not one.found]
     if lacking:
         raise InputError(
             f"{'; '.join(printable(words) for words in lacking)}.",

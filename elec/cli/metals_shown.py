@@ -9,11 +9,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from elec import __version__
-from elec.checks import metals
-from elec.checks.corrosion_rate import loss_words
-from elec.checks.couple_rates import Rates, Water
-from elec.checks.couples import which_wastes
-from elec.checks.metals import Named, Pair, Yardstick
+from elec.checks.metals import named_metals
+from elec.checks.metals.corrosion_rate import loss_words
+from elec.checks.metals.couple_rates import Rates, Water
+from elec.checks.metals.metal_couple import which_wastes
+from elec.checks.metals.named_metals import Named, Pair, Yardstick
 from elec.errors import printable
 from elec.noted import Noted
 
@@ -83,7 +83,7 @@ def lines_of(
     for one in lost:
         yield from _lost(one)
     yield ""
-    for source in [*metals.sources_of(*found), by.limit_source]:
+    for source in [*named_metals.sources_of(*found), by.limit_source]:
         yield _wrap(f"{source.cited} [table {source.table}, {_how(source.read)}]", "# ", "  ")
     if any(row.rate and not row.rate.open for row in rows):
         rated = next(row.rate for row in rows if row.rate and not row.rate.open)
@@ -220,7 +220,7 @@ def document_of(
     lost: list[dict[str, Any]],
 ) -> dict[str, Any]:
     """Return the JSON document."""
-    sources = [*metals.sources_of(*found), by.limit_source]
+    sources = [*named_metals.sources_of(*found), by.limit_source]
     sources += [s for row in rows if row.rate for s in row.rate.sources]
     return {
         "elec": __version__,

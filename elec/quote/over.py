@@ -8,8 +8,8 @@ from typing import Any
 from elec import units
 from elec.boat.fields import GaugeNoted
 from elec.boat.records import BoatFile, Run
-from elec.checks import runs
 from elec.checks.basis import area_mm2, basis_of
+from elec.checks.cables import runs
 from elec.errors import TableRangeError
 from elec.quote.fit import Fitted
 from elec.quote.records import QuoteFile

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from elec.checks.cable_size import Sizing
+from elec.checks.sizing.cable_size import Sizing
 
 __all__ = ["as_json"]
 

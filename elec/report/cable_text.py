@@ -7,9 +7,9 @@ import textwrap
 from collections.abc import Iterator
 
 from elec import units
-from elec.checks.cable_device import Protected
-from elec.checks.cable_metal import HOTTER, NO_WARMTH, Printed
-from elec.checks.cable_size import Candidate, Sizing
+from elec.checks.sizing.cable_device import Protected
+from elec.checks.sizing.cable_metal import HOTTER, NO_WARMTH, Printed
+from elec.checks.sizing.cable_size import Candidate, Sizing
 from elec.errors import printable
 from elec.finding import Finding, TurnsOn
 from elec.judge import HOLDS_WITHIN

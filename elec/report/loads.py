@@ -8,8 +8,8 @@ import itertools
 import textwrap
 from collections.abc import Iterator, Sequence
 
-from elec.checks.load_analysis import Analysis, Row, Total
-from elec.checks.load_card import LoadCard, heading, in_words
+from elec.checks.aboard.load_analysis import Analysis, Row, Total
+from elec.checks.aboard.load_card import LoadCard, heading, in_words
 from elec.errors import printable
 from elec.report.csv_text import neutral
 from elec.survey import Survey

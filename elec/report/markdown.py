@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 
 from elec import units
-from elec.checks.load_card import heading, in_words
+from elec.checks.aboard.load_card import heading, in_words
 from elec.errors import printable
 from elec.finding import Finding
 from elec.report.loads import analysis_rows

@@ -10,7 +10,7 @@ import time
 
 import numpy as np
 
-from elec.calc import kinetic, simulation
+from elec.calc.batteries import kinetic, simulation
 
 STEP_H = 1 / 6
 MODEL = kinetic.identify([1.0, 10.0, 20.0], capacity_Ah=[60.0, 93.0, 100.0])

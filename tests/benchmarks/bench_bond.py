@@ -7,8 +7,8 @@ import time
 
 import numpy as np
 
-from elec.calc.galvanic import potential_difference_V
-from elec.calc.mixed_potential import Reaction, bond
+from elec.calc.metals.galvanic import potential_difference_V
+from elec.calc.metals.mixed_potential import Reaction, bond
 
 METALS, SAMPLES, ROWS = 12, 4096, 180
 

@@ -12,7 +12,7 @@ import time
 
 import numpy as np
 
-from elec.calc import conductors, sizing
+from elec.calc.cables import conductors, sizing
 from elec.checks.basis import basis_of
 from elec.published import table
 

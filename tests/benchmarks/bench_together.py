@@ -9,8 +9,8 @@ import time
 
 import numpy as np
 
-from elec.calc.balance import balanced_legs, fewest_moves
-from elec.calc.together import Draws, largest_fits, minimal_overloads, overloads_in_range
+from elec.calc.ac.balance import balanced_legs, fewest_moves
+from elec.calc.ac.together import Draws, largest_fits, minimal_overloads, overloads_in_range
 
 UNREAD = np.tile([-math.acos(0.8), 0.0], (2, 1))
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from elec.calc import battery_age
+from elec.calc.batteries import battery_age
 from elec.errors import InputError
 
 SURVEY = date(2025, 9, 10)

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from elec.calc import battery_state
+from elec.calc.batteries import battery_state
 from elec.errors import InputError
 
 # 80 F row of a published chart for flooded batteries (the same as the BCI table).

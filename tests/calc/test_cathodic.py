@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from elec.calc import cathodic
+from elec.calc.metals import cathodic
 from elec.errors import InputError
 
 YEAR_H = 8760.0

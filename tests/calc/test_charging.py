@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from elec.calc import charging
+from elec.calc.batteries import charging
 from elec.errors import InputError
 
 CHARGE = st.floats(0.1, 2000.0)

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from elec.calc import clearing
+from elec.calc.cables import clearing
 from elec.errors import InputError
 
 # an invented fuse curve

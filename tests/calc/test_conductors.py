@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from elec.calc import conductors
+from elec.calc.cables import conductors
 from elec.errors import InputError
 from elec.published import table
 

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from elec.calc import cranking
+from elec.calc.batteries import cranking
 from elec.errors import InputError
 
 COPPER = {"resistivity_ohm_mm2_per_m": 0.0175}

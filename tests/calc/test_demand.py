@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from elec.calc import demand
+from elec.calc.ac import demand
 from elec.errors import InputError
 
 LOADS = st.floats(0, 1e5)

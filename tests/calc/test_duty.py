@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from elec.calc import duty
+from elec.calc.cables import duty
 from elec.errors import InputError
 
 TAU = st.floats(10, 5000)

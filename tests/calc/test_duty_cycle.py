@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from elec.calc import duty_cycle, kinetic
+from elec.calc.batteries import duty_cycle, kinetic
 from elec.errors import InputError
 
 PLAIN = {"temperature_size_factor": 1.0, "design_margin": 1.0, "ageing_factor": 1.0}

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from elec.calc import faraday
+from elec.calc.metals import faraday
 from elec.errors import InputError
 
 AMPERES = st.floats(1e-6, 100.0)

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from elec.calc import fault
+from elec.calc.cables import fault
 from elec.errors import InputError
 
 OHM = st.floats(1e-4, 0.1)

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from elec.calc import galvanic
+from elec.calc.metals import galvanic
 from elec.errors import InputError
 
 HUNDREDTHS = st.integers(-170, 30)

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from elec.calc import kinetic, storage
+from elec.calc.batteries import kinetic, storage
 from elec.errors import InputError
 
 RATE = st.floats(0.02, 5.0)

@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from elec.calc import galvanic
-from elec.calc.mixed_potential import Reaction, bond
+from elec.calc.metals import galvanic
+from elec.calc.metals.mixed_potential import Reaction, bond
 from elec.errors import InputError
 
 

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from elec.calc import motors
+from elec.calc.ac import motors
 from elec.errors import InputError
 
 POWERS = st.floats(100, 1e5)

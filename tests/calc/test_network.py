@@ -12,7 +12,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from elec.calc.network import (
+from elec.calc.network.network import (
     RETURN,
     Bank,
     ChargeSource,
@@ -22,7 +22,7 @@ from elec.calc.network import (
     prepare,
     solve,
 )
-from elec.calc.network_fault import faults
+from elec.calc.network.network_fault import faults
 from elec.errors import InputError
 
 HOUSE = Bank("house", "post", emf_V=12.6, resistance_ohm=0.005)

@@ -6,8 +6,8 @@ import math
 import numpy as np
 import pytest
 
-from elec.calc import ac, neutral
-from elec.calc.neutral import NeutralLoad
+from elec.calc.ac import ac, neutral
+from elec.calc.ac.neutral import NeutralLoad
 from elec.errors import InputError
 
 

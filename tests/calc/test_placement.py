@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from elec.calc import placement
+from elec.calc.cables import placement
 from elec.errors import InputError
 from elec.published import table
 

@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from elec.calc.mixed_potential import bond
-from elec.calc.polarisation import reactions_of
+from elec.calc.metals.mixed_potential import bond
+from elec.calc.metals.polarisation import reactions_of
 from elec.errors import InputError
 
 STEEL = {

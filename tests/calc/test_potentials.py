@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from elec.calc import potentials
+from elec.calc.metals import potentials
 from elec.errors import InputError
 
 VOLTS = st.floats(-2.0, 1.0)

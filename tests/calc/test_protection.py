@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from elec.calc import protection
+from elec.calc.cables import protection
 from elec.errors import InputError, TableRangeError
 
 # NFPA 70, 240.6(A), the lower part

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from elec.calc import seawater
+from elec.calc.metals import seawater
 from elec.errors import InputError
 
 SALINITY = st.floats(2.0, 42.0)

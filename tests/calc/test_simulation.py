@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from elec.calc import charging, kinetic, simulation, timetable
-from elec.calc.simulation import Acceptance, ChargeEfficiency, simulate
+from elec.calc.batteries import charging, kinetic, simulation, timetable
+from elec.calc.batteries.simulation import Acceptance, ChargeEfficiency, simulate
 from elec.errors import InputError
 
 STEP_H = 1 / 6

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
-from elec.calc import sizing
+from elec.calc.cables import sizing
 from elec.errors import InputError
 
 IZ = np.array([20.0, 25, 35, 45, 60, 80, 120])

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from elec.calc import storage
+from elec.calc.batteries import storage
 from elec.errors import InputError
 
 CAPACITY = st.floats(20.0, 2000.0)

@@ -1,6 +1,6 @@
 import pytest
 
-from elec.calc import terminations
+from elec.calc.cables import terminations
 from elec.errors import InputError
 
 

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from elec.calc import timetable
+from elec.calc.batteries import timetable
 from elec.errors import InputError
 
 STEPS = st.sampled_from([1 / 60, 1 / 6, 0.25, 0.5, 1.0, 2.0])

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from elec.calc import balance, together
+from elec.calc.ac import balance, together
 from elec.errors import InputError
 
 LISTS = range(500)

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from elec.calc import ventilation
+from elec.calc.batteries import ventilation
 from elec.errors import InputError
 
 

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from elec.calc import withstand
+from elec.calc.cables import withstand
 from elec.errors import InputError
 
 COPPER = {"metal_A_sqrt_s_per_mm2": 226.0, "zero_resistance_C": 234.5}  # IEC 60949

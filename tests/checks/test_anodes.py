@@ -3,8 +3,8 @@
 import pytest
 
 from elec.boat.read import read
-from elec.checks import anode_life, anode_sums, anodes
-from elec.checks.anode_sums import Dimensions
+from elec.checks.metals import anode, anode_life, anode_sums
+from elec.checks.metals.anode_sums import Dimensions
 from elec.errors import InputError
 
 BOAT = """
@@ -18,7 +18,7 @@ REST
 """
 
 
-def ask(tmp_path, rest, *, water="sea", module=anodes):
+def ask(tmp_path, rest, *, water="sea", module=anode):
     path = tmp_path / "boat.toml"
     path.write_text(BOAT.replace("WATER", water).replace("REST", rest))
     return module.check(read(path), "us")

@@ -12,9 +12,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from elec.boat.records import BoatFile
-from elec.calc import simulation
-from elec.checks.bank_course import ask_model, course_of
-from elec.checks.bank_gas import charger_classes
+from elec.calc.batteries import simulation
+from elec.checks.banks.bank_ventilation import charger_classes
+from elec.checks.charging.bank_course import ask_model, course_of
 from elec.checks.question import Question
 from elec.survey import survey
 

@@ -10,7 +10,7 @@ from math import log
 import pytest
 
 from elec.boat.records import BoatFile
-from elec.checks.bank_loads import daily_Ah
+from elec.checks.banks.bank_loads import daily_Ah
 from elec.survey import survey
 
 BANK = {

@@ -5,18 +5,18 @@ from itertools import pairwise
 import pytest
 
 from elec.boat.read import read
-from elec.checks import corrosion_rate, metals
-from elec.checks.couple_rates import rates, water_of
+from elec.checks.metals import corrosion_rate, named_metals
+from elec.checks.metals.couple_rates import rates, water_of
 from elec.errors import InputError
 from elec.noted import exact, unseen
 from elec.noted import read as value
 
-SEA = metals.yardstick("sea")
+SEA = named_metals.yardstick("sea")
 STILL = water_of("sea", exact(35.0, "salinity"), exact(25.0, "temperature"))
 
 
 def couple(a, b, areas=(1.0, 1.0), water=STILL):
-    both = [metals.named(name, SEA) for name in (a, b)]
+    both = [named_metals.named(name, SEA) for name in (a, b)]
     return rates(both, areas=[exact(size, "surface") for size in areas], water=water)
 
 

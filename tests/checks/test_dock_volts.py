@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 
 from elec.boat.ac_loads import SERVICES
 from elec.boat.read import from_data
-from elec.calc.neutral import NeutralLoad, neutral_bounds_A
-from elec.checks.dock_volts import band, to_neutral_V
-from elec.checks.load_card import in_words
+from elec.calc.ac.neutral import NeutralLoad, neutral_bounds_A
+from elec.checks.aboard.load_card import in_words
+from elec.checks.legs.dock_volts import band, to_neutral_V
 from elec.survey import survey
 
 PASSES = ("adequate", "marginal")

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from typer.testing import CliRunner
 
-from elec.checks.cable_size import size_cable
+from elec.checks.sizing.cable_size import size_cable
 from elec.cli.app import app
 from elec.cli.cable import Asked, described
 

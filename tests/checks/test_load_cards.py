@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from elec.boat.read import from_data
-from elec.checks.load_card import SHOWN, heading, in_words
+from elec.checks.aboard.load_card import SHOWN, heading, in_words
 from elec.report.json_text import render
 from elec.survey import survey
 

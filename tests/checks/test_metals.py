@@ -3,15 +3,15 @@
 import pytest
 
 from elec.boat.read import read
-from elec.checks import couples, metals
+from elec.checks.metals import metal_couple, named_metals
 from elec.errors import InputError
 
-SEA = metals.yardstick("sea")
+SEA = named_metals.yardstick("sea")
 
 
 def pair(a, b, where="sea", series="LAQUE_ACA"):
-    by = metals.yardstick(where, series)
-    return metals.compare(metals.named(a, by), metals.named(b, by), by)
+    by = named_metals.yardstick(where, series)
+    return named_metals.compare(named_metals.named(a, by), named_metals.named(b, by), by)
 
 
 # Ranges of the chart of ASTM G82 Fig. 1, as republished by the Australasian Corrosion Association.
@@ -50,10 +50,10 @@ def test_steel_wastes_beside_316_whatever_the_film():
 
 def test_ambiguous_names_are_ranges_with_what_to_ask():
     # "Aluminium bronze" with and without nickel: -0.22..-0.14 and -0.40..-0.31 V in the chart.
-    found = metals.named("aluminium bronze", SEA)
+    found = named_metals.named("aluminium bronze", SEA)
     assert (found.low_V.min(), found.high_V.max()) == (-0.40, -0.14)
     assert "nickel" in found.ask
-    assert "CW602N" in metals.named("brass", SEA).ask
+    assert "CW602N" in named_metals.named("brass", SEA).ask
 
 
 @pytest.mark.parametrize(
@@ -68,38 +68,42 @@ def test_ambiguous_names_are_ranges_with_what_to_ask():
     ],
 )
 def test_designations_and_synonyms(name, metal_id):
-    assert metals.metal_ids(name) == [metal_id]
+    assert named_metals.metal_ids(name) == [metal_id]
 
 
 def test_unknown_metal_gets_the_nearest_names():
-    words = metals.not_held(metals.named("silicone bronze", SEA), SEA)
+    words = named_metals.not_held(named_metals.named("silicone bronze", SEA), SEA)
     assert "no metal known" in words
     assert "silicon bronze" in words
 
 
-@pytest.mark.parametrize("series", metals.SERIES)
+@pytest.mark.parametrize("series", named_metals.SERIES)
 def test_every_candidate_is_of_the_one_series_asked_for(series):
-    by = metals.yardstick("sea", series)
-    source = metals.table("galvanic_series_seawater").where(source_key=series).rows()[0]["source"]
+    by = named_metals.yardstick("sea", series)
+    source = (
+        named_metals.table("galvanic_series_seawater").where(source_key=series).rows()[0]["source"]
+    )
     for name in ("bronze", "316", "zinc", "mild steel", "copper"):
-        for one in metals.named(name, by).found:
+        for one in named_metals.named(name, by).found:
             assert one.source.edition == source
 
 
 def test_stand_ins_are_of_the_list_they_were_chosen_for():
-    assert metals.named("gunmetal", SEA).found
-    assert metals.named("gunmetal", metals.yardstick("sea", "NRL")).missing == ("gunmetal",)
+    assert named_metals.named("gunmetal", SEA).found
+    assert named_metals.named("gunmetal", named_metals.yardstick("sea", "NRL")).missing == (
+        "gunmetal",
+    )
 
 
 def test_a_series_that_is_not_held():
     with pytest.raises(InputError, match="no galvanic series") as caught:
-        metals.yardstick("sea", "NLR")
+        named_metals.yardstick("sea", "NLR")
     assert "Did you mean 'NRL'?" in caught.value.remedy
 
 
 def test_fresh_water_has_no_yardstick():
     with pytest.raises(InputError, match="fresh water"):
-        metals.yardstick("fresh")
+        named_metals.yardstick("fresh")
 
 
 # MIL-F-14072 groups and limits, as republished: 0.15 V in the open, 0.25 V indoors.
@@ -121,13 +125,13 @@ def test_exactly_at_the_limit_in_air_passes():
 
 
 def test_every_pair_of_every_series_is_listed():
-    for series in metals.SERIES:
-        by = metals.yardstick("sea", series)
-        rows = metals.every_row(by)
+    for series in named_metals.SERIES:
+        by = named_metals.yardstick("sea", series)
+        rows = named_metals.every_row(by)
         assert len(rows) > 20
         for k, a in enumerate(rows):
             for b in rows[k + 1 :]:
-                assert metals.compare(a, b, by, limit_V=0.2).largest_V >= 0
+                assert named_metals.compare(a, b, by, limit_V=0.2).largest_V >= 0
 
 
 BOAT = """
@@ -155,7 +159,7 @@ b = "propeller"
 def couple(tmp_path, text):
     path = tmp_path / "boat.toml"
     path.write_text(text)
-    (found,), left = couples.check(read(path), "us")
+    (found,), left = metal_couple.check(read(path), "us")
     assert not left
     return found
 

@@ -3,7 +3,8 @@
 import pytest
 
 from elec.boat.read import read
-from elec.checks import bonding, readings, shore_shift
+from elec.checks.earth import shore_shift
+from elec.checks.metals import bonding, reading
 
 BOAT = """
 [boat]
@@ -26,7 +27,7 @@ def ask(
     water="sea",
     cell="Ag/AgCl seawater",
     more="",
-    module=readings,
+    module=reading,
 ):
     text = BOAT.replace("HULL", hull).replace("WATER", water).replace("VOLTS", volts)
     path = tmp_path / "boat.toml"

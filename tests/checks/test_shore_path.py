@@ -3,7 +3,8 @@
 import pytest
 
 from elec.boat.read import read
-from elec.checks import isolator_block, shore_path, terminals
+from elec.checks.earth import isolator_block, shore_path
+from elec.checks.metals import terminal_stack
 
 BOAT = """
 [boat]
@@ -138,7 +139,7 @@ def test_alternating_leakage_is_a_shock_hazard(tmp_path, leakage, expected):
 def stack(tmp_path, parts, where):
     listed = ", ".join(f'"{part}"' for part in parts)
     more = f'[[terminal]]\nid = "stud"\nstack = [{listed}]\nexposure = "{where}"\n'
-    return ask(tmp_path, more=more, module=terminals)
+    return ask(tmp_path, more=more, module=terminal_stack)
 
 
 # Indices of MIL-F-14072 groups, as republished; 0.15 V in the open and bilge, 0.25 V indoors.

@@ -650,10 +650,10 @@ def test_six_hundred_loads_take_little_time_and_memory():
 
     from elec.boat.ac_loads import SERVICES
     from elec.boat.records import BoatFile
-    from elec.checks.inlet_remedy import remedy
-    from elec.checks.leg_load import LegLoad
+    from elec.checks.legs.leg_load import LegLoad
+    from elec.checks.legs.running import draws_of
     from elec.checks.question import Question
-    from elec.checks.running import draws_of
+    from elec.checks.shore.inlet_remedy import remedy
 
     entries = [
         load(f"l{n}", 1 + n % 97 / 10, ["L1", "L2"][n % 2], when=["shore"]) for n in range(600)

@@ -6,7 +6,7 @@ They are no dependency of the package: each test is skipped without its library.
 import numpy as np
 import pytest
 
-from elec.calc import charging, kinetic, timetable
+from elec.calc.batteries import charging, kinetic, timetable
 
 
 @pytest.fixture(scope="module")

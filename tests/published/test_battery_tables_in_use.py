@@ -7,8 +7,8 @@ them; the calculation is what is tested.
 import numpy as np
 import pytest
 
-from elec.calc import battery_state, cranking, kinetic, storage, ventilation
-from elec.calc.battery_age import life_years
+from elec.calc.batteries import battery_state, cranking, kinetic, storage, ventilation
+from elec.calc.batteries.battery_age import life_years
 from elec.published import table
 
 

@@ -12,7 +12,7 @@ import random
 
 import pytest
 
-from elec.checks.cable_size import size_cable
+from elec.checks.sizing.cable_size import size_cable
 from elec.cli.cable import Asked, described
 
 CMIL_MM2 = 5.067075e-4

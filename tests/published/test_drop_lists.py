@@ -8,8 +8,8 @@ regulation, 33 CFR part 183, has no limit of drop in the text held.
 import pytest
 
 from elec.boat.records import BoatFile
-from elec.checks.cable import cable_of
-from elec.checks.run_drop import judge_run
+from elec.checks.cables.cable import cable_of
+from elec.checks.cables.run_drop import judge_run
 
 LISTS = {  # circuit: percent by ABYC E-11, by ISO
     "panel feeder": (3, 3),

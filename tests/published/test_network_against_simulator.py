@@ -14,8 +14,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 import pytest
 
-from elec.calc.network import RETURN, Bank, ChargeSource, Load, Run, prepare, solve
-from elec.calc.network_fault import faults
+from elec.calc.network.network import RETURN, Bank, ChargeSource, Load, Run, prepare, solve
+from elec.calc.network.network_fault import faults
 
 NGSPICE = shutil.which("ngspice")
 TOLERANCE_V = 1e-6

@@ -9,8 +9,16 @@ import math
 import numpy as np
 import pytest
 
-from elec.calc import battery_state, charging, cranking, duty_cycle, kinetic, storage, ventilation
-from elec.calc.battery_age import life_years
+from elec.calc.batteries import (
+    battery_state,
+    charging,
+    cranking,
+    duty_cycle,
+    kinetic,
+    storage,
+    ventilation,
+)
+from elec.calc.batteries.battery_age import life_years
 from elec.errors import InputError
 
 FOOT_M = 0.3048

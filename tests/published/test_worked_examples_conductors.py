@@ -7,7 +7,7 @@ digit unless said otherwise.
 import numpy as np
 import pytest
 
-from elec.calc import (
+from elec.calc.cables import (
     clearing,
     conductors,
     duty,

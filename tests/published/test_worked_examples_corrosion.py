@@ -8,7 +8,7 @@ hand from the printed formula: they check the code, not the world.
 import numpy as np
 import pytest
 
-from elec.calc import cathodic, faraday, galvanic, mixed_potential, potentials, seawater
+from elec.calc.metals import cathodic, faraday, galvanic, mixed_potential, potentials, seawater
 from elec.published import table
 
 INCH_M = 0.0254

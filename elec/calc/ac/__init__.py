@@ -1,0 +1,1 @@
+"""Alternating current: legs, demand, motors, which loads fit together."""

@@ -1,0 +1,1 @@
+"""Batteries: capacity, charging, starting, time, air."""

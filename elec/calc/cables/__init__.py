@@ -1,0 +1,1 @@
+"""Conductors, their duty, faults and protection."""

@@ -1,0 +1,1 @@
+"""Metals in water: potentials, rates, protection."""

@@ -1,0 +1,1 @@
+"""The direct-current network and its faults."""

@@ -1,0 +1,155 @@
+"""What takes from a bank's capacity: the rate of discharge and the cold."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from itertools import product
+from typing import Any
+
+import numpy as np
+
+from elec import noted, units
+from elec.boat.records import Bank
+from elec.boat.typical import possible
+from elec.calc.batteries import storage
+from elec.checks.question import Question
+from elec.errors import InputError
+from elec.noted import Noted
+from elec.published import Source, table
+
+__all__ = ["ask_exponent", "ask_rate", "ask_temperature", "size_factor"]
+
+
+def _hour_rate(bank: Bank) -> Noted:
+    """Return the hour rate of its capacity: noted, that of a box size, or any usual one."""
+    if bank.rate.seen:
+        return bank.rate
+    if not bank.capacity.seen:
+        source = "table battery_groups, by the 20-hour rate"
+        return noted.between(20.0, 20.0, "duration", origin="typical", source=source)
+    low, high, source = possible("hour rate of a capacity")
+    return noted.between(low, high, "duration", best=20.0, origin="typical", source=source)
+
+
+def ask_rate(question: Question, bank: Bank) -> list[str]:
+    """Add the hour rate of the capacity; the longer it is, the less is held at a heavy load."""
+    rate = _hour_rate(bank)
+    question.noted(
+        "rate_h",
+        rate,
+        entry=bank,
+        field="hour rate",
+        worse="higher",
+        read=f"the hour rate beside the Ah on one battery of '{bank.id}'",
+    )
+    if bank.rate.seen:
+        return []
+    if rate.settled:
+        return ["The capacity is that of the box size, at the 20-hour rate."]
+    taken = units.show_range(rate.span[0], rate.span[2], "duration")
+    return [f"No hour rate was noted: {taken} is taken, 20 h in the working."]
+
+
+def ask_exponent(question: Question, bank: Bank) -> Source:
+    """Add the rate exponent: from its reserve capacity, or what is published for its chemistry."""
+    if bank.reserve.seen and bank.capacity.seen:
+        low, best, high = _reserve_exponents(bank)
+        span = noted.between(low, high, "ratio", best=best, text=bank.reserve.text)
+        question.noted("exponent", span, entry=bank, field="reserve capacity", worse="higher")
+        return table("standards_duties").source(duty_id="reserve_current")
+    rows = {r["chemistry"]: r for r in table("peukert_by_chemistry").rows()}
+    chosen = rows.values() if bank.chemistry == "?" else [rows[bank.chemistry]]
+    span = noted.between(
+        min(float(r["exponent_low"]) for r in chosen),
+        max(float(r["exponent_high"]) for r in chosen),
+        "ratio",
+        origin="typical",
+        source="table peukert_by_chemistry",
+        text="not seen",
+    )
+    question.noted(
+        "exponent",
+        span,
+        entry=bank,
+        field="rate exponent",
+        worse="higher",
+        read=f"a second hour rating or the reserve minutes of '{bank.id}'",
+    )
+    return table("peukert_by_chemistry").source()
+
+
+def _reserve_exponents(bank: Bank) -> tuple[float, float, float]:
+    """Return the least, best and most exponent of every reserve, capacity and hour rate noted.
+
+    Ends that cannot be of one battery leave open any exponent that a battery may have.
+    """
+    current = table("standards_duties").exact("value", duty_id="reserve_current")
+    spans = (bank.reserve.span, bank.capacity.span, _hour_rate(bank).span)
+
+    def exponent(reserve_h: float, capacity_Ah: float, rate_h: float) -> float | None:
+        try:
+            return float(
+                storage.exponent_from_reserve(
+                    reserve_h * 60,
+                    reserve_current_A=current,
+                    capacity_Ah=capacity_Ah,
+                    rate_h=rate_h,
+                )
+            )
+        except InputError:
+            return None
+
+    best = exponent(*(span[1] for span in spans))
+    ends = [exponent(*corner) for corner in product(*((span[0], span[2]) for span in spans))]
+    found = [end for end in ends if end is not None]
+    low, high = (
+        (min(found), max(found))
+        if len(found) == len(ends)
+        else (storage.EXPONENT_LOWEST, storage.EXPONENT_HIGHEST)
+    )
+    return low, (low + high) / 2 if best is None else best, high
+
+
+def ask_temperature(
+    question: Question, bank: Bank, sources: list[Source]
+) -> tuple[Callable[[dict[str, Any]], Any], list[str]]:
+    """Add its temperature; return the factor by which cold makes it too small, and notes.
+
+    No credit is taken for warmth: the factor is never under one.
+    """
+    notes = ["No credit is taken for a battery warmer than 25 °C."]
+    value = bank.temperature
+    if not value.seen:
+        low, high, source = possible("battery temperature")
+        value = noted.between(
+            low, high, "temperature", best=25.0, origin="typical", source=source, text="not seen"
+        )
+        taken = units.show_range(low, high, "temperature")
+        notes.insert(0, f"Its temperature was not noted: {taken} is taken, 25 °C in the working.")
+    question.noted(
+        "temperature_C",
+        value,
+        entry=bank,
+        field="temperature",
+        worse="lower",
+        read=f"the temperature of '{bank.id}' when it is coldest in use",
+    )
+    size_factor(bank, value.span[1], sources)
+    return lambda given: size_factor(bank, given["temperature_C"], []), notes
+
+
+def size_factor(bank: Bank, celsius: Any, sources: list[Source]) -> Any:
+    """Return the larger factor of those of the chemistries it may have, never under one."""
+    found = np.ones_like(np.asarray(celsius, dtype=np.float64))
+    if bank.chemistry != "lfp":
+        factors = table("temperature_size_factor_ieee485")
+        sources.append(factors.source())
+        found = np.maximum(found, factors.linear("electrolyte_temp_C", "size_multiplier", celsius))
+    if bank.chemistry in ("lfp", "?"):
+        shares = table("capacity_vs_temperature_dataset").where(chemistry="lfp")
+        sources.append(shares.source())
+        at, base = (
+            shares.linear("cell_temp_C", "capacity_pct_of_rated", t) for t in (celsius, 25.0)
+        )
+        found = np.maximum(found, base / at)
+    return found

@@ -1,0 +1,1 @@
+"""One cable run: heat, drop, size, protection and its place."""

@@ -1,0 +1,1 @@
+"""What goes back into a bank, and its charge through time."""

@@ -1,0 +1,1 @@
+"""What the loads put on each leg."""

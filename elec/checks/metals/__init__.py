@@ -1,0 +1,1 @@
+"""Metals: couples, rates, anodes, readings, bonds, terminals."""

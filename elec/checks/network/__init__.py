@@ -1,0 +1,1 @@
+"""The direct-current network: drop with everything running, faults, banks as sources."""

@@ -1,0 +1,191 @@
+"""A bank as a source: its open-circuit voltage and what it can push through a short circuit."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+import numpy as np
+
+from elec import noted
+from elec.boat.records import Bank, BoatFile, Protection, Run
+from elec.boat.typical import possible, unit_capacity
+from elec.calc.cables import fault
+from elec.checks.cables.cable import CannotJudge
+from elec.checks.cables.run_load import carries
+from elec.checks.question import Option, Question, Worse
+from elec.noted import Noted
+from elec.published import Source, table
+
+__all__ = [
+    "ask_fault",
+    "ask_open_circuit",
+    "bank_of",
+    "device_runs",
+    "is_direct",
+    "strings_counted",
+]
+
+Given = dict[str, Any]
+_LEAD_ACID = ("flooded", "gel", "agm")
+_HALF_FULL = 50.0
+
+
+def is_direct(run: Run, boat: BoatFile) -> bool:
+    """Whether a run carries direct current, or may."""
+    return carries(run, boat) != "alternating"
+
+
+def bank_of(runs: Sequence[Run], boat: BoatFile) -> Bank:
+    """Return the bank behind runs: named, that of what they feed, or the only one that fits.
+
+    Raises
+    ------
+    CannotJudge
+        If none or several may be it.
+    """
+    named = [boat.find(run.start) for run in runs if run.start]
+    fed = [boat.find(name) for run in runs for name in run.serves]
+    owners = [getattr(one, "bank", None) for one in fed]
+    named += [boat.find(owner) for owner in owners if owner]
+    banks = {one.id: one for one in named if isinstance(one, Bank)}
+    if not banks:
+        volts = {run.voltage.span[1] for run in runs if run.voltage.seen}
+        banks = {
+            one.id: one
+            for one in boat.bank
+            if one.voltage.seen and (not volts or one.voltage.span[1] in volts)
+        }
+    if len(banks) != 1:
+        words = "several banks may feed it" if banks else "no bank that may feed it was noted"
+        raise CannotJudge(words, "which bank feeds it")
+    return next(iter(banks.values()))
+
+
+def strings_counted(bank: Bank) -> int | None:
+    """Return how many strings of a bank are in parallel, by count or description, if known."""
+    if isinstance(bank.in_parallel, int):
+        return max(bank.in_parallel, len(bank.string))
+    return len(bank.string) or None
+
+
+def _strings(question: Question, bank: Bank, worse: Worse) -> Callable[[Given], Any]:
+    counted = strings_counted(bank)
+    if counted is not None:
+        return lambda _given: float(counted)
+    low, high, source = possible("parallel strings")
+    question.among(
+        "strings",
+        [Option(float(n), f"{n:g} in parallel") for n in np.arange(low, high + 1)],
+        entry=bank,
+        field="strings in parallel",
+        worse=worse,
+        best=low,
+        source=source,
+    )
+    return lambda given: given["strings"]
+
+
+def ask_open_circuit(question: Question, bank: Bank, *, full: bool, worse: Worse) -> Source:
+    """Add the open-circuit voltage of a bank as ``emf_V``: full, or from half full to full."""
+    lithium = bank.chemistry == "lfp"
+    ocv = table("voltage_soc_lfp_computed" if lithium else "ocv_soc_published_comparison_12V")
+    column = "four_series_V" if lithium else "ocv_12V_block_V"
+    rows = [
+        (float(row["soc_pct"]), float(row[column]))
+        for row in ocv.rows()
+        if row[column] and (lithium or bank.chemistry in ("?", row["battery_type"]))
+    ]
+    if not rows or not bank.voltage.seen:
+        raise CannotJudge(
+            f"no open-circuit voltage is held for '{bank.id}'",
+            f"the voltage and chemistry on the label of '{bank.id}'",
+        )
+    least = 100.0 if full else _HALF_FULL
+    volts = [volt for charge, volt in rows if charge >= least]
+    nominal = bank.voltage.span[1]
+    # lithium banks are marked by 12.8 V for four cells, or by 12 V like the others
+    blocks = nominal / 12.8 if lithium and nominal % 12.8 < 0.01 else nominal / 12.0
+    question.noted(
+        "emf_V",
+        noted.between(
+            min(volts) * blocks,
+            max(volts) * blocks,
+            "voltage",
+            origin="typical",
+            source=f"table {ocv.name}",
+            text="not seen",
+        ),
+        entry=bank,
+        field="open-circuit voltage",
+        worse=worse,
+    )
+    return ocv.source()
+
+
+def ask_fault(
+    question: Question, bank: Bank, *, worse: Worse
+) -> tuple[Callable[[Given], Any], list[str]]:
+    """Add what the full bank can push through a short at its terminals; needs ``emf_V``.
+
+    Raises
+    ------
+    CannotJudge
+        If neither the maker's figures nor a published ratio say it.
+    """
+    if bank.short_circuit.seen:
+        question.noted(
+            "unit_fault_A", bank.short_circuit, entry=bank, field="short circuit", worse=worse
+        )
+        strings = _strings(question, bank, worse)
+        return lambda g: g["unit_fault_A"] * strings(g), []
+    if bank.resistance.seen and isinstance(bank.in_series, int):
+        series = bank.in_series
+        opposite: Worse = "lower" if worse == "higher" else "higher"
+        question.noted("unit_ohm", bank.resistance, entry=bank, field="resistance", worse=opposite)
+        strings = _strings(question, bank, worse)
+
+        def by_resistance(given: Given) -> Any:
+            inside = fault.bank_resistance_ohm(
+                given["unit_ohm"], cells_in_series=series, strings_in_parallel=strings(given)
+            )
+            return fault.prospective_fault_A(given["emf_V"], bank_ohm=inside)
+
+        return by_resistance, []
+    capacity = unit_capacity(bank)
+    if bank.chemistry not in _LEAD_ACID or capacity is None:
+        raise CannotJudge(
+            f"the short-circuit current of '{bank.id}' was not noted, and no range is held for "
+            + ("its kind" if bank.chemistry != "?" else "a bank of unknown kind"),
+            f"the short-circuit current in the papers of '{bank.id}'",
+        )
+    low, high, source = possible("fault current over capacity")
+    question.noted("unit_Ah", capacity, entry=bank, field="capacity", worse=worse)
+    question.noted(
+        "per_h",
+        _ratio(low, high, source),
+        entry=bank,
+        field="short-circuit current in A for each Ah",
+        worse=worse,
+        read=f"the short-circuit current in the papers of '{bank.id}'",
+    )
+    strings = _strings(question, bank, worse)
+
+    def by_capacity(given: Given) -> Any:
+        return fault.fault_from_capacity_A(
+            given["unit_Ah"] * strings(given), amperes_per_Ah=given["per_h"]
+        )
+
+    return by_capacity, [
+        "Its fault current is a rough share of its capacity, no answer: ask its maker for the "
+        "short-circuit current."
+    ]
+
+
+def _ratio(low: float, high: float, source: str) -> Noted:
+    return noted.between(low, high, "ratio", origin="typical", source=source, text="not seen")
+
+
+def device_runs(device: Protection, boat: BoatFile) -> list[Run]:
+    """Return the runs that a device protects."""
+    return [run for run in boat.run if run.protection == device.id]

@@ -1,0 +1,167 @@
+"""What the cables of chargers and alternators lose on the way to the bank that they charge."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from elec.boat.records import Alternator, BoatFile, Charger, Run
+from elec.checks.cables import run_drop
+from elec.checks.cables.cable import Cable, CannotJudge, cable_of
+from elec.checks.network.bank_source import is_direct
+from elec.checks.network.graph import Graph, charger_of
+from elec.checks.network.graph_solve import area_mm2, loop_ohm
+from elec.checks.network.network_remedy import Change
+from elec.checks.network.network_warmth import WARMTH, warmth_of
+from elec.checks.question import Question
+from elec.finding import Finding, NotChecked, Step
+from elec.noted import Noted
+from elec.published import table
+
+__all__ = ["judge"]
+
+
+@dataclass(frozen=True)
+class _Way:
+    """A charger or alternator, the cable of its run, and the runs on to its bank."""
+
+    entry: Charger | Alternator
+    cable: Cable
+    onward: tuple[Cable, ...]
+    current: Noted
+    measured: bool  # noted of the run itself, which is then judged alone elsewhere
+
+
+def judge(
+    boat: BoatFile, basis: str, graphs: list[Graph], check: str
+) -> tuple[list[Finding], list[NotChecked]]:
+    """Judge the drop from each charger and alternator to its bank, all of a kind charging."""
+    ways: list[_Way] = []
+    skipped: list[NotChecked] = []
+    for run in boat.run:
+        entry = charger_of(run, boat)
+        if entry is None or not is_direct(run, boat):
+            continue
+        try:
+            ways.append(_way(run, entry, boat, basis, graphs))
+        except CannotJudge as error:
+            skipped.append(NotChecked(check, run.id, error.reason, run.where, error.read))
+    findings = [
+        _judge(way, [one for one in ways if type(one.entry) is type(way.entry)], check)
+        for way in ways
+        if way.onward or not way.measured
+    ]
+    return findings, skipped
+
+
+def _way(
+    run: Run, entry: Charger | Alternator, boat: BoatFile, basis: str, graphs: list[Graph]
+) -> _Way:
+    """Return the way from a charger to its bank.
+
+    Raises
+    ------
+    CannotJudge
+        If its current or a size was not read, or more than one way leads to the bank.
+    """
+    current = run.current if run.current.seen else _output(entry)
+    if not current.seen:
+        text = f"what '{entry.id}' gives was not noted"
+        raise CannotJudge(text, f"the output current on the plate of '{entry.id}'")
+    far = run.end if run.start == entry.id else run.start
+    far = far or entry.bank
+    graph = next((one for one in graphs if {far, entry.bank} <= one.buses), None)
+    if graph is None:
+        text = f"no run leads on from '{far}' to '{entry.bank}', which it charges"
+        raise CannotJudge(text, f"the run from '{far}' to '{entry.bank}'")
+    if far != entry.bank and not graph.radial:
+        text = f"'{entry.bank}' is reached from '{far}' in several ways, or with other banks"
+        raise CannotJudge(f"{text}: what its cables lose is not worked out")
+    cables = {cable.run.id: cable for cable in graph.cables}
+    onward = tuple(cables[name] for name in graph.path(far))
+    own = cable_of(run.model_copy(update={"current": current, "serves": ()}), boat, basis)
+    for cable in (own, *onward):
+        if cable.run.return_by:
+            raise CannotJudge(f"'{cable.run.return_by}' is its return: what it loses is not added")
+        if cable.run.size.size is None:
+            read = f"the size of the cable of '{cable.run.id}'"
+            raise CannotJudge(f"the size of '{cable.run.id}' was not read", read)
+    return _Way(entry, own, onward, current, run.current.seen)
+
+
+def _output(entry: Charger | Alternator) -> Noted:
+    if isinstance(entry, Alternator) and entry.converter.seen:
+        return entry.converter
+    return entry.current
+
+
+def _judge(way: _Way, alike: list[_Way], check: str) -> Finding:
+    run = way.cable.run
+    cables = [way.cable, *way.onward]
+    question = Question()
+    for number, one in enumerate(alike):
+        name, entry = f"charging_{number}_A", one.entry
+        question.noted(name, one.current, entry=entry, field="current", worse="higher")
+    for number, cable in enumerate(cables):
+        name = f"length_{number}_m"
+        question.noted(name, cable.length, entry=cable.run, field="length", worse="higher")
+    options = run_drop.ask_limit(way.cable, question)
+    through = [
+        [n for n, one in enumerate(alike) if cable in (one.cable, *one.onward)] for cable in cables
+    ]
+
+    warmth = [warmth_of(cable) for cable in cables]
+
+    def along_V(given: dict[str, Any], place: int, areas: Any, lengths: Any) -> Any:
+        name = cables[place].run.id
+        amperes = sum(given[f"charging_{n}_A"] for n in through[place])
+        mm2 = (areas or {}).get(name, area_mm2(cables[place]))
+        return amperes * loop_ohm(
+            (lengths or {}).get(name, given[f"length_{place}_m"]),
+            area_mm2=mm2,
+            conductor_temp_C=warmth[place](mm2, amperes),
+        )
+
+    def lost(given: dict[str, Any], areas: Any = None, lengths: Any = None) -> tuple[Any, Any]:
+        volts = sum(along_V(given, place, areas, lengths) for place in range(len(cables)))
+        return volts / way.cable.voltage_V, given["limit"]
+
+    ruling = question.rule(lambda **given: lost(given), "at most")
+    best = question.best_values()
+    change = Change(cables, question, lost, "at most")
+    words = f"run '{run.id}' " + ("and those that lead on from it lose" if way.onward else "loses")
+    kind = "alternators" if isinstance(way.entry, Alternator) else "chargers"
+    return question.finding(
+        ruling,
+        check=check,
+        entry=run,
+        sense="at most",
+        quantity="percentage",
+        worst="B",
+        statement=lambda value, limit: (
+            f"While '{way.entry.id}' charges, {words} {value} on the way to '{way.entry.bank}'; at "
+            f"most {limit} is allowed."
+        ),
+        working=[
+            Step(
+                f"E{place + 1}",
+                f"I R along '{cable.run.id}'",
+                "",
+                float(along_V(best, place, None, None)),
+                "V",
+                "copper as warm as its current makes it",
+            )
+            for place, cable in enumerate(cables)
+        ],
+        sources=[
+            table("resistivity_constants").source(name="IACS annealed copper 20 C"),
+            *run_drop.limit_sources(way.cable, options),
+        ],
+        remedy=change.of_one_run() or change.of_all_runs() or change.of_all_lengths(),
+        notes=[
+            f"By physics, {WARMTH}.",
+            f"All {kind} at full output together, nothing drawn on the way: the most that its "
+            "cables carry. What is lost is missing at the bank, which charges the slower for it.",
+        ],
+        part="charging",
+    )

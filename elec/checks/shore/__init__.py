@@ -1,0 +1,1 @@
+"""Shore power: inlet, cord, transformer, dock."""

@@ -1,0 +1,325 @@
+"""Heat at a shore inlet: marks, the rise of its terminals, and what a hot contact gives off."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from elec import units
+from elec.boat.ac_loads import practice
+from elec.boat.records import Inlet
+from elec.calc.ac import ac
+from elec.checks.presence import presence_finding
+from elec.checks.question import Question
+from elec.finding import Finding, NotChecked, Step
+from elec.noted import Noted
+from elec.published import Table, table
+
+__all__ = ["judge_heat", "to_read"]
+
+CHECK = "inlet-protection"
+_SCHEME = "NETA MTS"
+_CONTACT = "drop of a contact over that of a like one"
+_CAUTION = (
+    "Do not use this inlet. A hot contact sets fire to what is round it at a current that no "
+    "breaker acts on. Pedestal breaker off, cord out at the dock first."
+)
+
+
+def to_read(inlet: Inlet) -> str:
+    """Return all that was not seen of an inlet's protection, as one thing to go back for."""
+    parts = {
+        "heat marks": inlet.heat_marks,
+        "leakage button and mA": inlet.ground_fault_protection,
+        "breaker poles": inlet.double_pole,
+        "polarity lamp": inlet.polarity_indicator,
+        "neutral-earth join": inlet.neutral_earth_bond,
+        "cable to breaker": "yes" if inlet.breaker_distance.seen else "?",
+    }
+    unseen = [words for words, given in parts.items() if given == "?"]
+    return f"'{inlet.id}': {', '.join(unseen) or 'ratings and readings once more'}"
+
+
+def judge_heat(inlet: Inlet) -> list[Finding | NotChecked]:
+    """Judge marks of heat, and each rise of temperature that was read."""
+    findings: list[Finding | NotChecked] = [_marks(inlet), *_drop(inlet)]
+    if not inlet.terminal_hot.seen:
+        return findings
+    for other, column, words in (
+        (inlet.terminal_similar, "similar", "a like terminal at the same current"),
+        (inlet.terminal_ambient, "ambient", "the air"),
+    ):
+        if other.seen:
+            findings.append(_rise(inlet, other, column, words))
+    if not (inlet.terminal_similar.seen or inlet.terminal_ambient.seen):
+        findings.append(
+            NotChecked(
+                CHECK,
+                inlet.id,
+                f"its terminal was read at {inlet.terminal_hot.show()}, with nothing to hold that "
+                "against",
+                inlet.where,
+                f"beside the hot terminal of inlet '{inlet.id}': the air near it, and a like "
+                "terminal at the same current",
+            )
+        )
+    return findings
+
+
+def _contact(inlet: Inlet) -> list[Step]:
+    if not (inlet.terminal_drop.seen and inlet.terminal_current.seen):
+        return []
+    amps, volts = inlet.terminal_current.span[1], inlet.terminal_drop.span[1]
+    return [
+        Step(
+            "P",
+            "contact heating, I V",
+            f"{amps:g} x {volts:g}",
+            float(ac.contact_heating_W(amps, drop_V=volts)),
+            "W",
+        ),
+        Step(
+            "R",
+            "contact resistance, V / I",
+            f"{volts:g} / {amps:g}",
+            float(ac.contact_resistance_ohm(amps, drop_V=volts)),
+            "ohm",
+        ),
+        *_at_rating(inlet, amps, volts / amps),
+    ]
+
+
+def _at_rating(inlet: Inlet, amps: float, ohms: float) -> list[Step]:
+    if not inlet.rating.seen or inlet.rating.span[1] <= amps:
+        return []
+    full = inlet.rating.span[1]
+    return [
+        Step(
+            "P(rating)",
+            "R I², at its rating",
+            f"{ohms:.3g} x {full:g}²",
+            float(ac.contact_heating_W(full, drop_V=ohms * full)),
+            "W",
+        )
+    ]
+
+
+def _drop(inlet: Inlet) -> list[Finding | NotChecked]:
+    """Judge the drop across a contact against a like one: no limit in watts is published."""
+    drop, like = inlet.terminal_drop, inlet.terminal_similar_drop
+    if not drop.seen:
+        return []
+    if not (like.seen or inlet.terminal_current.seen):
+        return [
+            NotChecked(
+                CHECK,
+                inlet.id,
+                f"{drop.show()} was read across its contact, with neither the current nor the drop "
+                "of a like contact",
+                inlet.where,
+                f"the current through inlet '{inlet.id}', and the drop across its other contacts "
+                "at it",
+            )
+        ]
+    if not like.seen:
+        watts, ohms = _contact(inlet)[:2]
+        return [
+            NotChecked(
+                CHECK,
+                inlet.id,
+                f"its contact gives off {units.show(watts.result, 'power')} "
+                f"({ohms.result * 1000:.3g} mΩ), and no limit in watts is published: it is held "
+                "against a like contact, whose drop was not read",
+                inlet.where,
+                f"the drop across the other contacts of inlet '{inlet.id}' at the same current",
+            )
+        ]
+    most, _, _ = practice(_CONTACT)
+    question = Question()
+    question.noted("drop_V", drop, entry=inlet, field="drop across its contact", worse="higher")
+    question.noted("like_V", like, entry=inlet, field="drop across a like contact", worse="lower")
+    ruling = question.rule(lambda **given: (given["drop_V"], most * given["like_V"]), "at most")
+    return [
+        question.finding(
+            ruling,
+            check=CHECK,
+            entry=inlet,
+            sense="at most",
+            quantity="voltage",
+            worst="B",
+            statement=lambda value, limit: (
+                f"Across the contact of inlet '{inlet.id}' {value} is lost; at most {limit} is "
+                f"sound, {most:g} times that of a like contact at the same current."
+            ),
+            working=[
+                Step(
+                    "V most",
+                    f"{most:g} x like contact",
+                    f"{most:g} x {like.span[1]:g}",
+                    most * like.span[1],
+                    "V",
+                ),
+                *_contact(inlet),
+            ],
+            sources=[table("ac_practice").source(field=_CONTACT)],
+            remedy="Take the contact apart, clean or replace it with its plug, and read it again.",
+            caution=_CAUTION,
+            part="contact",
+        )
+    ]
+
+
+def _marks(inlet: Inlet) -> Finding:
+    opposite = {"yes": "no", "no": "yes", "?": "?"}[inlet.heat_marks]
+    notes = []
+    if inlet.heat_marks == "yes":
+        notes.append("No breaker acts on it: the current stays below its rating.")
+    return presence_finding(
+        opposite,
+        check=CHECK,
+        entry=inlet,
+        field="marks of heat",
+        labels=("marks are there", "none"),
+        part="heat marks",
+        read=to_read(inlet),
+        words={
+            "yes": f"No marks of heat were seen on inlet '{inlet.id}'.",
+            "no": f"Inlet '{inlet.id}' has marks of heat: it has been overheated at its contacts.",
+            "?": f"Inlet '{inlet.id}' was not looked at for marks of heat.",
+        },
+        worst="A" if inlet.heat_marks == "yes" else "B",
+        sources=[table("shore_protection_rules").source(rule_id="heat_marks")],
+        remedy="Replace the inlet and both halves of its plug together, with the burnt length of "
+        "cable."
+        if inlet.heat_marks == "yes"
+        else "Look at face, pins and terminals.",
+        caution=_CAUTION if inlet.heat_marks == "yes" else None,
+        working=_contact(inlet),
+        notes=notes,
+    )
+
+
+def _rise(inlet: Inlet, other: Noted, against: str, words: str) -> Finding | NotChecked:
+    classes = table("thermal_criteria").where(scheme=_SCHEME)
+    low, high = f"delta_T_{against}_low_C", f"delta_T_{against}_high_C"
+    limit_K = max(float(r[high]) for r in classes.rows() if r["priority"] == "4" and r[high])
+    worst_K = max(float(r[low]) for r in classes.rows() if r["priority"] == "1" and r[low])
+    question = Question()
+    for name, value, field in (
+        ("hot_C", inlet.terminal_hot, "temperature of its hottest terminal"),
+        ("other_C", other, f"temperature of {words}"),
+    ):
+        question.noted(
+            name, value, entry=inlet, field=field, worse="higher" if name == "hot_C" else "lower"
+        )
+    question.exact("limit_K", limit_K)
+
+    def requirement(**given: Any) -> tuple[Any, Any]:
+        return given["hot_C"] - given["other_C"], given["limit_K"]
+
+    ruling = question.rule(requirement, "at most")
+    if ruling.verdict in ("adequate", "marginal") and (why := _too_little(inlet)):
+        return NotChecked(
+            CHECK,
+            inlet.id,
+            f"its rise over {words} cannot clear it: {why}",
+            inlet.where,
+            f"terminal temperatures of inlet '{inlet.id}' near its full load, with the current",
+        )
+    rise_K = float(ruling.value.best)
+    major = float(ruling.value.high) > worst_K
+    return question.finding(
+        ruling,
+        check=CHECK,
+        entry=inlet,
+        sense="at most",
+        quantity="temperature_difference",
+        worst="A" if major else "B",
+        statement=lambda value, limit: (
+            f"The hottest terminal of inlet '{inlet.id}' is {value} over {words}: "
+            f"{_class(classes, rise_K, low)}; nothing up to {limit} is a probable fault."
+            + _scaled_words(inlet, classes, rise_K, low)
+        ),
+        working=[
+            Step(
+                "rise",
+                f"hottest terminal - {words}",
+                f"{inlet.terminal_hot.span[1]:g} - {other.span[1]:g}",
+                rise_K,
+                "K",
+            ),
+            *_scaled(inlet, rise_K),
+            *_contact(inlet),
+        ],
+        sources=[table("thermal_criteria").source()],
+        remedy="Replace the inlet and both halves of its plug together."
+        if major
+        else "Take the contact apart, clean or replace it, and read it again under the same load.",
+        caution=_CAUTION if major else None,
+        notes=_load_notes(inlet),
+        part=f"rise, {against}",
+    )
+
+
+def _scaled(inlet: Inlet, rise_K: float) -> list[Step]:
+    """Return what the rise would be at the inlet's rating, as the square of the current."""
+    if not (inlet.terminal_current.seen and inlet.rating.seen) or _too_little(inlet):
+        return []
+    read, full = inlet.terminal_current.span[1], inlet.rating.span[1]
+    if full <= read or rise_K <= 0:
+        return []
+    return [
+        Step(
+            "rise(rating)",
+            "rise x (rating / current)², an estimate",
+            f"{rise_K:.4g} x ({full:g} / {read:g})²",
+            rise_K * (full / read) ** 2,
+            "K",
+            "heating as the square of the current",
+        )
+    ]
+
+
+def _scaled_words(inlet: Inlet, classes: Table, rise_K: float, low: str) -> str:
+    for step in _scaled(inlet, rise_K):
+        read, full = (
+            units.show(one.span[1], "current") for one in (inlet.terminal_current, inlet.rating)
+        )
+        there = _class(classes, step.result, low)
+        about = units.show(step.result, "temperature_difference", digits=2)
+        return (
+            f" Scaled from {read} to {full} as the square of the current, an estimate, it is about "
+            f"{about}" + ("." if there == _class(classes, rise_K, low) else f": {there}.")
+        )
+    return ""
+
+
+def _class(classes: Table, rise_K: float, low: str) -> str:
+    """Return the class in words; a value between two printed bands is in the worse."""
+    rows = sorted((r for r in classes.rows() if r[low]), key=lambda r: float(r[low]), reverse=True)
+    for place, row in enumerate(rows):
+        start = float(row[low])
+        below = [float(r[low.replace("low", "high")] or 0) for r in rows[place + 1 : place + 2]]
+        start = below[0] if below and below[0] else start
+        if rise_K > start or (not below and rise_K >= float(row[low])):
+            meaning = row["meaning"].removesuffix(" (above the value)")
+            return f"class {row['priority']} of {_SCHEME}, {meaning}"
+    return f"no class of {_SCHEME}"
+
+
+def _too_little(inlet: Inlet) -> str:
+    """Say why a cool reading says nothing, if it does not: the load was small or not noted."""
+    share, _, _ = practice("least load for a thermal reading")
+    if not inlet.terminal_current.seen or not inlet.rating.seen:
+        return "the current during the reading was not noted"
+    part = inlet.terminal_current.span[0] / inlet.rating.span[2]
+    if part >= share:
+        return ""
+    amps = units.show(inlet.terminal_current.span[1], "current")
+    return f"it was read at {amps}, below {share * 100:g} % of the rating"
+
+
+def _load_notes(inlet: Inlet) -> list[str]:
+    if not inlet.terminal_current.seen:
+        return ["The current during the reading was not noted: at a larger one it is hotter."]
+    amps = units.show(inlet.terminal_current.span[1], "current")
+    return [f"Read at {amps}; hotter at more."]

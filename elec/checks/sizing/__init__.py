@@ -1,0 +1,1 @@
+"""A size, a fuse and its place for one cable run."""
