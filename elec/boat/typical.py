@@ -26,6 +26,7 @@ __all__ = [
     "power",
     "remaining",
     "run_length",
+    "strings_counted",
     "unit_capacity",
 ]
 
@@ -237,3 +238,10 @@ def remaining(bank: Bank, string: BatteryString | None, boat: Boat) -> tuple[Not
     words = " or ".join(str(age) for age in sorted(set(ages))) if ages else "unknown"
     source = f"table remaining_capacity_by_age, age {words}" + (" years" if ages else "")
     return _typical(low, high, "fraction", source), words
+
+
+def strings_counted(bank: Bank) -> int | None:
+    """Return how many strings of a bank are in parallel, by count or description, if known."""
+    if isinstance(bank.in_parallel, int):
+        return max(bank.in_parallel, len(bank.string))
+    return len(bank.string) or None

@@ -10,7 +10,8 @@ from typing import Any
 
 from elec import noted, units
 from elec.checks.basis import basis_of
-from elec.checks.cables.cable import Cable, CannotJudge, cable_of
+from elec.checks.cables.cable import Cable, cable_of
+from elec.checks.cannot import CannotJudge
 from elec.checks.sizing.cable_size import Gauge, size_cable
 from elec.cli import cable_options as options
 from elec.errors import InputError

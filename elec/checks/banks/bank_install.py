@@ -7,10 +7,9 @@ from typing import Any
 import numpy as np
 
 from elec.boat.records import Bank, BoatFile
-from elec.boat.typical import possible, unit_capacity
+from elec.boat.typical import possible, strings_counted, unit_capacity
 from elec.calc.batteries import storage
 from elec.checks.banks.bank_autonomy import GAS, LITHIUM
-from elec.checks.network.bank_source import strings_counted
 from elec.checks.presence import THERE, ask_presence, fitting_of, presence_finding
 from elec.checks.question import Option, Question
 from elec.finding import Finding, NotChecked, Step

@@ -11,12 +11,13 @@ import numpy as np
 from elec.calc.cables import conductors
 from elec.checks.basis import Basis, area_mm2, basis_of
 from elec.checks.cables.legend import promise_of
+from elec.checks.cables.run_load import hull
 from elec.checks.cables.size_ladder import Ladder, ladder_of, sae_mm2
 from elec.checks.cannot import CannotJudge
 from elec.checks.question import Option, Question
 from elec.errors import TableRangeError
 from elec.finding import NotChecked
-from elec.noted import Noted, between
+from elec.noted import Noted
 from elec.published import Source, table
 
 if TYPE_CHECKING:
@@ -24,16 +25,7 @@ if TYPE_CHECKING:
     from elec.checks.cables.run_load import Load
     from elec.units import Size
 
-__all__ = [
-    "Cable",
-    "CannotJudge",
-    "cable_of",
-    "hull",
-    "not_checked",
-    "notes_of",
-    "short_time",
-    "unloaded",
-]
+__all__ = ["Cable", "CannotJudge", "cable_of", "not_checked", "notes_of", "short_time", "unloaded"]
 
 
 @dataclass(frozen=True)
@@ -456,25 +448,6 @@ def _hull(by_voltage: list[list[Load]]) -> list[Load]:
         (field, entry, hull([one[place][2] for one in by_voltage]), count)
         for place, (field, entry, _, count) in enumerate(by_voltage[0])
     ]
-
-
-def hull(currents: list[Noted]) -> Noted:
-    """Return the current that takes in all of these, as noted as the first."""
-    first = currents[0]
-    low = min(one.span[0] for one in currents)
-    high = max(one.span[2] for one in currents)
-    if low == first.span[0] and high == first.span[2]:
-        return first
-    origin: Any = "typical" if first.origin == "typical" else "range"
-    return between(
-        low,
-        high,
-        "current",
-        best=first.span[1],
-        origin=origin,
-        source=first.source,
-        text=first.text,
-    )
 
 
 def notes_of(run: Run, basis: Basis, *, listed: bool = True) -> list[str]:

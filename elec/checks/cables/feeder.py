@@ -17,9 +17,8 @@ from elec.boat.records import (
     Run,
     Solar,
 )
-from elec.checks.cables.cable import CannotJudge, hull
-from elec.checks.cables.run_load import Load, loads_on
-from elec.checks.network.bank_source import is_direct
+from elec.checks.cables.run_load import Load, hull, is_direct, loads_on
+from elec.checks.cannot import CannotJudge
 from elec.noted import Noted
 
 __all__ = ["bank_voltage", "loads_fed"]

@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from elec import units
 from elec.checks.cables import short_time
 from elec.checks.cables.cable import Cable
-from elec.checks.cables.size_remedy import Asked, remedy
-from elec.checks.question import Question
+from elec.checks.cables.run_asked import Asked, ask_heat, drop_asked
+from elec.checks.cables.size_remedy import remedy
 from elec.finding import Finding, Step
 from elec.judge import Ruling
 from elec.judge.records import Span
-from elec.published import Source, table
+from elec.published import Source
 
 if TYPE_CHECKING:
     from elec.boat.records import BoatFile
 
-__all__ = ["CHECK", "HOT", "asked", "judge_run"]
+__all__ = ["CHECK", "HOT", "judge_run"]
 
 CHECK = "run-ampacity"
 HOT = (
@@ -41,39 +41,12 @@ def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
     return found
 
 
-def asked(cable: Cable) -> Asked:
-    """Return the question of heat at its easiest: by duty cycle where the run has one."""
-    return _asked(cable, cable.short_time or cable.timed, [], [])
-
-
-def _asked(cable: Cable, by_duty: bool, notes: list[str], sources: list[Source]) -> Asked:
-    question = Question()
-    total = cable.ask_current(question)
-    timed = by_duty and cable.run.on_time.seen
-    cable.ask_size(question, area=timed)
-    cable.ask_insulation(question)
-    cable.ask_route(question)
-    if timed:
-        short_time.ask_time(cable, question, notes)
-        sources.append(table("ampacity_surroundings").source(basis=cable.basis.name))
-    elif by_duty:
-        sources.append(short_time.ask_duty(cable, question, notes))
-    else:
-        question.exact("duty_multiplier", 1.0)
-
-    def requirement(**given: Any) -> tuple[Any, Any]:
-        share = short_time.heating_share(cable, given) if timed else given["duty_multiplier"]
-        return total(given) * share, cable.ampacity(given)
-
-    return Asked(question, requirement)
-
-
 def _judge(cable: Cable, *, by_duty: bool) -> Finding:
     run, basis = cable.run, cable.basis
     notes, sources = [*cable.said, *cable.notes], list[Source]()
     if by_duty and not cable.tried:
         notes.append(_as_continuous(cable))
-    heat = _asked(cable, by_duty, notes, sources)
+    heat = ask_heat(cable, by_duty, notes, sources)
     question = heat.question
     ruling = question.rule(heat.requirement, "at most")
     best = question.best_values()
@@ -140,7 +113,7 @@ def _judge(cable: Cable, *, by_duty: bool) -> Finding:
 
 def _as_continuous(cable: Cable) -> str:
     """Say what the verdict on a timed load would be if it ran for ever."""
-    heat = _asked(cable, False, [], [])
+    heat = ask_heat(cable, False, [], [])
     verdict = heat.question.rule(heat.requirement, "at most").verdict
     if verdict in ("adequate", "marginal"):
         return f"As a continuous load it would be {verdict}."
@@ -164,6 +137,4 @@ def _statement(cable: Cable, carried: str, counts: str, limit: str, limits: Span
 def _remedy(cable: Cable, heat: Asked, ruling: Ruling) -> str | None:
     if ruling.verdict not in ("inadequate", "undetermined"):
         return None
-    from elec.checks.cables import run_drop
-
-    return remedy(cable, heat, run_drop.asked(cable) if cable.direct else None)
+    return remedy(cable, heat, drop_asked(cable) if cable.direct else None)

@@ -11,8 +11,9 @@ from elec import noted, units
 from elec.boat.ac_loads import SERVICES, practice
 from elec.boat.records import AcLoad, BoatFile
 from elec.calc.ac import ac
-from elec.checks.cables.cable import Cable, CannotJudge
+from elec.checks.cables.cable import Cable
 from elec.checks.cables.impedance import impedance_of
+from elec.checks.cannot import CannotJudge
 from elec.checks.question import Question
 from elec.errors import TableRangeError
 from elec.finding import Finding, Step

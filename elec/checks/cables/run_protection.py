@@ -11,8 +11,9 @@ import numpy as np
 from elec import units
 from elec.calc.cables import protection as rules
 from elec.calc.cables.sizing import HOLDS_WITHIN
-from elec.checks.cables.cable import Cable, CannotJudge
+from elec.checks.cables.cable import Cable
 from elec.checks.cables.run_ampacity import HOT
+from elec.checks.cannot import CannotJudge
 from elec.checks.question import Option, Question
 from elec.finding import Finding, Step
 from elec.published import Source, table

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from elec.checks.basis import area_mm2
-from elec.checks.cables.cable import Cable, CannotJudge
+from elec.checks.cables.cable import Cable
+from elec.checks.cannot import CannotJudge
 from elec.checks.question import Option, Question
 from elec.finding import Finding
 from elec.published import table

@@ -6,8 +6,8 @@ from collections.abc import Callable
 
 from elec.boat.records import BoatFile
 from elec.checks.cables import run_ampacity, run_drop, run_drop_ac, run_protection, run_size
-from elec.checks.cables.cable import Cable, CannotJudge, cable_of, not_checked, unloaded
-from elec.checks.cannot import cannot
+from elec.checks.cables.cable import Cable, cable_of, not_checked, unloaded
+from elec.checks.cannot import CannotJudge, cannot
 from elec.errors import ElecError
 from elec.finding import Finding, NotChecked
 

@@ -3,34 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
 
 from elec.checks.cables.cable import Cable
-from elec.checks.question import Question
+from elec.checks.cables.run_asked import Asked, drop_asked, heat_asked
 from elec.published import table
 
-__all__ = ["Asked", "remedy"]
+__all__ = ["remedy"]
 
 #: Insulation that any chandler sells; hotter columns are named only where this is not enough.
 _USUAL_C = 105
-
-
-@dataclass(frozen=True)
-class Asked:
-    """A requirement of the form "at most", with the inputs it was asked for."""
-
-    question: Question
-    requirement: Callable[..., tuple[Any, Any]]
-
-    def holds(self, **replaced: float) -> bool:
-        """Whether it holds at the hardest end of everything but what is replaced."""
-        known = {
-            name: value for name, value in replaced.items() if name in self.question.best_values()
-        }
-        return self.question.holds_at_worst(self.requirement, "at most", **known)
 
 
 def remedy(cable: Cable, heat: Asked, drop: Asked | None) -> str | None:
@@ -123,15 +108,13 @@ def _beyond(cable: Cable, rows: list[int], heat: Asked, drop: Asked | None, colu
 
 def _one_more(cable: Cable, direct: bool, column: int) -> str:
     """Return the smallest size of which one conductor more in parallel is enough, in words."""
-    from elec.checks.cables import run_ampacity, run_drop
-
     run: Any = cable.run
     more = {"conductors_in_parallel": cable.parallel + 1}
     wider = replace(
         cable,
         run=run.model_copy(update=more) if hasattr(run, "model_copy") else replace(run, **more),
     )
-    asks = [run_ampacity.asked(wider), *([run_drop.asked(wider)] if direct else [])]
+    asks = [heat_asked(wider), *([drop_asked(wider)] if direct else [])]
     for row in _rows(wider):
         if all(one.holds(row=float(row), insulation=float(column)) for one in asks):
             label = wider.size_words(cable.basis.size_labels[row])

@@ -9,7 +9,6 @@ import numpy as np
 from elec import noted
 from elec.boat.ac_loads import AcDraw, Service
 from elec.calc.ac import ac
-from elec.checks.shore.cord_size import supply_of
 from elec.noted import Noted
 from elec.published import remembered, table
 
@@ -19,6 +18,7 @@ __all__ = [
     "band",
     "between_legs",
     "drawn_A",
+    "supply_of",
     "systems",
     "to_neutral_V",
     "turns_V",
@@ -154,3 +154,22 @@ def band(service: Service) -> Noted:
         text="not seen",
         best=min(max(service.supply_V, low), high),
     )
+
+
+def supply_of(service: Service, supply: Noted) -> tuple[str, ...]:
+    """Return the supplies that a dock may give on a service of two legs, by its voltage."""
+    if service.system not in _TWO_LEGS:
+        return (service.system,)
+    if not supply.seen:
+        return _TWO_LEGS
+    low, _, high = supply.span
+    limits = table("supply_voltage_limits")
+    wye_to = limits.exact("max_LL_V", rule_id="comar_208")
+    split_from = limits.exact("min_LL_V", rule_id="comar_240")
+    wye, split = low <= wye_to, high >= split_from
+    if wye == split:
+        return _TWO_LEGS
+    return (_TWO_LEGS[1],) if wye else (_TWO_LEGS[0],)
+
+
+_TWO_LEGS = ("split-phase", "wye two legs")

@@ -18,7 +18,8 @@ from elec.boat.typical import gear, possible, scaled
 from elec.calc.cables import fault
 from elec.calc.network import network, network_fault
 from elec.checks.basis import area_mm2 as nominal_mm2
-from elec.checks.cables.cable import Cable, CannotJudge
+from elec.checks.cables.cable import Cable
+from elec.checks.cannot import CannotJudge
 from elec.checks.network.graph import Graph, Place, graphs_of
 from elec.checks.network.graph_solve import area_mm2, ask_banks, loop_ohm, stacked
 from elec.checks.question import Option, Question, Worse

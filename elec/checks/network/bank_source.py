@@ -9,31 +9,18 @@ import numpy as np
 
 from elec import noted
 from elec.boat.records import Bank, BoatFile, Protection, Run
-from elec.boat.typical import possible, unit_capacity
+from elec.boat.typical import possible, strings_counted, unit_capacity
 from elec.calc.cables import fault
-from elec.checks.cables.cable import CannotJudge
-from elec.checks.cables.run_load import carries
+from elec.checks.cannot import CannotJudge
 from elec.checks.question import Option, Question, Worse
 from elec.noted import Noted
 from elec.published import Source, table
 
-__all__ = [
-    "ask_fault",
-    "ask_open_circuit",
-    "bank_of",
-    "device_runs",
-    "is_direct",
-    "strings_counted",
-]
+__all__ = ["ask_fault", "ask_open_circuit", "bank_of", "device_runs"]
 
 Given = dict[str, Any]
 _LEAD_ACID = ("flooded", "gel", "agm")
 _HALF_FULL = 50.0
-
-
-def is_direct(run: Run, boat: BoatFile) -> bool:
-    """Whether a run carries direct current, or may."""
-    return carries(run, boat) != "alternating"
 
 
 def bank_of(runs: Sequence[Run], boat: BoatFile) -> Bank:
@@ -60,13 +47,6 @@ def bank_of(runs: Sequence[Run], boat: BoatFile) -> Bank:
         words = "several banks may feed it" if banks else "no bank that may feed it was noted"
         raise CannotJudge(words, "which bank feeds it")
     return next(iter(banks.values()))
-
-
-def strings_counted(bank: Bank) -> int | None:
-    """Return how many strings of a bank are in parallel, by count or description, if known."""
-    if isinstance(bank.in_parallel, int):
-        return max(bank.in_parallel, len(bank.string))
-    return len(bank.string) or None
 
 
 def _strings(question: Question, bank: Bank, worse: Worse) -> Callable[[Given], Any]:

@@ -10,7 +10,8 @@ import numpy as np
 
 from elec.calc.cables import conductors
 from elec.calc.network import network
-from elec.checks.cables.cable import Cable, CannotJudge
+from elec.checks.cables.cable import Cable
+from elec.checks.cannot import CannotJudge
 from elec.checks.network.bank_source import ask_fault, ask_open_circuit
 from elec.checks.network.graph import Graph, Place
 from elec.checks.network.network_warmth import AS_HOT_AS_RATED, possible_mm2, warmth_of

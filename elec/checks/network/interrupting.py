@@ -18,10 +18,12 @@ from elec.boat.records import (
     Run,
     Solar,
 )
+from elec.boat.typical import strings_counted
 from elec.calc.cables import fault
+from elec.checks.cables.run_load import is_direct
 from elec.checks.cannot import CannotJudge, cannot
 from elec.checks.network.bank_fault import ask_most, graph_at
-from elec.checks.network.bank_source import bank_of, device_runs, is_direct, strings_counted
+from elec.checks.network.bank_source import bank_of, device_runs
 from elec.checks.network.graph import Graph
 from elec.checks.question import Option, Question
 from elec.errors import ElecError

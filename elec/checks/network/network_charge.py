@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from elec.boat.records import Alternator, BoatFile, Charger, Run
-from elec.checks.cables import run_drop
-from elec.checks.cables.cable import Cable, CannotJudge, cable_of
-from elec.checks.network.bank_source import is_direct
+from elec.checks.cables import drop_limits
+from elec.checks.cables.cable import Cable, cable_of
+from elec.checks.cables.run_load import is_direct
+from elec.checks.cannot import CannotJudge
 from elec.checks.network.graph import Graph, charger_of
 from elec.checks.network.graph_solve import area_mm2, loop_ohm
 from elec.checks.network.network_remedy import Change
@@ -105,7 +106,7 @@ def _judge(way: _Way, alike: list[_Way], check: str) -> Finding:
     for number, cable in enumerate(cables):
         name = f"length_{number}_m"
         question.noted(name, cable.length, entry=cable.run, field="length", worse="higher")
-    options = run_drop.ask_limit(way.cable, question)
+    options = drop_limits.ask_limit(way.cable, question)
     through = [
         [n for n, one in enumerate(alike) if cable in (one.cable, *one.onward)] for cable in cables
     ]
@@ -155,7 +156,7 @@ def _judge(way: _Way, alike: list[_Way], check: str) -> Finding:
         ],
         sources=[
             table("resistivity_constants").source(name="IACS annealed copper 20 C"),
-            *run_drop.limit_sources(way.cable, options),
+            *drop_limits.limit_sources(way.cable, options),
         ],
         remedy=change.of_one_run() or change.of_all_runs() or change.of_all_lengths(),
         notes=[

@@ -12,8 +12,9 @@ import numpy as np
 from elec import units
 from elec.boat.records import BoatFile, Inverter
 from elec.checks.banks.bank_loads import owner_of
-from elec.checks.cables import run_drop
-from elec.checks.cables.cable import CannotJudge
+from elec.checks.cables import drop_limits
+from elec.checks.cables.run_load import is_direct
+from elec.checks.cannot import CannotJudge
 from elec.checks.network import (
     bank_share,
     brown_out,
@@ -21,7 +22,6 @@ from elec.checks.network import (
     network_supply,
     network_switches,
 )
-from elec.checks.network.bank_source import is_direct
 from elec.checks.network.graph import Graph, Place, charger_of, counted, graphs_of
 from elec.checks.network.graph_solve import Solver, ask_network
 from elec.checks.network.network_remedy import Change, cables_by_drop
@@ -250,14 +250,14 @@ def _ask(graph: Graph, running: list[Place], number: int) -> _Asked:
     assert cable is not None
     question = Question()
     solved, sources, notes = ask_network(question, graph, running, drop=True)
-    options = run_drop.ask_limit(cable, question)
+    options = drop_limits.ask_limit(cable, question)
 
     def share(given: dict[str, Any], **changes: Any) -> tuple[Any, Any]:
         solution = solved(given, **changes)
         lost = solution.load_drop_V[..., number] / cable.voltage_V
         return np.where(solution.supplied, lost, np.inf), given["limit"]
 
-    sources = [*sources, *run_drop.limit_sources(cable, options)]
+    sources = [*sources, *drop_limits.limit_sources(cable, options)]
     return _Asked(question, solved, share, sources, notes)
 
 

@@ -6,7 +6,7 @@ import numpy as np
 
 from elec import units
 from elec.calc.network.network import Solution
-from elec.checks.cables import run_drop
+from elec.checks.cables import drop_limits
 from elec.checks.network.graph import Graph
 from elec.checks.network.graph_solve import area_mm2
 from elec.checks.network.network_warmth import warmth_of
@@ -46,7 +46,7 @@ def by_formula(
         float(
             0.5
             * graph.conductors(one)
-            * run_drop.formula_V(
+            * drop_limits.formula_V(
                 abs(float(np.asarray(solution.in_run_A(one.run.id)))),
                 one.length.span[1],
                 area_mm2(one),
@@ -59,6 +59,6 @@ def by_formula(
     passes = volts / nominal_V <= ruling.limit.low * (1 + HOLDS_WITHIN)
     turned = passes and ruling.verdict not in ("adequate", "marginal")
     return [
-        f"By the {run_drop.FORMULAS[basis][1]}, of cooler metal, the same currents lose {shown} "
+        f"By the {drop_limits.FORMULAS[basis][1]}, of cooler metal, the same currents lose {shown} "
         "on the way" + (": by it alone the way would pass." if turned else ".")
     ]

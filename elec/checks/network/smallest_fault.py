@@ -25,9 +25,10 @@ from elec.boat.records import (
 from elec.boat.typical import possible
 from elec.calc.cables import conductors
 from elec.checks.cables.cable import Cable, cable_of
+from elec.checks.cables.run_load import is_direct
 from elec.checks.cannot import CannotJudge, cannot
 from elec.checks.network.bank_fault import ask_least, graph_at
-from elec.checks.network.bank_source import bank_of, is_direct
+from elec.checks.network.bank_source import bank_of
 from elec.checks.network.fault_withstand import CHECK as IN_TIME
 from elec.checks.network.fault_withstand import Beyond, Fault, judge_in_time, left_open
 from elec.checks.network.graph import Graph

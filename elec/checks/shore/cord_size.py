@@ -10,16 +10,15 @@ import numpy as np
 from elec.boat.ac_loads import Service
 from elec.boat.records import BoatFile, Cord, Inlet
 from elec.calc.ac import ac
+from elec.checks.legs.dock_volts import _TWO_LEGS, supply_of
 from elec.checks.question import Option, Question
 from elec.checks.shore.cord_table import HAND_HELD, HEAVY, CordTable, cord_table, kinds_of
 from elec.errors import TableRangeError
 from elec.finding import Step
 from elec.noted import Noted
-from elec.published import Source, table
+from elec.published import Source
 
-__all__ = ["ask_cord", "cords_of", "inlet_of", "supply_of"]
-
-_TWO_LEGS = ("split-phase", "wye two legs")
+__all__ = ["ask_cord", "cords_of", "inlet_of"]
 
 
 def inlet_of(cord: Cord, boat: BoatFile) -> Inlet | None:
@@ -34,22 +33,6 @@ def cords_of(inlet: Inlet, boat: BoatFile) -> list[Cord]:
     """Return the cords of an inlet, one after another."""
     served = ((cord, inlet_of(cord, boat)) for cord in boat.cord)
     return [cord for cord, its in served if its is not None and its.id == inlet.id]
-
-
-def supply_of(service: Service, supply: Noted) -> tuple[str, ...]:
-    """Return the supplies that a dock may give on a service of two legs, by its voltage."""
-    if service.system not in _TWO_LEGS:
-        return (service.system,)
-    if not supply.seen:
-        return _TWO_LEGS
-    low, _, high = supply.span
-    limits = table("supply_voltage_limits")
-    wye_to = limits.exact("max_LL_V", rule_id="comar_208")
-    split_from = limits.exact("min_LL_V", rule_id="comar_240")
-    wye, split = low <= wye_to, high >= split_from
-    if wye == split:
-        return _TWO_LEGS
-    return (_TWO_LEGS[1],) if wye else (_TWO_LEGS[0],)
 
 
 def ask_cord(

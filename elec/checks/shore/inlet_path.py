@@ -11,7 +11,8 @@ import numpy as np
 from elec import units
 from elec.boat.ac_loads import SERVICES, Service, practice
 from elec.boat.records import BoatFile, Inlet, Run
-from elec.checks.cables.cable import CannotJudge, cable_of
+from elec.checks.cables.cable import cable_of
+from elec.checks.cannot import CannotJudge
 from elec.checks.legs.leg_load import LegLoad
 from elec.checks.legs.running import draws_of
 from elec.checks.question import Option, Question

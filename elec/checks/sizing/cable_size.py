@@ -17,7 +17,8 @@ from elec import units
 from elec.calc.cables import sizing
 from elec.checks.basis import Basis, basis_of
 from elec.checks.cables import run_ampacity, run_drop, run_protection, run_size
-from elec.checks.cables.cable import Cable, CannotJudge, notes_of
+from elec.checks.cables.cable import Cable, notes_of
+from elec.checks.cannot import CannotJudge
 from elec.checks.sizing.cable_device import Protected, any_device, protected
 from elec.checks.sizing.cable_metal import Printed, metal_of, printed_of
 from elec.errors import TableRangeError
