@@ -358,9 +358,7 @@ def tables_folders() -> tuple[Path, ...]:
 
 def names() -> tuple[str, ...]:
     """Return the names of all tables, in order."""
-    return tuple(
-        sorted({path.stem for folder in tables_folders() for path in folder.glob("*.csv")})
-    )
+    return tuple(sorted(set().union(*map(_held, tables_folders()))))
 
 
 def remembered(function: F) -> F:
@@ -368,6 +366,16 @@ def remembered(function: F) -> F:
     kept = cache(function)
     _forget.append(kept.cache_clear)
     return cast(F, kept)
+
+
+@remembered
+def _held(folder: Path) -> dict[str, Path]:
+    """Return the tables of a folder by name, in it or in the folders of subjects within it."""
+    found: dict[str, Path] = {}
+    for path in sorted([*folder.glob("*.csv"), *folder.glob("*/*.csv")]):
+        if path.is_file() and found.setdefault(path.stem, path) != path:
+            raise TableError(f"table '{path.stem}' stands twice: {found[path.stem]} and {path}")
+    return found
 
 
 @remembered
@@ -385,8 +393,8 @@ def table(name: str) -> Table:
         If there is no such table, its papers are missing or incomplete, or the two do not match.
     """
     for folder in tables_folders():
-        path = folder / f"{name}.csv"
-        if path.is_file():
+        path = _held(folder).get(name)
+        if path is not None:
             return _load(path)
     import difflib
 

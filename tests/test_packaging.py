@@ -30,7 +30,7 @@ def test_tables_are_mapped_into_the_package_and_found() -> None:
     wheel = BUILD["wheel"]
     assert set(wheel["only-include"]) == {"elec", "tables"}
     assert wheel["sources"] == {"tables": "elec/tables"}
-    shipped = {path.stem for path in (ROOT / "tables").glob("*.csv")}
+    shipped = {path.stem for path in (ROOT / "tables").glob("*/*.csv")}
     assert shipped
     assert set(published.names()) == shipped
 

@@ -420,6 +420,22 @@ def test_what_is_remembered_of_a_table_is_forgotten_with_it(tmp_path: Path) -> N
     assert title() == shipped
 
 
+def test_a_table_is_found_in_a_folder_of_its_subject(tmp_path: Path) -> None:
+    (tmp_path / "cables").mkdir()
+    put(tmp_path / "cables")
+    published.use_tables_from(tmp_path)
+    assert published.table("invented").folder == str(tmp_path / "cables")
+
+
+def test_one_name_in_two_folders_of_subjects_is_refused(tmp_path: Path) -> None:
+    for subject in ("cables", "shore"):
+        (tmp_path / subject).mkdir()
+        put(tmp_path / subject)
+    published.use_tables_from(tmp_path)
+    with pytest.raises(TableError, match="'invented' stands twice"):
+        published.table("invented")
+
+
 def test_a_missing_folder_is_refused_and_nothing_changes(tmp_path: Path) -> None:
     before = published.tables_folders()
     with pytest.raises(TableError, match="not a folder"):

@@ -12,6 +12,7 @@ import pytest
 from elec import published
 
 FOLDER = published.tables_folders()[-1]
+FILES = sorted(FOLDER.glob("*/*"))
 NAMES = published.names()
 WORDS = ("text", "AWG")  # units of cells that are words: sizes such as 4/0 are names, not numbers
 NO_UNIT = ("-", "text", "per row")
@@ -80,15 +81,16 @@ def runs(values: Sequence[float] | np.ndarray, direction: str) -> bool:
 
 def test_there_are_tables_and_nothing_but_tables_and_papers() -> None:
     assert NAMES
-    assert {path.suffix for path in FOLDER.iterdir()} <= {".csv", ".toml"}
+    assert all(path.is_dir() for path in FOLDER.iterdir())
+    assert {path.suffix for path in FILES} <= {".csv", ".toml"}
 
 
 def test_no_papers_without_a_table() -> None:
-    alone = {path.stem for path in FOLDER.glob("*.toml")} - set(NAMES)
+    alone = {path.stem for path in FOLDER.glob("*/*.toml")} - set(NAMES)
     assert not alone
 
 
-@pytest.mark.parametrize("path", sorted(FOLDER.iterdir()), ids=lambda path: path.name)
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.name)
 def test_files_are_clean_text(path: Path) -> None:
     content = path.read_bytes()
     text = content.decode("utf-8")

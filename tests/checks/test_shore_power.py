@@ -180,7 +180,7 @@ def test_own_factors_replace_those_from_memory(tmp_path):
 
     shipped = tables_folders()[-1]
     for ending in ("csv", "toml"):
-        text = (shipped / f"abyc_use_factors.{ending}").read_text()
+        text = (shipped / "demand" / f"abyc_use_factors.{ending}").read_text()
         text = text.replace('water heater,100,"from memory, not confirmed"', "water heater,50,text")
         (tmp_path / f"abyc_use_factors.{ending}").write_text(text)
     loads = [load("water heater", 20, "L1-L2", kind="water heater")]

@@ -183,7 +183,7 @@ def test_unknown_table_is_refused_with_the_nearest():
 def test_own_tables_replace_the_shipped_ones(tmp_path):
     shipped = Path(__file__).resolve().parents[2] / "tables"
     for ending in ("csv", "toml"):
-        source = shipped / f"usable_fraction.{ending}"
+        source = shipped / "batteries" / f"usable_fraction.{ending}"
         (tmp_path / source.name).write_text(source.read_text().replace("agm,0.50", "agm,0.90"))
     boat = next(path for path in EXAMPLES if path.stem == "ostrelline")
 
