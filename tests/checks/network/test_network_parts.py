@@ -368,7 +368,7 @@ def test_a_run_that_ends_at_a_load_serves_it(tmp_path):
 @pytest.mark.parametrize("basis", ["us", "iso"])
 @pytest.mark.parametrize(
     "path",
-    sorted((Path(__file__).resolve().parents[2] / "examples").glob("*.toml")),
+    sorted((Path(__file__).resolve().parents[3] / "examples").glob("*.toml")),
     ids=lambda path: path.stem,
 )
 def test_no_two_findings_of_a_boat_are_of_one_check_one_thing_and_one_part(path, basis):
