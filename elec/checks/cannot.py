@@ -1,4 +1,4 @@
-"""What is raised where a question about a run cannot be asked."""
+"""What is raised where a question cannot be asked of one thing aboard."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ from elec.errors import ElecError
 __all__ = ["CannotJudge", "cannot"]
 
 
-class CannotJudge(Exception):
-    """A run lacks something without which nothing can be said; carries what to read."""
+class CannotJudge(ElecError):
+    """A thing lacks something without which nothing can be said; carries what to read."""
 
     def __init__(self, reason: str, read: str = "") -> None:
         super().__init__(reason)
@@ -16,7 +16,7 @@ class CannotJudge(Exception):
         self.read = read
 
 
-def cannot(error: CannotJudge | ElecError) -> CannotJudge:
+def cannot(error: ElecError) -> CannotJudge:
     """Return why one thing could not be judged, its arithmetic refusing a value, so others can."""
     if isinstance(error, CannotJudge):
         return error

@@ -11,7 +11,8 @@ from pathlib import Path
 import pytest
 
 from elec.boat.read import read
-from elec.survey import CHECKS, survey
+from elec.checks.legacy import JUDGES as CHECKS
+from elec.survey import survey
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 AC = ("inlet-load", "inlet-demand", "inlet-path", "inlet-protection", "cord", "generator")

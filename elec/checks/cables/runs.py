@@ -52,10 +52,10 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
         asks, cable = dict(_QUESTIONS), None
         try:
             cable = cable_of(run, boat, basis, listed=False)
-        except (CannotJudge, ElecError) as error:
+        except ElecError as error:
             try:
                 cable = unloaded(run, boat, basis, listed=False)
-            except (CannotJudge, ElecError):
+            except ElecError:
                 asks = {}
             else:
                 asks = {name: asks[name] for name in _WITHOUT_LOAD}
@@ -69,6 +69,6 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
                 found = ask(cable, boat)
                 _any_size(cable, found)
                 findings.append(found)
-            except (CannotJudge, ElecError) as error:
+            except ElecError as error:
                 skipped.append(not_checked(name, run, cannot(error)))
     return findings, skipped

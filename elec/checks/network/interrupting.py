@@ -64,7 +64,7 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
             continue
         try:
             findings.append(_judge(device, boat, basis))
-        except (CannotJudge, ElecError) as caught:
+        except ElecError as caught:
             error = cannot(caught)
             read = error.read.replace("feeds it", f"feeds '{device.id}'")
             skipped.append(NotChecked(CHECK, device.id, error.reason, device.where, read))

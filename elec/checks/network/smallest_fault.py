@@ -76,7 +76,7 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
                 beyond.append(in_time)
             else:
                 skipped.append(in_time)
-        except (CannotJudge, ElecError) as caught:
+        except ElecError as caught:
             unknown.append(run)
             if isinstance(caught, _NoCurve) and not caught.read:
                 no_curve.append(caught)
