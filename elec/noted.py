@@ -15,12 +15,24 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from elec import units
 from elec.errors import InputError
 
-__all__ = ["ABOUT_FRACTION", "Noted", "Origin", "between", "exact", "read", "unseen"]
+__all__ = [
+    "ABOUT_FRACTION",
+    "NO",
+    "YES",
+    "YES_OR_NO",
+    "Choice",
+    "Noted",
+    "Origin",
+    "between",
+    "exact",
+    "read",
+    "unseen",
+]
 
 Origin = Literal["noted", "range", "about", "typical", "not seen"]
 
@@ -250,3 +262,70 @@ def _spread(text: str | None, centre: float, quantity: str, plain: str) -> float
     if percent:
         return abs(centre) * units.read(text, "percentage")
     return units.read_difference(text, quantity)
+
+
+@dataclass(frozen=True, eq=False)
+class Choice:
+    """A word as noted aboard: the one it is, or all that it may be where it was not seen.
+
+    It cannot be compared with a word, looked for among words, or taken for true or false: what
+    asks must say whether it means "may be" or "is surely".
+    """
+
+    words: tuple[str, ...]
+    seen: bool = True
+
+    def may_be(self, *words: str) -> bool:
+        """Whether it is one of these for all that was noted."""
+        return any(word in words for word in self.words)
+
+    def is_surely(self, *words: str) -> bool:
+        """Whether it is one of these whatever it turns out to be."""
+        return all(word in words for word in self.words)
+
+    def turned(self, **into: str) -> Choice:
+        """Return the same said in other words, each word turned into another."""
+        return Choice(tuple(into[word] for word in self.words), self.seen)
+
+    @property
+    def word(self) -> str:
+        """The one word that it is.
+
+        Raises
+        ------
+        InputError
+            If it may be several.
+        """
+        if len(self.words) != 1:
+            raise InputError(f"it may be {' or '.join(self.words)}: it was not seen.")
+        return self.words[0]
+
+    @property
+    def text(self) -> str:
+        """As written in a boat file, "?" where it was not seen: to print, or to look words up."""
+        return " or ".join(self.words) if self.seen else "?"
+
+    def __str__(self) -> str:
+        return " or ".join(self.words) if self.seen else "not seen"
+
+    if not TYPE_CHECKING:  # so that mypy finds every such comparison before it is made
+
+        def __eq__(self, other: object) -> bool:
+            if isinstance(other, Choice):
+                return (self.words, self.seen) == (other.words, other.seen)
+            raise TypeError(f"a choice is compared with {other!r}: ask may_be or is_surely")
+
+        def __hash__(self) -> int:
+            raise TypeError("a choice is looked up: ask may_be or is_surely, or take its text")
+
+        def __bool__(self) -> bool:
+            raise TypeError("a choice is taken for true or false: ask may_be or is_surely")
+
+
+YES = Choice(("yes",))
+
+
+NO = Choice(("no",))
+
+
+YES_OR_NO = Choice(("yes", "no"), seen=False)

@@ -6,12 +6,14 @@ from dataclasses import dataclass
 from typing import Any
 
 from elec import noted
-from elec.boat.records import AcLoad, Bank, BoatFile, Charger, DcLoad, Inlet, Inverter
+from elec.boat.records import AcLoad, Bank, BoatFile, Charger, DcLoad, Entry, Inlet, Inverter
 from elec.boat.typical import gear, possible, power, scaled
-from elec.noted import Noted
+from elec.noted import Choice, Noted
 from elec.published import table
 
 __all__ = [
+    "OF_230_V",
+    "PAIRS",
     "SERVICES",
     "AcDraw",
     "Service",
@@ -22,6 +24,7 @@ __all__ = [
     "passed_on",
     "practice",
     "runs",
+    "service_of",
     "taken_from_shore",
 ]
 
@@ -45,6 +48,11 @@ class Service:
         return self.to_neutral_V * sum(leg_A)
 
 
+#: Legs between which a load may be connected.
+PAIRS = ("L1-L2", "L2-L3", "L3-L1")
+#: Services of one leg at 230 V and of three.
+OF_230_V = ("230 V", "230/400 V three-phase")
+
 SERVICES = {
     "120 V": Service(("L1",), 120.0, None),
     "230 V": Service(("L1",), 230.0, None),
@@ -53,6 +61,12 @@ SERVICES = {
     "120/208 V three-phase": Service(("L1", "L2", "L3"), 120.0, 208.0, "three-phase wye"),
     "230/400 V three-phase": Service(("L1", "L2", "L3"), 230.0, 400.0, "three-phase wye"),
 }
+
+
+def service_of(entry: Entry | None) -> Service | None:
+    """Return the service of an inlet, generator or inverter, None where it was not noted."""
+    noted_as: Choice | None = getattr(entry, "service", None)
+    return SERVICES[noted_as.word] if noted_as is not None and noted_as.seen else None
 
 
 @dataclass(frozen=True)
@@ -119,7 +133,7 @@ def _charges(one: Inverter, boat: BoatFile) -> bool:
     """Whether an inverter has, or may have, a charger that no other entry stands for."""
     if one.input.seen:
         return one.input.span[2] > 0
-    return one.passes_through == "yes" and not charger_noted(boat, one)
+    return one.passes_through.is_surely("yes") and not charger_noted(boat, one)
 
 
 def charger_noted(boat: BoatFile, one: Inverter) -> bool:
@@ -137,8 +151,8 @@ def _charger_in(one: Inverter) -> AcLoad:
         kind="battery charger",
         inlet=one.inlet,
         apparent_power=one.input,
-        behaviour="constant power",
-        use="always",
+        behaviour=Choice(("constant power",)),
+        use=Choice(("always",)),
     )
     watts = power(load)
     if one.input.seen or watts is None:
@@ -162,9 +176,9 @@ def taken_from_shore(one: Inverter, boat: BoatFile, service: Service) -> Noted |
     if not one.input.seen:
         return None
     least, best, most = draw(_charger_in(one), service).current.span
-    if one.passes_through != "no":
+    if not one.passes_through.is_surely("no"):
         passed = [(load.count, draw(load, service).current.span) for load in loads_of(boat, one.id)]
-        sure = one.passes_through == "yes"
+        sure = one.passes_through.is_surely("yes")
         least += sum(count * span[0] for count, span in passed) if sure else 0.0
         best += sum(count * span[1] for count, span in passed)
         most += sum(count * span[2] for count, span in passed)
@@ -180,11 +194,13 @@ def passed_on(boat: BoatFile, inlet: Inlet) -> list[tuple[AcLoad, bool]]:
     """Return the loads of inverters that pass an inlet's power on, and whether they surely do."""
     found = []
     for one in boat.inverter:
-        if one.passes_through == "no" or one.inlet not in (None, inlet.id):
+        if one.passes_through.is_surely("no") or one.inlet not in (None, inlet.id):
             continue
-        sure = one.passes_through == "yes" and (one.inlet is not None or len(boat.inlet) == 1)
-        own = SERVICES[one.service] if one.service != "?" else None
-        if own is not None and inlet.service != "?" and not _same(own, SERVICES[inlet.service]):
+        sure = one.passes_through.is_surely("yes") and (
+            one.inlet is not None or len(boat.inlet) == 1
+        )
+        own = SERVICES[one.service.word] if one.service.seen else None
+        if own is not None and inlet.service.seen and not _same(own, SERVICES[inlet.service.word]):
             continue
         for load in loads_of(boat, one.id):
             changes: dict[str, Any] = {}
@@ -236,14 +252,14 @@ def _input_of(charger: Charger, boat: BoatFile) -> AcLoad:
         kind="battery charger",
         inlet=charger.inlet,
         apparent_power=taken,
-        behaviour="constant power",
-        use="always",
+        behaviour=Choice(("constant power",)),
+        use=Choice(("always",)),
     )
 
 
 def runs(load: AcLoad | DcLoad, condition: str) -> bool | None:
     """Whether a load runs under a condition; None where its conditions were not noted."""
-    if isinstance(load, AcLoad) and load.use == "always":
+    if isinstance(load, AcLoad) and load.use.is_surely("always"):
         return True
     if load.when is not None:
         return condition in load.when
@@ -252,18 +268,17 @@ def runs(load: AcLoad | DcLoad, condition: str) -> bool | None:
 
 def is_always(load: AcLoad | DcLoad) -> bool:
     """Whether a load is always on, as noted or by its kind."""
-    use, side = (load.use, "ac") if isinstance(load, AcLoad) else ("?", "dc")
-    if use != "?":
-        return use == "always"
-    known = gear(load.kind, side)
+    if isinstance(load, AcLoad) and load.use.seen:
+        return load.use.is_surely("always")
+    known = gear(load.kind, "ac" if isinstance(load, AcLoad) else "dc")
     return known is not None and known.row["use"] == "always"
 
 
 def _legs(load: AcLoad, service: Service, rated_V: float) -> tuple[str, ...]:
-    if load.legs == "all":
+    if load.legs.is_surely("all"):
         return service.legs
-    if load.legs != "?":
-        return tuple(load.legs.split("-"))
+    if load.legs.seen:
+        return tuple(load.legs.word.split("-"))
     if len(service.legs) == 1:
         return service.legs
     if service.between_legs_V and rated_V > 1.4 * service.to_neutral_V:
@@ -275,7 +290,7 @@ def _rated_V(load: AcLoad, service: Service) -> float:
     """Return the voltage of a load, noted, or the one its legs or its source leave it."""
     if load.volts.seen and load.volts.best is not None:
         return load.volts.best
-    between = len(load.legs.split("-")) == 2 or load.legs == "all"
+    between = load.legs.is_surely(*PAIRS) or load.legs.is_surely("all")
     if between and service.between_legs_V is not None:
         return service.between_legs_V
     return service.to_neutral_V
@@ -283,7 +298,7 @@ def _rated_V(load: AcLoad, service: Service) -> float:
 
 def _voltage_open(load: AcLoad, service: Service) -> bool:
     """Whether a load may be between legs or to neutral, for all that was noted."""
-    return service.between_legs_V is not None and load.legs == "?" and not load.volts.seen
+    return service.between_legs_V is not None and not load.legs.seen and not load.volts.seen
 
 
 def _typical_of(value: Noted, low: float, high: float, why: str) -> Noted:
@@ -302,12 +317,12 @@ def draw(load: AcLoad, service: Service) -> AcDraw:
     """Return what one piece of a load draws, noted, by its kind, or anything it may."""
     rated_V = _rated_V(load, service)
     known = gear(load.kind, "ac")
-    behaviour: str = load.behaviour
+    behaviour: str = load.behaviour.text
     if behaviour == "?":
         behaviour = known.row["behaviour"] if known else ""
     is_open = not behaviour
     behaviour = behaviour or "constant power"
-    phases = 3**0.5 if load.legs == "all" else 1.0
+    phases = 3**0.5 if load.legs.is_surely("all") else 1.0
     high = 1 / rated_V / phases
     low = 1 / service.between_legs_V if _voltage_open(load, service) else high  # type: ignore[operator]
     watts = power(load)

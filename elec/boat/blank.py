@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Any, get_args, get_origin
 
-from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from elec import units
-from elec.boat.fields import Amount, GaugeNoted, YearNoted
+from elec.boat.declared import Declaration, Record
+from elec.boat.fields import Amount, GaugeNoted, OneOf, YearNoted
 from elec.boat.records import STANDARD_CONDITIONS, BoatFile
 
 __all__ = ["blank_boat", "walk_sheet"]
@@ -51,7 +51,7 @@ _PLACES = (
 )
 
 
-def _lists() -> dict[str, type[BaseModel]]:
+def _lists() -> dict[str, type[Record]]:
     found = {}
     for name, info in BoatFile.model_fields.items():
         annotation = info.annotation
@@ -64,60 +64,12 @@ def _amount_of(info: FieldInfo) -> Amount | None:
     return next((m for m in info.metadata if isinstance(m, Amount)), None)
 
 
-#: Words put in for keys that name another entry, or a kind of the catalogue.
-_NAMED = {
-    "inlet": '"inlet 1"',
-    "bank": '"bank 1"',
-    "inverter": '"inverter 1"',
-    "protection": '"protection 1"',
-    "from": '"bank 1"',
-    "to": '"dc_load 1"',
-    "serves": '["dc_load 1"]',
-    "feeds": '["inlet 1"]',
-    "a": '"metal 1"',
-    "b": '"stainless steel"',
-    "metal": '"bronze"',
-    "stack": '["tin", "stainless 316", "brass"]',
-    "volts": '"120 V"',
-    "supply": '"120 V"',
-    "power_factor": '"0.8"',
-    "apparent_power": '"1800 VA"',
-    "charge_return": '"115 %"',
-    "circuit": '"panel feeder"',
-    "runs_traced": '"some"',
-    "code_letter": '"G"',
-    "insulation": '"105 °C"',
-    "closed_when": '["manoeuvring"]',
-    "return_by": '"run 2"',
-    "condition": '"anchor"',
-    "legend": '"BC-5W2 105C"',
-    "group": '"8D"',
-    "date_code": '"C5"',
-    "starts": '"port engine"',
-    "opens": '["135 % in 30 min", "200 % in 60 s"]',
-    "reserve": '"450 min"',
-    "start": '"0 h"',
-    "end": '"24 h"',
-    "generator": '"2 h"',
-}
 _KINDS = {"ac_load": '"dishwasher"', "dc_load": '"windlass"', "run": '"windlass"'}
-#: Keys that say the same in another way as one before them.
-_OR = {
-    ("ac_load", "power"),
-    ("ac_load", "apparent_power"),
-    ("ac_load", "cooling"),
-    ("dc_load", "power"),
-    ("dc_load", "charge_per_day"),
-    ("dc_load", "energy_per_day"),
-    ("run", "serves"),
-    ("run", "closed_when"),
-    ("run", "return_by"),
-}
 
 
-def _example(key: str, info: FieldInfo) -> str:
-    if key in _NAMED:
-        return _NAMED[key]
+def _example(key: str, info: FieldInfo, facts: Declaration | None) -> str:
+    if facts is not None and facts.example:
+        return facts.example
     if amount := _amount_of(info):
         return f'"{units.QUANTITIES[amount.quantity].example}"'
     if info.annotation is GaugeNoted:
@@ -130,7 +82,7 @@ def _example(key: str, info: FieldInfo) -> str:
         return '["shore", "anchor"]'
     if key == "conditions":
         return '["evening"]'
-    accepted = _literals(info.annotation)
+    accepted = _accepted(info)
     if "yes" in accepted:
         return '"?"'
     if accepted and "int" not in accepted:
@@ -138,6 +90,12 @@ def _example(key: str, info: FieldInfo) -> str:
     if "int" in accepted:
         return "2"
     return '"..."'
+
+
+def _accepted(info: FieldInfo) -> list[str]:
+    """Return the words that a field takes, and "int" where it takes a whole number."""
+    choice = next((kind for kind in info.metadata if isinstance(kind, OneOf)), None)
+    return [*choice.words, "?"] if choice else _literals(info.annotation)
 
 
 def _literals(annotation: Any) -> list[str]:
@@ -154,7 +112,7 @@ def _literals(annotation: Any) -> list[str]:
 
 def _comment(info: FieldInfo) -> str:
     words = [info.description] if info.description else []
-    accepted = [word for word in _literals(info.annotation) if word != "int"]
+    accepted = [word for word in _accepted(info) if word != "int"]
     if accepted == ["?"]:
         accepted = []
     if accepted and not _amount_of(info):
@@ -172,14 +130,14 @@ def blank_boat() -> str:
         for field, info in model.model_fields.items():
             if field == "string" or (field == "kind" and name not in _KINDS):
                 continue
-            key = info.alias or field
+            key, facts = info.alias or field, model.declarations.get(field)
             mark = "" if single and info.is_required() else "# "
-            value = '"Name of the boat"' if key == "name" else _example(key, info)
+            value = '"Name of the boat"' if key == "name" else _example(key, info, facts)
             if key == "id":
                 value = f'"{name} 1"'
             if key == "kind":
                 value = _KINDS[name]
-            if (name, key) in _OR:
+            if facts is not None and facts.instead:
                 mark = "# or "
             lines.append(f"{mark}{key} = {value}{_comment(info)}")
         if name == "bank":

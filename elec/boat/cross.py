@@ -11,30 +11,27 @@ from elec.boat.cross_ac import ac_load_faults, below_real_power, supply_faults
 from elec.boat.cross_cable import cable_faults, dc_load_faults
 from elec.boat.cross_network import device_faults, loop_faults, traced_faults
 from elec.boat.lines import Places
-from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Entry
+from elec.boat.records import (
+    STANDARD_CONDITIONS,
+    AcLoad,
+    Bank,
+    BoatFile,
+    Charger,
+    Couple,
+    DcLoad,
+    Entry,
+    Generator,
+    Inlet,
+    Inverter,
+    Protection,
+    Run,
+)
 from elec.boat.typical import gear, nearest_kinds
 from elec.errors import Fault, InputError
 from elec.published import table
 
 __all__ = ["duplicate_ids", "faults"]
 
-#: Fields that name another entry, and the lists that it may stand in.
-_REFERENCES: dict[tuple[str, str], tuple[str, ...]] = {
-    ("cord", "inlet"): ("inlet",),
-    ("transformer", "inlet"): ("inlet",),
-    ("generator", "feeds"): ("inlet",),
-    ("inverter", "bank"): ("bank",),
-    ("inverter", "inlet"): ("inlet",),
-    ("ac_load", "inlet"): ("inlet", "generator", "inverter"),
-    ("charger", "bank"): ("bank",),
-    ("charger", "inlet"): ("inlet", "generator", "inverter"),
-    ("alternator", "bank"): ("bank",),
-    ("solar", "bank"): ("bank",),
-    ("dc_load", "bank"): ("bank",),
-    ("dc_load", "inverter"): ("inverter",),
-    ("run", "protection"): ("protection",),
-    ("run", "serves"): ("dc_load", "ac_load", "inverter", "charger", "inlet"),
-}
 #: Longest timetable, a year.
 _LONGEST_H = 8784
 
@@ -99,43 +96,43 @@ def _positions(boat: BoatFile) -> Iterator[tuple[str, int, Entry]]:
 def _entry_faults(
     boat: BoatFile, list_name: str, entry: Entry
 ) -> Iterator[tuple[str, str, str, str]]:
-    yield from _dangling(boat, list_name, entry)
+    yield from _dangling(boat, entry)
     yield from _conditions(boat, entry)
     yield from _years(boat, entry)
     for field, text, remedy in senseless(list_name, entry):
         yield field, text, remedy, ""
-    if list_name in ("ac_load", "dc_load", "run") and entry.kind is not None:
+    if isinstance(entry, AcLoad | DcLoad | Run) and entry.kind is not None:
         yield from _kind(list_name, entry)
-    if list_name in ("ac_load", "dc_load", "inverter"):
-        yield from _feeding(boat, list_name, entry)
-    if list_name == "ac_load":
+    if isinstance(entry, AcLoad | DcLoad | Inverter):
+        yield from _feeding(boat, entry)
+    if isinstance(entry, AcLoad):
         yield from ac_load_faults(boat, entry)
-    if list_name == "inlet":
+    elif isinstance(entry, Inlet):
         yield from supply_faults(entry)
-    if list_name == "generator":
+    elif isinstance(entry, Generator):
         yield from below_real_power(entry)
-    if list_name == "bank":
+    elif isinstance(entry, Bank):
         yield from _bank(boat, entry)
-    if list_name == "charger":
+    elif isinstance(entry, Charger):
         yield from _charger(boat, entry)
-    if list_name == "protection":
+    elif isinstance(entry, Protection):
         for field, text, remedy in device_faults(entry):
             yield field, text, remedy, ""
-    if list_name == "dc_load":
+    elif isinstance(entry, DcLoad):
         yield from dc_load_faults(boat, entry)
-    if list_name == "run":
+    elif isinstance(entry, Run):
         yield from cable_faults(entry)
         yield from _circuit(entry)
         yield from _run(boat, entry)
-    if list_name == "couple" and getattr(entry, "a", "") == getattr(entry, "b", None):
+    elif isinstance(entry, Couple) and entry.a == entry.b:
         yield from _one_metal(boat, entry)
 
 
-def _dangling(boat: BoatFile, list_name: str, entry: Entry) -> Iterator[tuple[str, str, str, str]]:
-    for (owner, field), lists in _REFERENCES.items():
-        if owner != list_name:
+def _dangling(boat: BoatFile, entry: Entry) -> Iterator[tuple[str, str, str, str]]:
+    for field, facts in entry.declarations.items():
+        given, lists = getattr(entry, field), facts.names
+        if not lists:
             continue
-        given = getattr(entry, field)
         for wanted in (given,) if isinstance(given, str) else given or ():
             known = [other.id for each in lists for other in getattr(boat, each)]
             if wanted not in known:
@@ -195,9 +192,11 @@ def _kind(list_name: str, entry: Entry) -> Iterator[tuple[str, str, str, str]]:
     )
 
 
-def _feeding(boat: BoatFile, list_name: str, entry: Any) -> Iterator[tuple[str, str, str, str]]:
+def _feeding(
+    boat: BoatFile, entry: AcLoad | DcLoad | Inverter
+) -> Iterator[tuple[str, str, str, str]]:
     """Say which loads could be fed by several sources and name none: they would count nowhere."""
-    if list_name == "ac_load":
+    if isinstance(entry, AcLoad):
         sources = [source.id for source in boat.inlet]
         if entry.inlet is None and len(sources) > 1:
             yield (
@@ -206,7 +205,7 @@ def _feeding(boat: BoatFile, list_name: str, entry: Any) -> Iterator[tuple[str, 
                 f"Name what feeds it: {', '.join(sources)}, a generator or an inverter.",
                 "",
             )
-    elif list_name == "inverter":
+    elif isinstance(entry, Inverter):
         feeds = any(load.inlet == entry.id for load in boat.ac_load) or any(
             load.inverter == entry.id and load.bank is None for load in boat.dc_load
         )
@@ -218,12 +217,12 @@ def _feeding(boat: BoatFile, list_name: str, entry: Any) -> Iterator[tuple[str, 
         yield "bank", "missing, and there are several banks", f"Name its bank: {banks}.", ""
 
 
-def _one_metal(boat: BoatFile, entry: Any) -> Iterator[tuple[str, str, str, str]]:
+def _one_metal(boat: BoatFile, entry: Couple) -> Iterator[tuple[str, str, str, str]]:
     if any(metal.id == entry.a for metal in boat.metal):
         yield "b", f"'{entry.b}' is the same piece as 'a'", "Name the other metal.", ""
 
 
-def _circuit(entry: Any) -> Iterator[tuple[str, str, str, str]]:
+def _circuit(entry: Run) -> Iterator[tuple[str, str, str, str]]:
     rows = table("voltage_drop_limits").rows()
     known = sorted({row["circuit"] for row in rows if row["basis"] in ("us", "iso")})
     if entry.circuit is not None:
@@ -265,7 +264,7 @@ def _timetable(boat: BoatFile) -> Iterator[tuple[int, str, str, str]]:
         yield len(boat.period) - 1, "end", text, f"At most {_LONGEST_H} h."
 
 
-def _bank(boat: BoatFile, entry: Any) -> Iterator[tuple[str, str, str, str]]:
+def _bank(boat: BoatFile, entry: Bank) -> Iterator[tuple[str, str, str, str]]:
     surveyed = boat.boat.surveyed
     for number, string in enumerate(entry.string, start=1):
         if surveyed and string.year.seen and min(string.year.years) > surveyed.year:
@@ -289,16 +288,16 @@ def _bank(boat: BoatFile, entry: Any) -> Iterator[tuple[str, str, str, str]]:
         )
 
 
-def _exponent(bank: Any) -> str:
+def _exponent(bank: Bank) -> str:
     """Say what is wrong if reserve and rated capacity cannot be of one battery."""
     from elec.calc.batteries import storage
 
     try:
         storage.exponent_from_reserve(
-            bank.reserve.best * 60,
+            bank.reserve.span[1] * 60,
             reserve_current_A=table("standards_duties").exact("value", duty_id="reserve_current"),
-            capacity_Ah=bank.capacity.best,
-            rate_h=bank.rate.best if bank.rate.seen else 20.0,
+            capacity_Ah=bank.capacity.span[1],
+            rate_h=bank.rate.span[1] if bank.rate.seen else 20.0,
         )
     except InputError as error:
         text = f"{bank.reserve.text} does not go with a capacity of {bank.capacity.text}"
@@ -306,7 +305,7 @@ def _exponent(bank: Any) -> str:
     return ""
 
 
-def _charger(boat: BoatFile, entry: Any) -> Iterator[tuple[str, str, str, str]]:
+def _charger(boat: BoatFile, entry: Charger) -> Iterator[tuple[str, str, str, str]]:
     bank = boat.find(entry.bank)
     volts = getattr(bank, "voltage", None)
     if (
@@ -323,7 +322,7 @@ def _charger(boat: BoatFile, entry: Any) -> Iterator[tuple[str, str, str, str]]:
         )
 
 
-def _run(boat: BoatFile, entry: Any) -> Iterator[tuple[str, str, str, str]]:
+def _run(boat: BoatFile, entry: Run) -> Iterator[tuple[str, str, str, str]]:
     if entry.current.seen and entry.serves:
         yield (
             "serves",

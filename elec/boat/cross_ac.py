@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
-from elec.boat.ac_loads import SERVICES
-from elec.boat.records import BoatFile
-from elec.noted import Noted
+from elec.boat.ac_loads import OF_230_V, PAIRS, SERVICES, service_of
+from elec.boat.records import AcLoad, BoatFile, Generator, Inlet
+from elec.noted import Choice, Noted
 from elec.published import table
 
 __all__ = ["ac_load_faults", "below_real_power", "supply_faults"]
@@ -45,14 +44,15 @@ def _near(volts: tuple[float, float, float], nominal: float) -> bool:
     )
 
 
-def ac_load_faults(boat: BoatFile, entry: Any) -> Found:
+def ac_load_faults(boat: BoatFile, entry: AcLoad) -> Found:
     """Say what clashes in an AC load, and between it and the service that feeds it."""
     alone = boat.inlet[0].id if len(boat.inlet) == 1 else None
     fed_by = entry.inlet or alone
-    service = getattr(boat.find(fed_by) if fed_by else None, "service", "?")
+    feeder: Choice | None = getattr(boat.find(fed_by) if fed_by else None, "service", None)
+    service = "?" if feeder is None else feeder.text
     allowed = _LEGS_OF_SERVICE.get(service)
-    if entry.legs != "?" and allowed and entry.legs not in allowed:
-        between = "-" in entry.legs or entry.legs == "all"
+    if entry.legs.seen and allowed and not entry.legs.is_surely(*allowed):
+        between = entry.legs.is_surely(*PAIRS, "all")
         words = "connects between legs, and there is one leg" if between else "is not a leg"
         if len(allowed) > 1:
             words = "is not a leg"
@@ -76,14 +76,14 @@ def ac_load_faults(boat: BoatFile, entry: Any) -> Found:
         )
 
 
-def _volts(entry: Any, service: str, fed_by: str | None) -> Found:
+def _volts(entry: AcLoad, service: str, fed_by: str | None) -> Found:
     known = SERVICES[service]
     ways = {known.to_neutral_V: "to neutral"}
     if known.between_legs_V:
         ways[known.between_legs_V] = "between legs"
-    if entry.legs in ("L1", "L2", "L3"):
+    if entry.legs.is_surely("L1", "L2", "L3"):
         ways = {known.to_neutral_V: "to neutral"}
-    elif entry.legs != "?" and known.between_legs_V:
+    elif entry.legs.seen and known.between_legs_V:
         ways = {known.between_legs_V: "between legs"}
     if any(_near(entry.volts.span, nominal) for nominal in ways):
         return
@@ -99,7 +99,7 @@ def _volts(entry: Any, service: str, fed_by: str | None) -> Found:
     )
 
 
-def _plate(entry: Any) -> Found:
+def _plate(entry: AcLoad) -> Found:
     given = [name for name in ("current", "power", "apparent_power") if getattr(entry, name).seen]
     if "current" in given and len(given) > 1:
         yield (given[1], f"{' and '.join(given[:2])} are both given", "Give one of them.", "")
@@ -132,14 +132,14 @@ def _three_of_a_plate(watts: Noted, volt_amperes: Noted, factor: Noted) -> Found
         )
 
 
-def _locked_rotor(entry: Any) -> Found:
+def _locked_rotor(entry: AcLoad) -> Found:
     """Say if a motor would take less on starting than it does running."""
     if not entry.locked_rotor.seen:
         return
     running = entry.current.span[0] if entry.current.seen else 0.0
     if entry.volts.seen and not entry.current.seen:
         drawn = max((v.span[0] for v in (entry.power, entry.apparent_power) if v.seen), default=0.0)
-        running = drawn / entry.volts.span[2] / (3**0.5 if entry.legs == "all" else 1.0)
+        running = drawn / entry.volts.span[2] / (3**0.5 if entry.legs.is_surely("all") else 1.0)
     if entry.locked_rotor.span[2] < running * (1 - 1e-9):
         yield (
             "locked_rotor",
@@ -149,7 +149,7 @@ def _locked_rotor(entry: Any) -> Found:
         )
 
 
-def _code_letter(entry: Any) -> Found:
+def _code_letter(entry: AcLoad) -> Found:
     if entry.code_letter is None:
         return
     listed = table("motor_code_letters").text("code_letter")
@@ -162,7 +162,7 @@ def _code_letter(entry: Any) -> Found:
         )
 
 
-def below_real_power(entry: Any) -> Found:
+def below_real_power(entry: AcLoad | Generator) -> Found:
     """Say if volt-amperes are less than watts, of a load or of a generator."""
     watts, volt_amperes = entry.power, entry.apparent_power
     if watts.seen and volt_amperes.seen and volt_amperes.span[2] < watts.span[0] * (1 - 1e-9):
@@ -174,11 +174,12 @@ def below_real_power(entry: Any) -> Found:
         )
 
 
-def _adapter(entry: Any) -> Found:
-    joins = entry.adapter.startswith("two")
-    if entry.adapter in ("none", "?") or entry.service == "?":
+def _adapter(entry: Inlet) -> Found:
+    service = service_of(entry)
+    if entry.adapter.may_be("none") or service is None:
         return
-    if entry.service.startswith("230") or (joins and len(SERVICES[entry.service].legs) != 2):
+    joins = entry.adapter.word.startswith("two")
+    if entry.service.is_surely(*OF_230_V) or (joins and len(service.legs) != 2):
         yield (
             "adapter",
             f"'{entry.adapter}' does not give {entry.service}",
@@ -187,12 +188,11 @@ def _adapter(entry: Any) -> Found:
         )
 
 
-def _isolator(entry: Any) -> Found:
-    if entry.isolator != "no":
+def _isolator(entry: Inlet) -> Found:
+    if not entry.isolator.is_surely("no"):
         return
     for field in ("isolator_rating", "isolator_block", "isolator_tested"):
-        given = getattr(entry, field)
-        if given.seen if isinstance(given, Noted) else given != "?":
+        if getattr(entry, field).seen:
             yield (
                 field,
                 'given beside isolator = "no"',
@@ -201,7 +201,7 @@ def _isolator(entry: Any) -> Found:
             )
 
 
-def supply_faults(entry: Any) -> Found:
+def supply_faults(entry: Inlet) -> Found:
     """Say if a voltage or an adapter at an inlet is one that it cannot have."""
     yield from _adapter(entry)
     before, after = entry.no_load_voltage, entry.loaded_voltage
@@ -227,12 +227,13 @@ def supply_faults(entry: Any) -> Found:
             "Give the current that flowed while drop or temperature was read, or leave it out.",
             "",
         )
-    if not entry.supply.seen or entry.service == "?":
+    service = service_of(entry)
+    if not entry.supply.seen or service is None:
         return
-    nominal = SERVICES[entry.service].supply_V
+    nominal = service.supply_V
     low, _, high = entry.supply.span
     if low < _LOWEST * nominal or high > _HIGHEST * nominal:
-        which = "between legs" if SERVICES[entry.service].between_legs_V else "to neutral"
+        which = "between legs" if service.between_legs_V else "to neutral"
         yield (
             "supply",
             f"{entry.supply.text} is no voltage of a {entry.service} service",

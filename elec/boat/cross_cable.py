@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from elec import units
-from elec.boat.records import Bank, BoatFile
+from elec.boat.records import Bank, BoatFile, DcLoad, Run
 from elec.published import table
 
 __all__ = ["cable_faults", "dc_load_faults"]
@@ -20,7 +20,7 @@ _AMPACITY = ("cfr183_table5_ampacity", "iso13297_tableA1_ampacity")
 _LOWEST, _HIGHEST = 0.8, 1.3
 
 
-def cable_faults(run: Any) -> Found:
+def cable_faults(run: Run) -> Found:
     """Yield field, fault and remedy for what no cable has, and for loads served twice."""
     if run.size.size is not None and (words := _no_size(run.size.size)):
         yield "size", f"{run.size.text} {words[0]}", words[1], ""
@@ -60,7 +60,7 @@ def _insulation_C() -> tuple[float, float]:
     return min(listed), max(listed)
 
 
-def dc_load_faults(boat: BoatFile, load: Any) -> Found:
+def dc_load_faults(boat: BoatFile, load: DcLoad) -> Found:
     """Yield a fault where current and power of a load cannot both be its own."""
     if not (load.current.seen and load.power.seen) or load.inverter is not None:
         return

@@ -15,6 +15,7 @@ from elec.boat.records import (
     Generator,
     Inlet,
     Inverter,
+    Protection,
     Run,
     Solar,
     Transformer,
@@ -45,7 +46,7 @@ def loop_faults(boat: BoatFile) -> Iterator[tuple[int, str, str, str]]:
 def _switch_faults(boat: BoatFile, run: Run) -> Iterator[tuple[str, str, str]]:
     if run.closed_when is None:
         return
-    if run.switch != "closed":
+    if not run.switch.is_surely("closed"):
         text = f'given beside switch = "{run.switch}"'
         yield "closed_when", text, "Give how the switch stands, or when it is closed, not both."
     if not run.closed_when:
@@ -112,7 +113,7 @@ def traced_faults(boat: BoatFile) -> Iterator[tuple[str, int, str, str, str]]:
 
     A list, the place in it, what is wrong, what is accepted, and an example.
     """
-    if boat.boat.runs_traced != "all":
+    if not boat.boat.runs_traced.is_surely("all"):
         return
     undo = 'or say runs_traced = "some" under [boat].'
     served = {name for run in boat.run for name in (*run.serves, run.end)}
@@ -140,7 +141,7 @@ def traced_faults(boat: BoatFile) -> Iterator[tuple[str, int, str, str, str]]:
             )
     guards = {run.protection for run in boat.run}
     for index, device in enumerate(boat.protection):
-        if device.id not in guards and device.at_battery != "yes":
+        if device.id not in guards and not device.at_battery.is_surely("yes"):
             yield (
                 "protection",
                 index,
@@ -162,13 +163,12 @@ def _fed(boat: BoatFile) -> set[str]:
     return fed
 
 
-def device_faults(device: object) -> Iterator[tuple[str, str, str]]:
+def device_faults(device: Protection) -> Iterator[tuple[str, str, str]]:
     """Say which fields of a protection contradict that there is no device."""
-    if getattr(device, "device", "?") != "none":
+    if not device.device.is_surely("none"):
         return
     for field in _OF_A_DEVICE:
-        value = getattr(device, field)
-        if value != "?" and getattr(value, "seen", True):
+        if getattr(device, field).seen:
             yield (
                 field,
                 'given of a device that is not there (device = "none")',

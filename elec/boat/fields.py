@@ -5,14 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any
 
 from pydantic import BeforeValidator
 from pydantic_core import core_schema
 
 from elec import noted, units
 from elec.errors import InputError
-from elec.noted import Noted
+from elec.noted import Choice, Noted
 
 __all__ = [
     "Amount",
@@ -20,14 +20,35 @@ __all__ = [
     "Gauge",
     "GaugeNoted",
     "Id",
+    "OneOf",
     "Presence",
     "Words",
     "Year",
     "YearNoted",
 ]
 
+
+class OneOf:
+    """Makes a field one of some words: ``Annotated[Choice, OneOf("yes", "no")]``."""
+
+    def __init__(self, *words: str) -> None:
+        self.words = words
+        self.any = Choice(words, seen=False)
+
+    def read(self, given: Any, handler: Callable[[Any], Any]) -> Choice:
+        """Read a word that pydantic accepts, or take a choice as it is."""
+        if isinstance(given, Choice):
+            return given
+        word = handler(given)
+        return self.any if word == "?" else Choice((word,))
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
+        accepted = core_schema.literal_schema([*self.words, "?"])
+        return core_schema.no_info_wrap_validator_function(self.read, accepted)
+
+
 #: yes, no, or not seen
-Presence = Literal["yes", "no", "?"]
+Presence = Annotated[Choice, OneOf("yes", "no")]
 
 
 @dataclass(frozen=True)

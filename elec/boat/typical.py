@@ -206,7 +206,7 @@ def unit_capacity(bank: Bank) -> Noted | None:
             low = min(float(r["Ah20_low_Ah"]) for r in rows)
             high = max(float(r["Ah20_high_Ah"]) for r in rows)
             return _typical(low, high, "charge", f"table battery_groups, group {rows[0]['group']}")
-    if bank.chemistry == "lfp":
+    if bank.chemistry.is_surely("lfp"):
         return None
     rows = [r for r in groups.rows() if r["nominal_V"] == "12"]
     low, high = (
@@ -225,7 +225,7 @@ def remaining(bank: Bank, string: BatteryString | None, boat: Boat) -> tuple[Not
     ages: tuple[int, ...] = ()
     if years.seen and boat.surveyed:
         ages = tuple(max(0, boat.surveyed.year - year) for year in years.years)
-    family = "lfp" if bank.chemistry == "lfp" else "lead-acid"
+    family = "lfp" if bank.chemistry.is_surely("lfp") else "lead-acid"
     rows = [r for r in table("remaining_capacity_by_age").rows() if r["chemistry"] == family]
     if ages:
         rows = [

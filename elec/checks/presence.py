@@ -10,6 +10,7 @@ import numpy as np
 from elec.boat.records import Bank, Entry
 from elec.checks.question import Option, Question
 from elec.finding import Finding, Priority, Step
+from elec.noted import Choice
 from elec.published import Source
 
 __all__ = ["THERE", "ask_presence", "fitting_of", "presence_finding"]
@@ -30,7 +31,7 @@ def fitting_of(bank: Bank) -> str:
 def ask_presence(
     question: Question,
     name: str,
-    given: str,
+    given: Choice,
     *,
     entry: Entry,
     field: str,
@@ -41,7 +42,7 @@ def ask_presence(
     both = [Option(float(value), label) for value, label in enumerate(labels)]
     question.among(
         name,
-        {"yes": both[1:], "no": both[:1]}.get(given, both),
+        both[1:] if given.is_surely("yes") else both[:1] if given.is_surely("no") else both,
         entry=entry,
         field=field,
         worse="lower",
@@ -51,7 +52,7 @@ def ask_presence(
 
 
 def presence_finding(
-    given: str,
+    given: Choice,
     *,
     check: str,
     entry: Entry,
@@ -75,7 +76,7 @@ def presence_finding(
     question = Question()
     ask_presence(question, "present", given, entry=entry, field=field, read=read, labels=labels)
     brings = words["no"].partition(": ")[2]
-    if given == "?" and brings:
+    if not given.seen and brings:
         notes = [f"If {labels[0]}: {brings}", *notes]
 
     def requirement(**inputs: Any) -> tuple[Any, Any]:
@@ -88,7 +89,7 @@ def presence_finding(
         sense="at least",
         quantity="presence",
         worst=worst,
-        statement=lambda _value, _limit: words[given],
+        statement=lambda _value, _limit: words[given.text],
         working=working,
         sources=sources,
         remedy=remedy,

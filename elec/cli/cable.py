@@ -16,7 +16,7 @@ from elec.checks.sizing.cable_size import Gauge, size_cable
 from elec.cli import cable_options as options
 from elec.errors import InputError
 from elec.finding import Finding
-from elec.noted import Noted
+from elec.noted import Choice, Noted
 
 __all__ = ["Asked", "described", "judge_cable"]
 
@@ -61,12 +61,12 @@ class _Piece:
     drop: Noted
     circuit: str | None
     insulation: Noted
-    engine_space: str
+    engine_space: Choice
     ambient: Noted
     bundled: Any
     on_time: Noted
     duty: Noted
-    sheathed: str
+    sheathed: Choice
     conductors_in_parallel: int = 1
     size: Gauge = dataclasses.field(default_factory=lambda: Gauge(None))
     id: str = "cable"
@@ -150,10 +150,10 @@ def _aboard(asked: Asked) -> tuple[Cable, dict[str, Any]]:
             remedy=f"Read {error.read}." if error.read else "",
         ) from None
     device: Any = boat.find(run.protection) if run.protection else None
-    at_battery = getattr(device, "at_battery", "?") == "yes" or any(
+    at_battery = (device is not None and device.at_battery.is_surely("yes")) or any(
         bank.id == run.start for bank in boat.bank
     )
-    if device is not None and (device.device == "none" or not device.rating.seen):
+    if device is not None and (device.device.is_surely("none") or not device.rating.seen):
         device = None
     if asked.fuse:
         device = _Device(options.value("fuse", asked.fuse, "current", may_be_unseen=True))
@@ -216,7 +216,7 @@ def described(asked: Asked) -> tuple[Cable, dict[str, Any]]:
         then_cold=on_time.seen and not duty.seen,
     )
     at_battery, distance = options.from_battery(asked.from_battery)
-    given: dict[str, Any] = {"from_battery": at_battery == "yes"}
+    given: dict[str, Any] = {"from_battery": at_battery.is_surely("yes")}
     if asked.fuse:
         rating = options.value("fuse", asked.fuse, "current", may_be_unseen=True)
         given["device"] = _Device(rating)
@@ -227,7 +227,7 @@ def described(asked: Asked) -> tuple[Cable, dict[str, Any]]:
     return cable, given
 
 
-def _placed(distance: str, sheathed: str, cable: Cable) -> Finding:
+def _placed(distance: str, sheathed: Choice, cable: Cable) -> Finding:
     """Judge how far along the conductor its device stands from the battery."""
     from elec.boat.records import BoatFile
     from elec.checks.cables import protection_place

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 import re
-from typing import Any, Literal
+from typing import Any
 
 from elec import noted, units
 from elec.checks.basis import Basis
 from elec.checks.sizing.cable_size import Gauge, listed_sizes
 from elec.errors import InputError, TableRangeError
-from elec.noted import Noted
+from elec.noted import NO, YES, YES_OR_NO, Choice, Noted
 from elec.published import table
 
 __all__ = [
@@ -24,8 +24,6 @@ __all__ = [
     "value",
     "volts",
 ]
-
-Presence = Literal["yes", "no", "?"]
 
 
 def value(option: str, text: str | None, quantity: str, *, may_be_unseen: bool = False) -> Noted:
@@ -77,7 +75,7 @@ def ambient(text: str | None, basis: Basis) -> Noted:
     )
 
 
-def presence(option: str, text: str | None) -> Presence:
+def presence(option: str, text: str | None) -> Choice:
     """Read yes, no or ?; no if it was not given."""
     words = "no" if text is None else text.strip().lower()
     if words not in ("yes", "no", "?"):
@@ -85,15 +83,15 @@ def presence(option: str, text: str | None) -> Presence:
             f"--{option}: {units.quoted(text)} is not yes, no or ?.",
             remedy=f"Give --{option} by itself for yes, or '--{option} ?' if it is not known.",
         )
-    return words  # type: ignore[return-value]
+    return YES_OR_NO if words == "?" else YES if words == "yes" else NO
 
 
-def from_battery(text: str | None) -> tuple[Presence, str | None]:
+def from_battery(text: str | None) -> tuple[Choice, str | None]:
     """Read whether it starts at a battery, and how far along it its device stands, if said."""
     if text is None or text.strip().lower() in ("yes", "no", "?"):
         return presence("from-battery", text), None
     value("from-battery", text, "length")
-    return "yes", text
+    return YES, text
 
 
 def size(text: str, basis: Basis, wire: str) -> Gauge:

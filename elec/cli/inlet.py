@@ -365,7 +365,7 @@ def _sums(boat: BoatFile, found: Survey) -> dict[str, Any]:
     from elec.checks.legs.leg_sums import leg_sums, neutral_sums
 
     (inlet,) = boat.inlet
-    service = SERVICES[inlet.service]
+    service = SERVICES[inlet.service.word]
     low, best, high = inlet.rating.span
     share, _, _ = practice("hours-long load")
     return {

@@ -1,4 +1,4 @@
-"""What each thing of a quote brings with it, what stays in its place, what it changes nearby."""
+"""What each thing of a quote brings with it, what it changes nearby."""
 
 from __future__ import annotations
 
@@ -8,11 +8,11 @@ from typing import Any
 from elec import noted, units
 from elec.boat.fields import YearNoted
 from elec.boat.records import Bank, BoatFile, Charger, Inverter, Run, Solar
-from elec.noted import Noted
+from elec.noted import NO, YES, Noted
 from elec.quote.records import Line
 from elec.quote.words import meaning
 
-__all__ = ["CHANGES", "EFFECTS", "STAYS", "pieces", "total_length"]
+__all__ = ["CHANGES", "EFFECTS", "pieces", "total_length"]
 
 Change = Callable[[Line, Any, BoatFile], dict[str, Any]]
 
@@ -33,7 +33,7 @@ def _cable(line: Line, old: Run, _boat: BoatFile) -> dict[str, Any]:
 def _fuse(line: Line, old: Any, _boat: BoatFile) -> dict[str, Any]:
     return {
         "rating": line.rating,
-        "device": line.device if line.device != "?" else old.device,
+        "device": line.device if line.device.seen else old.device,
         "interrupting": line.interrupting,
         "marked_voltage": line.voltage,
         "distance": _stated(line.distance, old.distance),
@@ -97,7 +97,7 @@ def _inverter(line: Line, old: Inverter, _boat: BoatFile) -> dict[str, Any]:
         "power": line.power,
         "efficiency": line.efficiency,
         "lowest_voltage": line.lowest_voltage,
-        "service": line.service if line.service != "?" else old.service,
+        "service": line.service if line.service.seen else old.service,
     }
 
 
@@ -110,8 +110,8 @@ def _solar(line: Line, _old: Solar, _boat: BoatFile) -> dict[str, Any]:
 
 
 def _inlet(line: Line, old: Any, _boat: BoatFile) -> dict[str, Any]:
-    service = line.service if line.service != "?" else old.service
-    return {"rating": line.rating, "service": service, "heat_marks": "no"}
+    service = line.service if line.service.seen else old.service
+    return {"rating": line.rating, "service": service, "heat_marks": NO}
 
 
 def _cord(line: Line, old: Any, _boat: BoatFile) -> dict[str, Any]:
@@ -124,7 +124,7 @@ def _transformer(line: Line, _old: Any, _boat: BoatFile) -> dict[str, Any]:
 
 
 def _generator(line: Line, old: Any, _boat: BoatFile) -> dict[str, Any]:
-    service = line.service if line.service != "?" else old.service
+    service = line.service if line.service.seen else old.service
     return {"power": line.power, "apparent_power": line.apparent_power, "service": service}
 
 
@@ -151,96 +151,25 @@ CHANGES: dict[str, Change] = {
     "thruster": _load,
 }
 
-#: What belongs to the place and its wiring, and so stays when the thing there is renewed.
-STAYS: dict[str, tuple[str, ...]] = {
-    "bank": (
-        "voltage",
-        "temperature",
-        "autonomy",
-        "condition",
-        "starts",
-        "cranking_needed",
-        "displacement",
-        "start_reserve",
-        "drain",
-        "unattended",
-        "rings_on_post",
-        "secured",
-        "covers",
-        "vented",
-        "opening",
-    ),
-    "run": (
-        "start",
-        "end",
-        "voltage",
-        "current",
-        "serves",
-        "length",
-        "engine_space",
-        "bundled",
-        "sheathed",
-        "circuit",
-        "drop",
-        "ambient",
-        "on_time",
-        "duty",
-        "when",
-        "protection",
-    ),
-    "protection": (
-        "device",
-        "distance",
-        "at_battery",
-        "sheathed",
-        "not_at_source",
-        "not_near_source",
-    ),
-    "charger": ("bank", "inlet", "voltage", "recharge"),
-    "inverter": ("bank", "service"),
-    "alternator": ("bank", "voltage", "converter", "charging_voltage", "efficiency", "regulator"),
-    "solar": ("bank", "sun", "factor"),
-    "inlet": (
-        "service",
-        "supply",
-        "breaker",
-        "breaker_distance",
-        "ground_fault_protection",
-        "polarity_indicator",
-        "isolator",
-        "isolator_rating",
-        "isolator_block",
-        "isolator_tested",
-        "leakage",
-        "pedestal",
-        "area",
-        "double_pole",
-        "neutral_earth_bond",
-    ),
-    "cord": ("inlet", "length"),
-    "transformer": ("inlet", "isolating", "distance"),
-    "generator": ("service", "frequency", "hours", "feeds", "intake", "altitude"),
-    "dc_load": ("bank", "inverter", "count", "duty", "hours", "efficiency", "when"),
-}
 #: What a thing changes at the entry that it belongs to: its list, and the keys.
 EFFECTS: dict[str, tuple[str, Callable[[Line], dict[str, Any]]]] = {
-    "hold-down": ("bank", lambda _line: {"secured": "yes"}),
-    "terminal cover": ("bank", lambda _line: {"covers": "yes"}),
-    "ventilation": ("bank", lambda line: {"vented": "yes", "opening": line.opening}),
+    "hold-down": ("bank", lambda _line: {"secured": YES}),
+    "terminal cover": ("bank", lambda _line: {"covers": YES}),
+    "ventilation": ("bank", lambda line: {"vented": YES, "opening": line.opening}),
     "busbar": ("bank", lambda line: {"rings_on_post": line.rings}),
     "management system": (
         "bank",
         lambda line: {
-            "management": "yes",
-            **{k: getattr(line, k) for k in ("cold_cutoff", "alarm") if getattr(line, k) != "?"},
+            "management": YES,
+            **{k: getattr(line, k) for k in ("cold_cutoff", "alarm") if getattr(line, k).seen},
         },
     ),
-    "regulator": ("alternator", lambda _line: {"regulator": "yes"}),
+    "regulator": ("alternator", lambda _line: {"regulator": YES}),
     "dc-dc charger": ("alternator", lambda line: {"converter": line.rating}),
-    "residual-current device": ("inlet", lambda _line: {"ground_fault_protection": "yes"}),
+    "residual-current device": ("inlet", lambda _line: {"ground_fault_protection": YES}),
     "isolator": (
         "inlet",
-        lambda line: {"isolator": "yes", "isolator_rating": line.rating},
+        lambda line: {"isolator": YES, "isolator_rating": line.rating},
     ),
 }
 

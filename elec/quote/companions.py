@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Literal, cast
+from typing import cast
 
 from elec.boat.records import BoatFile, Protection, Run
 from elec.checks.presence import presence_finding
 from elec.finding import Finding, Priority
+from elec.noted import NO, YES, YES_OR_NO, Choice
 from elec.published import table
 from elec.quote.place import item_of_line, line_entry, list_of, new_id, targets
 from elec.quote.records import Line, QuoteFile
@@ -17,7 +18,6 @@ __all__ = ["CHECK", "omissions"]
 
 CHECK = "quote-omission"
 _TABLE = "quote_companions"
-Has = Literal["yes", "no", "?"]
 
 
 def omissions(file: QuoteFile, after: BoatFile) -> list[Finding]:
@@ -33,14 +33,14 @@ def omissions(file: QuoteFile, after: BoatFile) -> list[Finding]:
             if first is None or row["companion"] in once or _quoted(wanted, None, (), file):
                 continue
             once.add(row["companion"])
-            found.append(_finding(row, "quote", None, "no"))
+            found.append(_finding(row, "quote", None, NO))
             continue
         for line in _of(things, row["item"]):
             near = targets(line, file, after)
             if not _applies(row["where"], line) or _quoted(wanted, line, near, file):
                 continue
             has = _aboard(row, wanted, line, near, after)
-            if has != "yes":
+            if not has.is_surely("yes"):
                 found.append(_finding(row, line.id, line, has))
     return found
 
@@ -54,7 +54,7 @@ def _of(lines: Iterable[Line], item: str) -> list[Line]:
 
 
 def _applies(where: str, line: Line) -> bool:
-    lithium = line.chemistry == "lfp"
+    lithium = line.chemistry.is_surely("lfp")
     return where == "always" or (where == "lfp" and lithium) or (where == "lead" and not lithium)
 
 
@@ -88,7 +88,7 @@ def _included(item: str, line: Line) -> bool:
 
 def _aboard(
     row: dict[str, str], wanted: list[str], line: Line, near: tuple[str, ...], boat: BoatFile
-) -> Has:
+) -> Choice:
     """Whether the boat has it: by the key that the table names, or by name."""
     list_name, _, key = row["aboard"].partition(".")
     ids = {*near, new_id(line)}
@@ -96,39 +96,42 @@ def _aboard(
     if list_name == "run":
         runs = [r for r in boat.run if r.id in ids or ids & {*r.serves, r.start, r.end}]
         if key == "serves":
-            return "yes" if runs else "?"
+            return YES if runs else YES_OR_NO
         return _protected(runs, boat)
     if list_name == "protection":
-        return "yes" if any(p.at_battery == "yes" for p in boat.protection) else "?"
+        return YES if any(p.at_battery.is_surely("yes") for p in boat.protection) else YES_OR_NO
     if list_name == "alternator":
         fed = [a for a in boat.alternator if a.bank in near]
-        if any(a.regulator == "no" and not a.converter.seen for a in fed):
-            return "no"
-        return "yes" if all(a.regulator == "yes" or a.converter.seen for a in fed) else "?"
+        if any(a.regulator.is_surely("no") and not a.converter.seen for a in fed):
+            return NO
+        return (
+            YES if all(a.regulator.is_surely("yes") or a.converter.seen for a in fed) else YES_OR_NO
+        )
     if list_name == "cord":
-        return "yes" if any(c.inlet in near for c in boat.cord) else "?"
+        return YES if any(c.inlet in near for c in boat.cord) else YES_OR_NO
     if list_name:
-        given = {
-            getattr(e, key) for e in mine if e is not None and list_of(boat, e.id) == list_name
-        }
-        return cast(Has, given.pop()) if len(given) == 1 else "?"
+        given: dict[str, Choice] = {}
+        for entry in filter(None, mine):
+            if list_of(boat, entry.id) == list_name:
+                given.setdefault(getattr(entry, key).text, getattr(entry, key))
+        return given.popitem()[1] if len(given) == 1 else YES_OR_NO
     words = [w for w, means in listed("item").items() if means in wanted]
     for _, entry in boat.entries():
         text = f" {plain(entry.id)} {plain(entry.kind or '')} "
         if any(f" {word} " in text for word in words) and row["companion"] != "fuse":
-            return "yes"
-    return "?"
+            return YES
+    return YES_OR_NO
 
 
-def _protected(runs: list[Run], boat: BoatFile) -> Has:
+def _protected(runs: list[Run], boat: BoatFile) -> Choice:
     devices = [boat.find(run.protection) if run.protection else None for run in runs]
     if not devices or any(device is None for device in devices):
-        return "?"
-    bare = any(isinstance(d, Protection) and d.device == "none" for d in devices)
-    return "no" if bare else "yes"
+        return YES_OR_NO
+    bare = any(isinstance(d, Protection) and d.device.is_surely("none") for d in devices)
+    return NO if bare else YES
 
 
-def _finding(row: dict[str, str], subject: str, line: Line | None, has: Has) -> Finding:
+def _finding(row: dict[str, str], subject: str, line: Line | None, has: Choice) -> Finding:
     what = "The quote" if line is None else f"Line '{line.id}' ({line.text})"
     companion = row["companion"]
     lacks = f"{what} comes without: {companion}."

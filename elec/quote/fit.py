@@ -16,7 +16,8 @@ from elec.boat.records import (
     Run,
     Solar,
 )
-from elec.quote.brings import CHANGES, EFFECTS, STAYS
+from elec.noted import YES, YES_OR_NO
+from elec.quote.brings import CHANGES, EFFECTS
 from elec.quote.place import LISTS, item_of_line, list_of, new_id, targets
 from elec.quote.records import Line, QuoteFile
 
@@ -111,9 +112,10 @@ def _renewed(line: Line, item: str, boat: BoatFile, list_name: str, name: str) -
     """Return the boat with a new thing in an old one's place; what was read off the old is gone."""
     old = boat.find(name)
     assert old is not None
+    stays = [field for field, facts in old.declarations.items() if facts.stays]
     kept = {
         field: getattr(old, field)
-        for field in ("id", "where", "kind", *STAYS[list_name])
+        for field in ("id", "where", "kind", *stays)
         if getattr(old, field) is not None
     }
     fresh = type(old).model_construct(**kept)
@@ -201,7 +203,7 @@ def _new(
     elif item == "fuse":
         if not any(r.id in near for r in boat.run) and of("bank") is None:
             return None
-        at_battery = "yes" if of("bank") else "?"
+        at_battery = YES if of("bank") else YES_OR_NO
         entry = Protection.model_validate(
             {"id": added_id, "where": where, "at_battery": at_battery}
         )

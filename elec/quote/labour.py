@@ -70,7 +70,7 @@ def _band(line: Line) -> tuple[Decimal, Decimal] | None:
     item = item_of_line(line)
     if item not in rows:
         return None
-    name = _LITHIUM if item == "battery" and line.chemistry == "lfp" else rows[item]["row"]
+    name = _LITHIUM if item == "battery" and line.chemistry.is_surely("lfp") else rows[item]["row"]
     row = table("refit_quote_items").row(item=name)
     count = (pieces(line) or 1) if rows[item]["counts"] == "pieces" else 1
     return Decimal(row["labour_low_h"]) * count, Decimal(row["labour_high_h"]) * count

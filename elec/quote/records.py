@@ -6,9 +6,10 @@ import datetime
 from decimal import Decimal
 from typing import Annotated, Any, Literal, get_args
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema
+from pydantic import BeforeValidator, Field, WithJsonSchema
 
-from elec.boat.fields import Gauge, GaugeNoted, Id, Presence, Words
+from elec.boat.declared import Record, declared
+from elec.boat.fields import Gauge, Id, OneOf, Presence, Words
 from elec.boat.records import (
     ApparentPower,
     Charge,
@@ -24,7 +25,7 @@ from elec.boat.records import (
     Temperature,
     Voltage,
 )
-from elec.noted import unseen
+from elec.noted import Choice
 
 __all__ = ["ITEMS", "Line", "Quote", "QuoteFile", "Subtotal"]
 
@@ -93,17 +94,10 @@ Item = Literal[
 #: What a line may be for. The words behind each, in several languages, are in table quote_words.
 ITEMS: tuple[str, ...] = get_args(Item)
 
-_NO_SIZE = GaugeNoted(None, False, "?")
 _IDS: tuple[str, ...] = ()
 
 
-class _Record(BaseModel):
-    model_config = ConfigDict(
-        extra="forbid", frozen=True, arbitrary_types_allowed=True, populate_by_name=True
-    )
-
-
-class Quote(_Record):
+class Quote(Record):
     """The quote as a whole, and what stands below its lines."""
 
     title: Words = "refit quote"
@@ -118,20 +112,18 @@ class Quote(_Record):
         None, description="digits of the smallest coin; read from its amounts if left out"
     )
     subtotal: Money | None = Field(None, description="sum of all lines, as printed")
-    contingency: Fraction = unseen("fraction")
+    contingency: Fraction = declared("papers")
     contingency_on: Literal["lines", "labour"] = "lines"
     contingency_amount: Money | None = None
-    discount: Fraction = unseen("fraction")
+    discount: Fraction = declared("papers")
     discount_amount: Money | None = None
-    tax: Fraction = Field(
-        default=unseen("fraction"), description="on lines and contingency less discount"
-    )
+    tax: Fraction = declared("papers", "on lines and contingency less discount")
     tax_amount: Money | None = None
     total: Money | None = None
     note: Words | None = None
 
 
-class Line(_Record):
+class Line(Record):
     """One line: what is charged, and what is known of the thing."""
 
     id: Id = Field(description="number or name of the line")
@@ -146,62 +138,54 @@ class Line(_Record):
     belongs: Ids = Field(
         _IDS, alias="for", description="ids in the boat file, or lines, that it belongs to"
     )
-    size: Gauge = _NO_SIZE
-    insulation: Temperature = unseen("temperature")
+    size: Gauge = declared("papers")
+    insulation: Temperature = declared("papers")
     legend: Words | None = None
-    length: Length = Field(default=unseen("length"), description="of the run, one way")
+    length: Length = declared("papers", "of the run, one way")
     conductors: Annotated[int, Field(ge=1, le=10)] = Field(
         1, description="conductors in one unit of cable: 2 in a twin cable"
     )
-    rating: Current = Field(default=unseen("current"), description="of a fuse, inlet, charger ...")
-    device: Literal["fuse", "breaker", "?"] = "?"
-    interrupting: Current = unseen("current")
-    distance: Length = Field(
-        default=unseen("length"), description="of a fuse along the conductor from its source"
+    rating: Current = declared("papers", "of a fuse, inlet, charger ...")
+    device: Annotated[Choice, OneOf("fuse", "breaker")] = declared("papers")
+    interrupting: Current = declared("papers")
+    distance: Length = declared("papers", "of a fuse along the conductor from its source")
+    chemistry: Chemistry = declared("papers")
+    capacity: Charge = declared("papers", "of one battery")
+    hour_rate: Duration = declared("papers")
+    voltage: Voltage = declared("papers", "of one battery or piece; marked, of a fuse")
+    in_series: Annotated[int, Field(ge=1, le=400)] | Literal["?"] = declared("papers")
+    in_parallel: Annotated[int, Field(ge=1, le=100)] | Literal["?"] = declared("papers")
+    charge_limit: Current = declared("papers", "that its maker sets for the whole bank")
+    discharge_limit: Current = declared("papers")
+    short_circuit: Current = declared(
+        "papers", "short-circuit current of one battery, by its maker"
     )
-    chemistry: Chemistry = "?"
-    capacity: Charge = Field(default=unseen("charge"), description="of one battery")
-    hour_rate: Duration = unseen("duration")
-    voltage: Voltage = Field(
-        default=unseen("voltage"), description="of one battery or piece; marked, of a fuse"
+    mass: Mass = declared("papers")
+    management: Presence = declared("papers")
+    cold_cutoff: Presence = declared("papers")
+    alarm: Presence = declared("papers")
+    rings: Annotated[int, Field(ge=0, le=100)] | Literal["?"] = declared(
+        "papers", "most rings left on one post, with a bus bar fitted"
     )
-    in_series: Annotated[int, Field(ge=1, le=400)] | Literal["?"] = "?"
-    in_parallel: Annotated[int, Field(ge=1, le=100)] | Literal["?"] = "?"
-    charge_limit: Current = Field(
-        default=unseen("current"), description="that its maker sets for the whole bank"
-    )
-    discharge_limit: Current = unseen("current")
-    short_circuit: Current = Field(
-        default=unseen("current"), description="short-circuit current of one battery, by its maker"
-    )
-    mass: Mass = unseen("mass")
-    management: Presence = "?"
-    cold_cutoff: Presence = "?"
-    alarm: Presence = "?"
-    rings: Annotated[int, Field(ge=0, le=100)] | Literal["?"] = Field(
-        "?", description="most rings left on one post, with a bus bar fitted"
-    )
-    opening: Surface = Field(
-        default=unseen("surface"), description="free area of each of two air openings"
-    )
-    profile: Chemistry = "?"
-    input: ApparentPower = unseen("apparent_power")
-    power: Power = unseen("power")
-    apparent_power: ApparentPower = unseen("apparent_power")
-    efficiency: Fraction = unseen("fraction")
-    lowest_voltage: Voltage = unseen("voltage")
-    service: Service = "?"
+    opening: Surface = declared("papers", "free area of each of two air openings")
+    profile: Chemistry = declared("papers")
+    input: ApparentPower = declared("papers")
+    power: Power = declared("papers")
+    apparent_power: ApparentPower = declared("papers")
+    efficiency: Fraction = declared("papers")
+    lowest_voltage: Voltage = declared("papers")
+    service: Service = declared("papers")
     note: Words | None = None
 
 
-class Subtotal(_Record):
+class Subtotal(Record):
     """The printed sum of one section."""
 
     section: Words
     amount: Money
 
 
-class QuoteFile(_Record):
+class QuoteFile(Record):
     """A whole quote file."""
 
     quote: Quote = Field(default_factory=lambda: Quote.model_validate({}))

@@ -89,7 +89,7 @@ def _passed(one: Inverter, service: Service, draws: Sequence[AcDraw]) -> list[Al
     rows = [row for row, draw in enumerate(draws) if draw.load.inlet == one.id]
     if not (one.transfer.seen and rows):
         return []
-    own = SERVICES[one.service] if one.service != "?" else None
+    own = SERVICES[one.service.word] if one.service.seen else None
     single = own is None or len(own.legs) == 1
     carried = service
     through = [draws[row] for row in rows]

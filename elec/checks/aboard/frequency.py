@@ -32,12 +32,12 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
     asked: set[str] = set()
     sources: list[Inlet | Generator] = [*boat.inlet, *boat.generator]
     for source in sources:
-        if source.service == "?":
+        if not source.service.seen:
             continue  # inlet-load and generator say so
-        service = SERVICES[source.service]
+        service = SERVICES[source.service.word]
         motors = [d for d in _fed(boat, source, service) if d.behaviour == "motor"]
-        findings += [_judge(source, service, d) for d in motors if d.load.rated_frequency != "?"]
-        unread = [d for d in motors if d.load.rated_frequency == "?" and d.load.id not in asked]
+        findings += [_judge(source, service, d) for d in motors if d.load.rated_frequency.seen]
+        unread = [d for d in motors if not d.load.rated_frequency.seen and d.load.id not in asked]
         asked.update(d.load.id for d in unread)
         if unread:
             names = ", ".join(f"'{d.load.id}'" for d in unread)
@@ -75,7 +75,7 @@ def _ask_supply_V(
 
 def _judge(source: Inlet | Generator, service: Service, one: AcDraw) -> Finding:
     load = one.load
-    rated = [float(text) for text in load.rated_frequency.removesuffix(" Hz").split("/")]
+    rated = [float(text) for text in load.rated_frequency.word.removesuffix(" Hz").split("/")]
     question = Question()
     if source.frequency.seen:
         question.noted("supply_Hz", source.frequency, entry=source, field="frequency", worse=None)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from elec import units
-from elec.boat.ac_loads import SERVICES, AcDraw, Service
+from elec.boat.ac_loads import PAIRS, SERVICES, AcDraw, Service, service_of
 from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Generator
 from elec.calc.ac import motors
 from elec.checks.aboard.generator_rating import apparent_of, ask_rating, derated_VA
@@ -19,6 +19,7 @@ from elec.checks.legs.running import conditions_of, draws_of, in_words, named
 from elec.checks.presence import presence_finding
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step
+from elec.noted import NO
 from elec.published import table
 
 __all__ = ["CHECKS", "check", "misfits_of"]
@@ -48,7 +49,7 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
         misfits = [
             d
             for d in misfits_of(service, draws)
-            if d.load.when is None or d.load.use == "always" or set(d.load.when) - {DOCK}
+            if d.load.when is None or d.load.use.is_surely("always") or set(d.load.when) - {DOCK}
         ]
         if misfits:
             findings.append(_service_finding(one, service, misfits))
@@ -74,9 +75,9 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
 
 
 def _service(boat: BoatFile, one: Generator) -> Service | None:
-    if one.service != "?":
-        return SERVICES[one.service]
-    services = {inlet.service for inlet in boat.inlet if inlet.service != "?"}
+    if one.service.seen:
+        return service_of(one)
+    services = {inlet.service.word for inlet in boat.inlet if inlet.service.seen}
     return SERVICES[services.pop()] if len(services) == 1 else None
 
 
@@ -95,7 +96,7 @@ def misfits_of(service: Service, draws: Sequence[AcDraw]) -> list[AcDraw]:
         d
         for d in draws
         if not set(d.legs) <= set(service.legs)
-        or (d.load.legs == "all" and len(service.legs) < 3)
+        or (d.load.legs.is_surely("all") and len(service.legs) < 3)
         or not any(_LEAST_V <= d.rated_V / one <= _MOST_V for one in volts)
     ]
 
@@ -103,9 +104,9 @@ def misfits_of(service: Service, draws: Sequence[AcDraw]) -> list[AcDraw]:
 def _service_finding(one: Generator, service: Service, misfits: Sequence[AcDraw]) -> Finding:
     """Say what a generator cannot feed."""
     names = ", ".join(f"'{d.load.id}' ({_needed(d)})" for d in misfits)
-    gives = one.service if one.service != "?" else f"{service.supply_V:g} V"
+    gives = one.service.word if one.service.seen else f"{service.supply_V:g} V"
     return presence_finding(
-        "no",
+        NO,
         check=CHECK,
         entry=one,
         field="its service",
@@ -124,7 +125,7 @@ def _service_finding(one: Generator, service: Service, misfits: Sequence[AcDraw]
 
 
 def _needed(one: AcDraw) -> str:
-    between = len(one.load.legs.split("-")) == 2 or one.load.legs == "all"
+    between = one.load.legs.is_surely(*PAIRS) or one.load.legs.is_surely("all")
     return f"{one.rated_V:g} V" + (f", {one.load.legs}" if between else "")
 
 
@@ -186,10 +187,10 @@ def _legs(
         full = f"its {one.power.text}, of a power factor that was not read,"
     inlets_VA = sum(
         inlet.rating.span[1]
-        * SERVICES[inlet.service].to_neutral_V
-        * len(SERVICES[inlet.service].legs)
+        * SERVICES[inlet.service.word].to_neutral_V
+        * len(SERVICES[inlet.service.word].legs)
         for inlet in boat.inlet
-        if inlet.rating.seen and inlet.service != "?"
+        if inlet.rating.seen and inlet.service.seen
     )
     notes = [
         "The alternator's derating; what its engine loses besides is judged against its kW.",

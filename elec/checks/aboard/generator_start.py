@@ -130,7 +130,7 @@ def hardest_start(draws: Sequence[AcDraw]) -> tuple[AcDraw, Noted, Source, str] 
 def _starting_VA(one: AcDraw) -> tuple[Noted, Source, str]:
     """Return what a motor takes at its start: its plate, its code letter, or a multiple."""
     load = one.load
-    volts = one.rated_V * (3**0.5 if load.legs == "all" else 1.0)
+    volts = one.rated_V * (3**0.5 if load.legs.is_surely("all") else 1.0)
     multiples = table("ac_practice").source(field="locked-rotor multiple")
     if load.locked_rotor.seen:
         low, _, high = load.locked_rotor.span
@@ -171,7 +171,7 @@ def _by_letter(one: AcDraw) -> tuple[Noted, Source, str]:
     if open_:
         words += ", its low end: it has no top end"
         source += f", which has no top end: {_NO_TOP:g} times its low end stands for it"
-    if one.load.soft_start == "yes":
+    if one.load.soft_start.is_surely("yes"):
         left_low, left_high, soft = practice("current left by a soft start")
         low_VA, high_VA = low_VA * left_low, high_VA * left_high
         source += f"; {soft}"
@@ -189,9 +189,9 @@ def _by_letter(one: AcDraw) -> tuple[Noted, Source, str]:
 
 def _soft(one: AcDraw, low_VA: float, high_VA: float, where: str) -> Noted:
     least, most, source = practice("current left by a soft start")
-    if one.load.soft_start == "yes":
+    if one.load.soft_start.is_surely("yes"):
         low_VA, high_VA, where = low_VA * least, high_VA * most, source
-    elif one.load.soft_start == "?" and where != "noted":
+    elif not one.load.soft_start.seen and where != "noted":
         low_VA *= least
     if where == "noted":
         return noted.between(low_VA, high_VA, "apparent_power")

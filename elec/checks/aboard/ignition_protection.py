@@ -5,6 +5,7 @@ from __future__ import annotations
 from elec.boat.records import BoatFile, Entry
 from elec.checks.presence import presence_finding
 from elec.finding import Finding, NotChecked
+from elec.noted import Choice
 from elec.published import table
 
 __all__ = ["CHECKS", "check"]
@@ -18,11 +19,11 @@ _SPACES = ("engine", "fuel", "tank", "bilge", "lazarette")
 def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
     """Ask for it where the boat has petrol aboard, of gear that may lie in its spaces."""
     gear = [entry for name in _LISTS for entry in getattr(boat, name) if _may_lie_there(entry)]
-    if boat.boat.fuel in ("diesel", "none"):
+    if boat.boat.fuel.is_surely("diesel", "none"):
         return [], []
     if not gear:
-        return [], _others(boat) if boat.boat.fuel == "petrol" else []
-    if boat.boat.fuel == "?":
+        return [], _others(boat) if boat.boat.fuel.is_surely("petrol") else []
+    if not boat.boat.fuel.seen:
         ids = ", ".join(entry.id for entry in gear)
         reason = "whether petrol is aboard was not noted"
         return [], [NotChecked(CHECK, ids, reason, None, "the fuel of her engines and tenders")]
@@ -49,7 +50,7 @@ def _may_lie_there(entry: Entry) -> bool:
 
 
 def _judge(entry: Entry) -> Finding:
-    given = entry.ignition_protected  # type: ignore[attr-defined]
+    given: Choice = entry.ignition_protected  # type: ignore[attr-defined]
     place = f"in '{entry.where}'" if entry.where else "in a place not noted"
     return presence_finding(
         given,
@@ -64,13 +65,13 @@ def _judge(entry: Entry) -> Finding:
             "?": f"Whether '{entry.id}' {place} is protected against ignition was not seen, with "
             "petrol aboard.",
         },
-        worst="A" if given == "no" else "B",
+        worst="A" if given.is_surely("no") else "B",
         sources=[table("shore_protection_rules").source(rule_id="ignition")],
         remedy=f"Move '{entry.id}' out of every space that petrol vapour can reach, or fit gear "
         "that is marked for it.",
         caution="Petrol vapour is heavier than air and explodes: air the space and sniff before "
         "anything is switched."
-        if given == "no"
+        if given.is_surely("no")
         else None,
         notes=["A space open to the one with the engine or tank counts with it."],
     )

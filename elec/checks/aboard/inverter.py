@@ -31,7 +31,7 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
     findings: list[Finding] = []
     skipped: list[NotChecked] = []
     for one in boat.inverter:
-        name = one.service if one.service != "?" else ("120 V" if basis == "us" else "230 V")
+        name = one.service.word if one.service.seen else ("120 V" if basis == "us" else "230 V")
         service = SERVICES[name]
         draws = draws_of(boat, one, service)
         for answer in _from_shore(boat, one, service, draws):
@@ -53,7 +53,7 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
 def _off_shore(boat: BoatFile, one: Inverter, draws: Sequence[AcDraw]) -> list[tuple[str, ...]]:
     """Return the conditions in which its loads run on it: not at the dock where it passes on."""
     every = conditions_of(draws, [*STANDARD_CONDITIONS, *boat.boat.conditions])
-    if one.passes_through != "yes":
+    if not one.passes_through.is_surely("yes"):
         return every
     without = [tuple(name for name in names if name != DOCK) for names in every]
     return [
@@ -65,10 +65,10 @@ def _from_shore(
     boat: BoatFile, one: Inverter, service: Service, draws: Sequence[AcDraw]
 ) -> list[Finding | NotChecked]:
     """Judge what it passes on against its transfer rating; say what is not counted on its inlet."""
-    if one.passes_through == "no":
+    if one.passes_through.is_surely("no"):
         return []
     found: list[Finding | NotChecked] = []
-    if one.passes_through == "yes" and not one.input.seen and not charger_noted(boat, one):
+    if one.passes_through.is_surely("yes") and not one.input.seen and not charger_noted(boat, one):
         taken = "what chargers take is counted on the inlet"
         if one.inlet is None and len(boat.inlet) != 1:
             taken = "it is not counted on any inlet, for its own was not named"
@@ -85,7 +85,7 @@ def _from_shore(
         return found
     conditions = conditions_ashore(boat, draws)
     if not one.transfer.seen:
-        if one.passes_through == "yes":
+        if one.passes_through.is_surely("yes"):
             amps = max(_passed_A(one, service, draws, c) for c in conditions)
             most = units.show_limit(amps, "current", sense="at least")
             found.append(
@@ -113,7 +113,7 @@ def _transfer(
     one: Inverter, service: Service, draws: Sequence[AcDraw], conditions: tuple[str, ...]
 ) -> Finding:
     question = Question()
-    perhaps = [replace(d, perhaps=one.passes_through == "?") for d in draws]
+    perhaps = [replace(d, perhaps=not one.passes_through.seen) for d in draws]
     load = LegLoad(question, entry=one, service=service, draws=perhaps, conditions=conditions)
     question.noted("transfer_A", one.transfer, entry=one, field="transfer rating", worse="lower")
     ruling = question.rule(
@@ -207,7 +207,7 @@ def _output(
 
 def _ask_on_it(question: Question, one: Inverter, conditions: tuple[str, ...]) -> None:
     """Add whether its loads run on it (1) at the dock, or on the power it passes on (0)."""
-    if conditions != (DOCK,) or one.passes_through != "?":
+    if conditions != (DOCK,) or one.passes_through.seen:
         question.exact("on_it", 1.0)
         return
     question.among(

@@ -30,9 +30,9 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
     findings: list[Finding] = []
     skipped: list[NotChecked] = []
     for inlet in boat.inlet:
-        if inlet.service == "?" or not inlet.rating.seen:
+        if not inlet.service.seen or not inlet.rating.seen:
             continue
-        service = SERVICES[inlet.service]
+        service = SERVICES[inlet.service.word]
         if len(service.legs) < 2:
             continue
         draws = [one for one in draws_of(boat, inlet, service) if not one.perhaps]

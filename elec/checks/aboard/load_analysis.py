@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from elec.boat.ac_loads import SERVICES, Service, draw, loads_of, runs
+from elec.boat.ac_loads import SERVICES, Service, draw, loads_of, runs, service_of
 from elec.boat.records import STANDARD_CONDITIONS, AcLoad, BoatFile, DcLoad, Entry, Generator
 from elec.boat.typical import duty_of, gear
 from elec.boat.typical import power as power_of
@@ -125,9 +125,8 @@ def _ac_rows(boat: BoatFile, basis: str, conditions: Sequence[str]) -> list[Row]
 
 
 def _service(source: Entry | None, basis: str) -> Service:
-    name = getattr(source, "service", "?")
-    if name != "?":
-        return SERVICES[name]
+    if (service := service_of(source)) is not None:
+        return service
     if isinstance(source, Generator) or basis == "us":
         return SERVICES["120/240 V" if basis == "us" else "230 V"]
     return SERVICES["230 V"]
@@ -137,7 +136,7 @@ def _ac_row(load: AcLoad, source: str, service: Service, conditions: Sequence[st
     one = draw(load, service)
     connected = None
     if one is not None:
-        volts = one.rated_V * (3**0.5 if load.legs == "all" else 1.0) * load.count
+        volts = one.rated_V * (3**0.5 if load.legs.is_surely("all") else 1.0) * load.count
         connected = _times(one.current.span, (volts,) * 3)
     factor, where_from = _ac_factor(load)
     demand = {c: _demand(connected, factor, runs(load, c)) for c in conditions}

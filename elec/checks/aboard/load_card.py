@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from elec import noted, units
-from elec.boat.ac_loads import SERVICES, AcDraw, Service, is_always, practice
+from elec.boat.ac_loads import SERVICES, AcDraw, Service, is_always, practice, service_of
 from elec.boat.records import BoatFile, Entry, Generator, Inlet, Inverter
 from elec.calc.ac import together
 from elec.checks.aboard.card_also import Also, alsos_of, beside
@@ -115,11 +115,11 @@ def cards(boat: BoatFile, basis: str) -> tuple[list[LoadCard], list[NotChecked]]
 
 
 def _service(boat: BoatFile, source: Inlet | Generator | Inverter, basis: str) -> Service | None:
-    if source.service != "?":
-        return SERVICES[source.service]
+    if source.service.seen:
+        return service_of(source)
     if isinstance(source, Inverter):
         return SERVICES["120 V" if basis == "us" else "230 V"]
-    services = {inlet.service for inlet in boat.inlet if inlet.service != "?"}
+    services = {inlet.service.word for inlet in boat.inlet if inlet.service.seen}
     return SERVICES[services.pop()] if len(services) == 1 else None
 
 
@@ -150,7 +150,7 @@ def _card(
     unfit = misfits_of(service, draws) if not isinstance(source, Inlet) else []
     draws = [d for d in draws if not any(d is other for other in unfit)]
     dead: list[AcDraw] = []
-    if isinstance(source, Inlet) and source.adapter == ONE_FEED and len(service.legs) > 1:
+    if isinstance(source, Inlet) and source.adapter.is_surely(ONE_FEED) and len(service.legs) > 1:
         # one line conductor feeds both legs, and nothing lies between them
         service, supply = SERVICES["120 V"], None
         dead = [d for d in draws if d.between_legs]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from elec.boat.records import BoatFile, Generator, Inverter
 from elec.checks.presence import presence_finding
 from elec.finding import Finding, NotChecked
+from elec.noted import YES
 from elec.published import table
 
 __all__ = ["CHECKS", "check"]
@@ -29,8 +30,8 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
 
 def _judge(boat: BoatFile, one: Generator | Inverter, basis: str) -> Finding:
     kind = "Generator" if isinstance(one, Generator) else "Inverter"
-    floats = {inlet.double_pole for inlet in boat.inlet} == {"yes"}
-    given = "yes" if one.neutral_earth_bond == "no" and floats else one.neutral_earth_bond
+    floats = boat.inlet and all(inlet.double_pole.is_surely("yes") for inlet in boat.inlet)
+    given = YES if one.neutral_earth_bond.is_surely("no") and floats else one.neutral_earth_bond
     return presence_finding(
         given,
         check=CHECK,
@@ -40,7 +41,7 @@ def _judge(boat: BoatFile, one: Generator | Inverter, basis: str) -> Finding:
         read=f"whether neutral and earth are joined at '{one.id}', and part when shore power feeds",
         words={
             "yes": f"{kind} '{one.id}' has neutral and earth joined at it while it feeds."
-            if one.neutral_earth_bond == "yes"
+            if one.neutral_earth_bond.is_surely("yes")
             else f"{kind} '{one.id}' lets its neutral float, and the breakers open every pole.",
             "no": f"{kind} '{one.id}' has neutral and earth not joined at it while it feeds: a "
             "fault to earth trips nothing.",
@@ -53,5 +54,5 @@ def _judge(boat: BoatFile, one: Generator | Inverter, basis: str) -> Finding:
         ],
         remedy="Join them at the source, by a switch that parts them when shore power feeds; or "
         "let the neutral float, with breakers that open every pole throughout.",
-        caution=_CAUTION if given == "no" else None,
+        caution=_CAUTION if given.is_surely("no") else None,
     )

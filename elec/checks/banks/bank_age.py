@@ -209,8 +209,7 @@ def _age(bank: Bank, boat: BoatFile) -> Finding | NotChecked:
     lives = [
         r
         for r in table("cycle_count_trade_ranges_marine").rows()
-        if r["life_years_high"]
-        and r["battery_type"] in ((bank.chemistry,) if bank.chemistry != "?" else _KINDS)
+        if r["life_years_high"] and bank.chemistry.may_be(r["battery_type"])
     ]
     question = Question()
     names, notes = _ask_ages(question, bank, surveyed, "higher")
@@ -251,9 +250,6 @@ def _age(bank: Bank, boat: BoatFile) -> Finding | NotChecked:
         caution=GAS,
         notes=notes,
     )
-
-
-_KINDS = ("flooded", "gel", "agm", "lfp")
 
 
 def _tested(bank: Bank) -> Finding:

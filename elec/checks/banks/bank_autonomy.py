@@ -144,7 +144,7 @@ def _autonomy(bank: Bank, boat: BoatFile, condition: str) -> Finding:
             f"A bank of {_up(float(need))} Ah when new carries it at the most that the loads may "
             f"take; or {drop}."
         ),
-        caution=LITHIUM if bank.chemistry == "lfp" else GAS,
+        caution=LITHIUM if bank.chemistry.is_surely("lfp") else GAS,
         notes=notes,
         part=f"'{condition}'",
     )

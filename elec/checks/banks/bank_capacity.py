@@ -180,7 +180,7 @@ def ask_by_chemistry(
 ) -> Source:
     """Add what a table holds for its chemistry, or for every chemistry if that was not seen."""
     rows = {r["chemistry"]: float(r[column]) for r in table(table_name).rows()}
-    chosen = rows if bank.chemistry == "?" else {bank.chemistry: rows[bank.chemistry]}
+    chosen = {one: rows[one] for one in rows if bank.chemistry.may_be(one)}
     options: dict[float, str] = {}
     for chemistry, value in chosen.items():
         options[value] = f"{options[value]}, {chemistry}" if value in options else chemistry
@@ -206,7 +206,7 @@ def usable_best(bank: Bank) -> float:
     """Return the share that may be used, at its best value."""
     if bank.usable.seen and bank.usable.best is not None:
         return bank.usable.best
-    chemistry = "agm" if bank.chemistry == "?" else bank.chemistry
+    chemistry = bank.chemistry.word if bank.chemistry.seen else "agm"
     return table("usable_fraction").exact("usable_fraction", chemistry=chemistry)
 
 
@@ -215,7 +215,7 @@ def return_span(bank: Bank) -> Noted:
     if bank.charge_return.seen:
         return bank.charge_return
     rows = {r["chemistry"]: r for r in table("charge_return_by_chemistry").rows()}
-    chosen = list(rows.values()) if bank.chemistry == "?" else [rows[bank.chemistry]]
+    chosen = list(rows.values()) if not bank.chemistry.seen else [rows[bank.chemistry.word]]
     return noted.between(
         min(float(r["ah_in_over_out_low"]) for r in chosen),
         max(float(r["ah_in_over_out_high"]) for r in chosen),

@@ -125,7 +125,7 @@ def _inverter(inverter: Inverter, bank: Bank | None, boat: BoatFile) -> Finding 
         sources=sources,
         remedy=f"Load it to {units.show_limit(least, 'power', sense='at most')} at most, or feed "
         "it from a larger bank.",
-        caution=LITHIUM if bank.chemistry == "lfp" else GAS,
+        caution=LITHIUM if bank.chemistry.is_surely("lfp") else GAS,
         notes=notes,
     )
 
@@ -140,7 +140,7 @@ def _drain(bank: Bank, boat: BoatFile) -> Finding | NotChecked:
     cold, notes = ask_temperature(question, bank, sources)
     losses = table("self_discharge")
     rates = losses.numbers("pct_per_month_20C") / 100
-    if bank.chemistry == "lfp":
+    if bank.chemistry.is_surely("lfp"):
         question.exact("own_per_month", 0.0)
         notes.append("No published self-discharge of lithium cells is held; none is counted.")
     else:
@@ -195,6 +195,6 @@ def _drain(bank: Bank, boat: BoatFile) -> Finding | NotChecked:
         ),
         sources=sources,
         remedy=remedy,
-        caution=LITHIUM if bank.chemistry == "lfp" else GAS,
+        caution=LITHIUM if bank.chemistry.is_surely("lfp") else GAS,
         notes=notes,
     )

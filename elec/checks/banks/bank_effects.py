@@ -58,7 +58,7 @@ def ask_exponent(question: Question, bank: Bank) -> Source:
         question.noted("exponent", span, entry=bank, field="reserve capacity", worse="higher")
         return table("standards_duties").source(duty_id="reserve_current")
     rows = {r["chemistry"]: r for r in table("peukert_by_chemistry").rows()}
-    chosen = rows.values() if bank.chemistry == "?" else [rows[bank.chemistry]]
+    chosen = rows.values() if not bank.chemistry.seen else [rows[bank.chemistry.word]]
     span = noted.between(
         min(float(r["exponent_low"]) for r in chosen),
         max(float(r["exponent_high"]) for r in chosen),
@@ -141,11 +141,11 @@ def ask_temperature(
 def size_factor(bank: Bank, celsius: Any, sources: list[Source]) -> Any:
     """Return the larger factor of those of the chemistries it may have, never under one."""
     found = np.ones_like(np.asarray(celsius, dtype=np.float64))
-    if bank.chemistry != "lfp":
+    if not bank.chemistry.is_surely("lfp"):
         factors = table("temperature_size_factor_ieee485")
         sources.append(factors.source())
         found = np.maximum(found, factors.linear("electrolyte_temp_C", "size_multiplier", celsius))
-    if bank.chemistry in ("lfp", "?"):
+    if bank.chemistry.may_be("lfp"):
         shares = table("capacity_vs_temperature_dataset").where(chemistry="lfp")
         sources.append(shares.source())
         at, base = (

@@ -130,7 +130,7 @@ def takes(boat: BoatFile, load: Load, condition: str) -> bool | None:
     if running is False or condition != DOCK or through is None:
         return running
     # At the dock an inverter may pass the shore's power on.
-    return {"yes": False, "no": running, "?": None}[through.passes_through]
+    return {"yes": False, "no": running, "?": None}[through.passes_through.text]
 
 
 def ask_daily(
@@ -265,8 +265,8 @@ def ac_power(boat: BoatFile, load: AcLoad) -> Noted:
         assert watts is not None
         return watts
     inverter = inverter_of(boat, load)
-    known = inverter is not None and inverter.service != "?"
-    services = [SERVICES[inverter.service]] if inverter and known else list(SERVICES.values())
+    known = inverter is not None and inverter.service.seen
+    services = [SERVICES[inverter.service.word]] if inverter and known else list(SERVICES.values())
     draws = [draw(load, service) for service in services]
     low, high, _ = possible("power factor of a load that is no heater")
     if load.power_factor.seen:
@@ -275,7 +275,7 @@ def ac_power(boat: BoatFile, load: AcLoad) -> Noted:
         low = high = 1.0
     if load.apparent_power.seen and not load.current.seen:
         return scaled(load.apparent_power, low, high, "power")
-    phases = 3**0.5 if load.legs == "all" else 1.0
+    phases = 3**0.5 if load.legs.is_surely("all") else 1.0
     volts = [one.rated_V * phases for one in draws]
     return scaled(draws[0].current, low * min(volts), high * max(volts), "power")
 

@@ -45,7 +45,7 @@ def _restraint(bank: Bank, boat: BoatFile, basis: str) -> Finding:
             "at most.",
             "?": f"Whether bank '{bank.id}' is held fast was not seen.",
         },
-        worst="A" if boat.boat.fuel == "petrol" else "B",
+        worst="A" if boat.boat.fuel.is_surely("petrol") else "B",
         sources=sources,
         remedy=f"Hold '{bank.id}' down so that it moves {limit} at most, whichever way the boat "
         "heels.",

@@ -14,6 +14,7 @@ from elec.checks.banks.bank_capacity import ask_capacity, cannot
 from elec.checks.presence import THERE, ask_presence, fitting_of
 from elec.checks.question import Option, Question
 from elec.finding import Finding, NotChecked, Step
+from elec.noted import NO
 from elec.published import table
 
 __all__ = ["CHECKS", "charger_classes", "check"]
@@ -28,7 +29,7 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
     findings: list[Finding] = []
     skipped: list[NotChecked] = []
     for bank in boat.bank:
-        if bank.chemistry == "lfp":
+        if bank.chemistry.is_surely("lfp"):
             continue
         if stop := cannot(bank, VENTILATION, bank.id, bank.where):
             skipped.append(stop)
@@ -61,7 +62,7 @@ def _ventilation(bank: Bank, boat: BoatFile) -> Finding:
     gas, constants = table("ventilation_igas"), table("ventilation_constants")
     kinds = {"flooded": "vented lead-acid", "gel": "valve-regulated lead-acid"}
     kinds["agm"] = kinds["gel"]
-    known = [kinds[bank.chemistry]] if bank.chemistry != "?" else sorted(set(kinds.values()))
+    known = [kinds[bank.chemistry.word]] if bank.chemistry.seen else sorted(set(kinds.values()))
     boost = {gas.exact("Igas_mA_per_Ah", battery_kind=kind, mode="boost"): kind for kind in known}
     question.among(
         "gas_mA_per_Ah",
@@ -133,7 +134,7 @@ def _ventilation(bank: Bank, boat: BoatFile) -> Finding:
             entry=bank,
             sense="at least",
             quantity=quantity,
-            worst="A" if bank.chemistry == "flooded" else "B",
+            worst="A" if bank.chemistry.is_surely("flooded") else "B",
             statement=words,
             working=working,
             sources=sources,
@@ -160,8 +161,8 @@ def _ventilation(bank: Bank, boat: BoatFile) -> Finding:
     seen = Question()
     read = fitting_of(bank)
     enough_words = f"openings of {area * 1e4:.3g} cm² each or more"
-    if bank.vented == "no":
-        ask_presence(seen, "present", "no", entry=bank, field="ventilation", read=read)
+    if bank.vented.is_surely("no"):
+        ask_presence(seen, "present", NO, entry=bank, field="ventilation", read=read)
     else:
         seen.among(
             "present",
@@ -169,7 +170,7 @@ def _ventilation(bank: Bank, boat: BoatFile) -> Finding:
             entry=bank,
             field="air openings",
             worse="lower",
-            noted="not measured" if bank.vented == "yes" else "not seen",
+            noted="not measured" if bank.vented.is_surely("yes") else "not seen",
             more="",
             read=read,
         )
@@ -187,7 +188,7 @@ def _ventilation(bank: Bank, boat: BoatFile) -> Finding:
         aired,
         "ratio",
         lambda _value, _limit: (
-            f"{words[bank.vented]}; on charge it needs {needed:.3g} m³/h, {openings}."
+            f"{words[bank.vented.text]}; on charge it needs {needed:.3g} m³/h, {openings}."
         ),
     )
 
@@ -202,7 +203,11 @@ def _ship_form(bank: Bank, boat: BoatFile, cells: float) -> tuple[Step, ...]:
     current = _charger_A(bank, boat)
     if current is None:
         return ()
-    kind = "ship_flow_valve_regulated" if bank.chemistry in ("agm", "gel") else "ship_flow_vented"
+    kind = (
+        "ship_flow_valve_regulated"
+        if bank.chemistry.is_surely("agm", "gel")
+        else "ship_flow_vented"
+    )
     litres = table("ventilation_constants").exact("value", constant_id=kind)
     flow = ventilation.ship_flow_m3_per_h(
         current, charging_A=current, cells=cells, flow_m3_per_Ah=litres / 1e3, least_share=1.0

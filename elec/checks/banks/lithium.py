@@ -22,7 +22,7 @@ _DUTIES = "standards_duties"
 
 
 def _lithium(bank: Bank, _boat: BoatFile, _basis: str) -> Finding | None:
-    if bank.chemistry != "lfp":
+    if not bank.chemistry.is_surely("lfp"):
         return None
     duties = table(_DUTIES)
     question = Question()
@@ -59,7 +59,7 @@ def _lithium(bank: Bank, _boat: BoatFile, _basis: str) -> Finding | None:
         "See also: over-current device at the bank that can break its fault current; what happens "
         "to the alternator when the bank disconnects itself."
     )
-    unseen = [field for _, given, field, _ in wanted if given != "yes"]
+    unseen = [field for _, given, field, _ in wanted if not given.is_surely("yes")]
     return question.finding(
         question.rule(requirement, "at least"),
         check="lithium",

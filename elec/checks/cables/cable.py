@@ -264,7 +264,7 @@ class Cable:
     def ask_route(self, question: Question) -> None:
         """Add engine space (0 or 1) and the bundling factor."""
         run = self.run
-        places = {"no": [0.0], "yes": [1.0], "?": [0.0, 1.0]}[run.engine_space]
+        places = {"no": [0.0], "yes": [1.0], "?": [0.0, 1.0]}[run.engine_space.text]
         names = {0.0: "outside engine spaces", 1.0: "through an engine space"}
         question.among(
             "engine",

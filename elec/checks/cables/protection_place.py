@@ -46,7 +46,7 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
     skipped: list[NotChecked] = []
     for device in boat.protection:
         runs = [run for run in boat.run if run.protection == device.id]
-        if device.device == "none":
+        if device.device.is_surely("none"):
             continue
         if any(carries(run, boat) == "alternating" for run in runs):
             skipped.append(
@@ -114,12 +114,12 @@ def _unless_cranking(found: Finding, device: Protection) -> Finding:
 def _facts(device: Protection, runs: list[Run], boat: BoatFile) -> dict[str, bool | None]:
     """Return the facts of the rules as noted, None where they were not."""
     starts = [boat.find(run.start) for run in runs if run.start]
-    battery = _YES[device.at_battery]
+    battery = _YES[device.at_battery.text]
     if battery is None and starts and len(starts) == len(runs):
         battery = any(isinstance(start, Bank) for start in starts)
-    sheathed = _YES[device.sheathed]
+    sheathed = _YES[device.sheathed.text]
     if sheathed is None and runs:
-        noted = {_YES[run.sheathed] for run in runs}
+        noted = {_YES[run.sheathed.text] for run in runs}
         sheathed = True if noted == {True} else None
     charging = any(isinstance(start, (Charger, Alternator)) for start in starts)
     known = bool(charging or battery or any(isinstance(start, (Bank, Bus)) for start in starts))
@@ -128,8 +128,8 @@ def _facts(device: Protection, runs: list[Run], boat: BoatFile) -> dict[str, boo
         "cranking": _cranking(runs, boat),
         "charging_source": charging if known else None,
         "sheathed": sheathed,
-        "not_at_source": _YES[device.not_at_source],
-        "not_near_source": _YES[device.not_near_source],
+        "not_at_source": _YES[device.not_at_source.text],
+        "not_near_source": _YES[device.not_near_source.text],
         # taken as against the device, and said
         "inside_source": False,
         "self_limiting": False,

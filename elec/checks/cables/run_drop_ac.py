@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from elec import noted, units
-from elec.boat.ac_loads import SERVICES, practice
+from elec.boat.ac_loads import practice, service_of
 from elec.boat.records import AcLoad, BoatFile
 from elec.calc.ac import ac
 from elec.checks.cables.cable import Cable
@@ -195,7 +195,9 @@ def _when(cable: Cable) -> str:
 
 def _three_phase(cable: Cable, boat: BoatFile) -> bool:
     """Whether the run feeds a three-phase load or comes from a three-phase inlet."""
-    if any(isinstance(entry, AcLoad) and entry.legs == "all" for _, entry, _, _ in cable.loads):
+    if any(
+        isinstance(entry, AcLoad) and entry.legs.is_surely("all") for _, entry, _, _ in cable.loads
+    ):
         return True
-    service = getattr(boat.find(cable.run.start or ""), "service", "?")
-    return service != "?" and len(SERVICES[service].legs) == 3
+    service = service_of(boat.find(cable.run.start or ""))
+    return service is not None and len(service.legs) == 3

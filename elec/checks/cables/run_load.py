@@ -5,7 +5,14 @@ from __future__ import annotations
 from typing import Any, Literal
 
 from elec import noted, units
-from elec.boat.ac_loads import SERVICES, Service, draw, loads_of, practice, taken_from_shore
+from elec.boat.ac_loads import (
+    Service,
+    draw,
+    loads_of,
+    practice,
+    service_of,
+    taken_from_shore,
+)
 from elec.boat.records import (
     AcLoad,
     Alternator,
@@ -112,11 +119,10 @@ def _service(run: Run, boat: BoatFile, known: frozenset[str] = frozenset()) -> S
     """Return the service of what feeds an AC run, through buses too where all agree on it."""
     sources = [run.start, *(getattr(boat.find(name), "inlet", None) for name in run.serves)]
     for name in filter(None, [*sources, *run.serves, run.end]):
-        service = getattr(boat.find(name), "service", "?")
-        if service != "?":
-            return SERVICES[service]
-    if not run.start and len(boat.inlet) == 1 and boat.inlet[0].service != "?":
-        return SERVICES[boat.inlet[0].service]
+        if (service := service_of(boat.find(name))) is not None:
+            return service
+    if not run.start and len(boat.inlet) == 1 and boat.inlet[0].service.seen:
+        return service_of(boat.inlet[0])
     if isinstance(boat.find(run.start or ""), Bus) and run.start not in known:
         feeders = [one for one in boat.run if one.end == run.start and one is not run]
         found = {_service(one, boat, known | {run.start or ""}) for one in feeders}
@@ -204,7 +210,11 @@ def _up_to_device(current: Noted, run: Run, boat: BoatFile) -> Noted:
     """Let a load of which nothing is known draw all that the run's fuse or breaker carries."""
     device = boat.find(run.protection or "")
     low, _, high = current.span
-    if isinstance(device, Protection) and device.device != "none" and device.rating.seen:
+    if (
+        isinstance(device, Protection)
+        and not device.device.is_surely("none")
+        and device.rating.seen
+    ):
         most_A, words = device.rating.span[2], f"the rating of '{device.id}'"
     else:
         ratings = table("standard_device_ratings")

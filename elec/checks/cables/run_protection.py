@@ -57,7 +57,7 @@ def judge_run(cable: Cable, boat: BoatFile) -> Finding:
             "no fuse or breaker was noted for it; none seen is not none needed",
             f"the fuse or breaker of '{run.id}': its rating and where it sits",
         )
-    if device.device == "none":
+    if device.device.is_surely("none"):
         return _no_device(cable, boat)
     return judge_device(cable, device)
 

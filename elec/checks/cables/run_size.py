@@ -33,7 +33,7 @@ def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
         laid: table("minimum_conductor_size").row(basis=basis.name, where_used=laid)
         for laid in (*_LAID, PARALLEL)
     }
-    laid = {"yes": _LAID[:1], "no": _LAID[1:], "?": _LAID}[run.sheathed]
+    laid = {"yes": _LAID[:1], "no": _LAID[1:], "?": _LAID}[run.sheathed.text]
     if cable.parallel > 1:
         laid = (PARALLEL,)
     question = Question()

@@ -33,7 +33,7 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
         bank = cast(Bank, boat.find(alternator.bank))
         if alternator.converter.seen:
             results = [_converter(alternator, bank)]
-        elif bank.chemistry == "lfp":
+        elif bank.chemistry.is_surely("lfp"):
             results = [_lithium(alternator, bank)]
         else:
             results = [_direct(alternator, bank, boat)]
@@ -68,7 +68,7 @@ def _side_V(alternator: Alternator, bank: Bank) -> Noted | None:
     rows = [
         r
         for r in table("charge_voltages_12V_block").rows()
-        if r["stage"] == "absorption" and bank.chemistry in (r["battery_type"], "?")
+        if r["stage"] == "absorption" and bank.chemistry.may_be(r["battery_type"])
     ]
     if not rows:
         return None

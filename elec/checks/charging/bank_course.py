@@ -247,7 +247,7 @@ def ask_model(question: Question, boat: BoatFile, bank: Bank, course: Course) ->
             daily = ask_solar(question, panels, number, float(bank.voltage.best or 0.0))
             sources.append((daily, _arch))
             cited.append(table("solar_clear_sky_horizontal_pvlib").source())
-    if bank.chemistry == "lfp":
+    if bank.chemistry.is_surely("lfp"):
         question.noted(
             "charge_return", return_span(bank), entry=bank, field="charge return", worse="higher"
         )
@@ -257,7 +257,7 @@ def ask_model(question: Question, boat: BoatFile, bank: Bank, course: Course) ->
         tuple(parts),
         held,
         tuple(sources),
-        bank.chemistry == "lfp",
+        bank.chemistry.is_surely("lfp"),
         tuple(cited),
     )
 

@@ -46,7 +46,7 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
 
 
 def _caution(bank: Bank) -> str:
-    return LITHIUM if bank.chemistry == "lfp" else GAS
+    return LITHIUM if bank.chemistry.is_surely("lfp") else GAS
 
 
 def _generator_h(boat: BoatFile) -> Noted | None:

@@ -149,7 +149,7 @@ def _most(
         sources=sources,
         remedy=f"Limit {f'{chargers[0].id!r}' if single else 'them together'} to {most}, the least "
         "of the limits that may apply.",
-        caution=LITHIUM if bank.chemistry == "lfp" else GAS,
+        caution=LITHIUM if bank.chemistry.is_surely("lfp") else GAS,
         notes=notes,
         part="most",
     )
@@ -226,7 +226,7 @@ def ask_bands(
         r
         for r in bands.rows()
         if r["high_fraction"]
-        and (r["chemistry"] == bank.chemistry or bank.chemistry == "?")
+        and bank.chemistry.may_be(r["chemistry"])
         and float(r["high_fraction"]) >= _MAINTAINS
     ]
     word = "a limit of" if end == "high" else "a start at"

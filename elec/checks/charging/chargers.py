@@ -65,7 +65,7 @@ def _recharge(charger: Charger, bank: Bank, boat: BoatFile) -> Finding | NotChec
         field="standing load",
         worse="higher",
     )
-    kind = "lfp" if bank.chemistry == "lfp" else "lead-acid"
+    kind = "lfp" if bank.chemistry.is_surely("lfp") else "lead-acid"
     low, high, source = possible(f"absorption time of {kind}")
     question.noted(
         "absorption_h",
@@ -148,7 +148,7 @@ def _recharge(charger: Charger, bank: Bank, boat: BoatFile) -> Finding | NotChec
             if enough
             else "No charger does it: absorption alone may take longer. Allow more time."
         ),
-        caution=LITHIUM if bank.chemistry == "lfp" else GAS,
+        caution=LITHIUM if bank.chemistry.is_surely("lfp") else GAS,
         notes=("The absorption time is the published spread; the tail is not a promise of full.",),
         sources=(*sources, table("possible_ranges").source()),
     )
@@ -174,7 +174,7 @@ def _suits(profile: str, chemistry: str) -> bool:
 
 
 def _profile(charger: Charger, bank: Bank) -> Finding | NotChecked:
-    if charger.profile == "?" and bank.chemistry == "?":
+    if not charger.profile.seen and not bank.chemistry.seen:
         return NotChecked(
             PROFILE,
             charger.id,
@@ -194,7 +194,7 @@ def _profile(charger: Charger, bank: Bank) -> Finding | NotChecked:
         ),
         ("chemistry", bank.chemistry, bank, "chemistry", f"the label of '{bank.id}'"),
     ):
-        chosen = kinds if given == "?" else (given,)
+        chosen = [kind for kind in kinds if given.may_be(kind)]
         question.among(
             name,
             [Option(float(kinds.index(kind)), kind) for kind in chosen],
@@ -212,7 +212,7 @@ def _profile(charger: Charger, bank: Bank) -> Finding | NotChecked:
         return suits[rows, columns], np.full(np.broadcast(rows, columns).shape, THERE)
 
     ruling = question.rule(requirement, "at least")
-    good = [p for p in kinds if bank.chemistry != "?" and _suits(p, bank.chemistry)]
+    good = [p for p in kinds if bank.chemistry.seen and _suits(p, bank.chemistry.word)]
     working = tuple(
         Step(
             f"U({kind})",
@@ -221,18 +221,18 @@ def _profile(charger: Charger, bank: Bank) -> Finding | NotChecked:
             _absorption(kind)[1],
             "V",
         )
-        for kind in dict.fromkeys([charger.profile, bank.chemistry])
+        for kind in dict.fromkeys([charger.profile.text, bank.chemistry.text])
         if kind in _LEAD
     )
-    setting = "whose setting was not read" if charger.profile == "?" else charger.profile
-    label = "of unknown chemistry" if bank.chemistry == "?" else bank.chemistry
+    setting = "whose setting was not read" if not charger.profile.seen else charger.profile.word
+    label = "of unknown chemistry" if not bank.chemistry.seen else bank.chemistry.word
     return question.finding(
         ruling,
         check=PROFILE,
         entry=charger,
         sense="at least",
         quantity="presence",
-        worst="A" if bank.chemistry == "lfp" else "B",
+        worst="A" if bank.chemistry.is_surely("lfp") else "B",
         statement=lambda _value, _limit: (
             f"Charger '{charger.id}', profile: {setting}; bank '{bank.id}': {label}."
         ),
@@ -241,6 +241,6 @@ def _profile(charger: Charger, bank: Bank) -> Finding | NotChecked:
         remedy=f"Set '{charger.id}' to {' or '.join(good)}, by the battery maker's voltages."
         if good
         else None,
-        caution=LITHIUM if bank.chemistry == "lfp" else GAS,
+        caution=LITHIUM if bank.chemistry.is_surely("lfp") else GAS,
         notes=("The maker's own charging voltages go before the published ones.",),
     )

@@ -93,7 +93,7 @@ def _solar(panels: Solar, bank: Bank, boat: BoatFile) -> Finding | NotChecked:
         sources=(*held.sources, table("solar_clear_sky_horizontal_pvlib").source()),
         remedy=f"Panels that give {units.show_limit(max(lacking, 0.0), 'charge', sense='at least')}"
         " a day at the worst, or less use.",
-        caution=LITHIUM if bank.chemistry == "lfp" else GAS,
+        caution=LITHIUM if bank.chemistry.is_surely("lfp") else GAS,
         notes=(
             *notes,
             "Average weather, no design case: dark days give next to nothing, and bank-autonomy "

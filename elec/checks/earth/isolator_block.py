@@ -30,7 +30,7 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
     results = [
         _block(inlet, boat)
         for inlet in boat.inlet
-        if inlet.isolator == "yes" and has_wet_metal(boat)
+        if inlet.isolator.is_surely("yes") and has_wet_metal(boat)
     ]
     return (
         [result for result in results if isinstance(result, Finding)],
@@ -43,12 +43,12 @@ def _aboard(boat: BoatFile) -> list[Named]:
     by = named_metals.yardstick("sea", boat.boat.series)
     names: dict[str, None] = {}
     for anode in boat.anode:
-        kinds = ("zinc", "aluminium", "magnesium") if anode.material == "?" else (anode.material,)
+        kinds = anode.material.words
         names |= dict.fromkeys("aluminium alloy" if k == "aluminium" else k for k in kinds)
     if not names:
-        names = {m.metal: None for m in boat.metal if m.exposure in _SALT}
-        if boat.boat.hull in ("steel", "aluminium"):
-            hull = "mild steel" if boat.boat.hull == "steel" else "aluminium alloy"
+        names = {m.metal: None for m in boat.metal if m.exposure.is_surely(*_SALT)}
+        if boat.boat.hull.is_surely("steel", "aluminium"):
+            hull = "mild steel" if boat.boat.hull.is_surely("steel") else "aluminium alloy"
             names |= {hull: None}
     found = [named_metals.named(name, by) for name in names]
     return [metal for metal in found if metal.found]
@@ -76,7 +76,7 @@ def _block_of(inlet: Inlet) -> Noted:
 
 
 def _block(inlet: Inlet, boat: BoatFile) -> Finding | NotChecked:
-    if boat.boat.water == "fresh":
+    if boat.boat.water.is_surely("fresh"):
         return NotChecked(BLOCK, inlet.id, "no published series holds for fresh water", inlet.where)
     aboard, ashore = _aboard(boat), _ashore(boat)
     if not aboard or not ashore:

@@ -10,6 +10,7 @@ from elec import units
 from elec.boat.records import BoatFile, Inlet
 from elec.checks.question import Option, Question
 from elec.finding import Finding, NotChecked
+from elec.noted import NO, YES, YES_OR_NO, Choice
 from elec.published import table
 
 __all__ = ["CHECKS", "check", "has_wet_metal"]
@@ -30,7 +31,7 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
     wet = has_wet_metal(boat)
     for inlet in boat.inlet:
         results: list[Finding | NotChecked | None] = [_leakage(inlet), _path(inlet, boat, wet)]
-        if inlet.isolator == "yes":
+        if inlet.isolator.is_surely("yes"):
             results += [_rating(inlet), _test(inlet)]
         for result in results:
             if isinstance(result, Finding):
@@ -42,18 +43,20 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
 
 def has_wet_metal(boat: BoatFile) -> bool:
     """Return whether metal was noted in the water, which a shore earth could join to others."""
-    immersed = any(metal.exposure in (*_SALT, "fresh") for metal in boat.metal)
-    return immersed or boat.boat.hull in ("steel", "aluminium") or bool(boat.anode)
+    immersed = any(metal.exposure.is_surely(*_SALT, "fresh") for metal in boat.metal)
+    return immersed or boat.boat.hull.is_surely("steel", "aluminium") or bool(boat.anode)
 
 
 # -- whether anything stands in the path -------------------------------------------------------
 
 
-def _yes_no(question: Question, name: str, given: str, inlet: Inlet, field: str, read: str) -> None:
+def _yes_no(
+    question: Question, name: str, given: Choice, inlet: Inlet, field: str, read: str
+) -> None:
     settled = {"yes": [Option(1.0, "present")], "no": [Option(0.0, "absent")]}
     question.among(
         name,
-        settled.get(given, [Option(0.0, "absent"), Option(1.0, "present")]),
+        settled.get(given.text, [Option(0.0, "absent"), Option(1.0, "present")]),
         entry=inlet,
         field=field,
         worse="lower",
@@ -62,19 +65,19 @@ def _yes_no(question: Question, name: str, given: str, inlet: Inlet, field: str,
     )
 
 
-def _transformer(inlet: Inlet, boat: BoatFile) -> str:
-    """Return whether an isolating transformer stands behind an inlet: yes, no or ?."""
+def _transformer(inlet: Inlet, boat: BoatFile) -> Choice:
+    """Return whether an isolating transformer stands behind an inlet."""
     said = [t.isolating for t in boat.transformer if t.inlet == inlet.id]
     loose = [t.isolating for t in boat.transformer if t.inlet is None]
-    if "yes" in said:
-        return "yes"
-    return "?" if "?" in said or any(word != "no" for word in loose) else "no"
+    if any(one.is_surely("yes") for one in said):
+        return YES
+    return NO if all(one.is_surely("no") for one in (*said, *loose)) else YES_OR_NO
 
 
 def _path(inlet: Inlet, boat: BoatFile, wet: bool) -> Finding:
     question = Question()
     transformer = _transformer(inlet, boat)
-    parted = "yes" in (inlet.isolator, transformer)
+    parted = inlet.isolator.is_surely("yes") or transformer.is_surely("yes")
     read = f"what stands in the earth of '{inlet.id}', traced from it"
     _yes_no(question, "isolator", inlet.isolator, inlet, "isolator", read)
     _yes_no(question, "transformer", transformer, inlet, "isolating transformer", read)
@@ -98,13 +101,15 @@ def _path(inlet: Inlet, boat: BoatFile, wet: bool) -> Finding:
         "yes": "an isolator stands in its earth",
         "no": "no isolator stands in its earth",
         "?": "whether an isolator stands in its earth was not seen",
-    }[inlet.isolator]
-    if transformer == "yes":
+    }[inlet.isolator.text]
+    if transformer.is_surely("yes"):
         words = "an isolating transformer parts it from the shore earth"
     others = [
         other.id
         for other in boat.inlet
-        if other.id != inlet.id and other.isolator != "yes" and _transformer(other, boat) != "yes"
+        if other.id != inlet.id
+        and not other.isolator.is_surely("yes")
+        and not _transformer(other, boat).is_surely("yes")
     ]
     notes = []
     if not (wet or parted):
@@ -183,7 +188,7 @@ def _test(inlet: Inlet) -> Finding:
     settled = {"yes": [Option(1.0, "sound")], "no": [Option(0.0, "failed")]}
     question.among(
         "sound",
-        settled.get(inlet.isolator_tested, [Option(0.0, "failed"), Option(1.0, "sound")]),
+        settled.get(inlet.isolator_tested.text, [Option(0.0, "failed"), Option(1.0, "sound")]),
         entry=inlet,
         field="isolator tested",
         worse="lower",
@@ -199,14 +204,14 @@ def _test(inlet: Inlet) -> Finding:
         "yes": "was tested: it blocks, and carries a fault",
         "no": "failed its test",
         "?": "was not tested",
-    }[inlet.isolator_tested]
+    }[inlet.isolator_tested.text]
     return question.finding(
         question.rule(requirement, "at least"),
         check=TEST,
         entry=inlet,
         sense="at least",
         quantity="presence",
-        worst="A" if inlet.isolator_tested == "no" else "B",
+        worst="A" if inlet.isolator_tested.is_surely("no") else "B",
         statement=lambda _value, _limit: (
             f"The isolator of inlet '{inlet.id}' {words}. Failed open it has cut the safety earth; "
             "failed closed it lets the galvanic current pass unseen."

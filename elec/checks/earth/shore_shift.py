@@ -31,17 +31,17 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
 def _shifts(boat: BoatFile) -> list[Finding | NotChecked]:
     if not boat.inlet and not boat.reading:
         return []
-    wet = boat.boat.hull in ("steel", "aluminium") or any(
-        metal.exposure in (*IMMERSED, "fresh") for metal in boat.metal
+    wet = boat.boat.hull.is_surely("steel", "aluminium") or any(
+        metal.exposure.is_surely(*IMMERSED, "fresh") for metal in boat.metal
     )
     if not wet and not boat.reading:
         return []
     found: list[Finding | NotChecked] = []
     groups: dict[str, dict[str, Reading]] = {}
     for reading in boat.reading:
-        if reading.potential.seen and reading.cell != "?":
+        if reading.potential.seen and reading.cell.seen:
             key = f"{reading.of or ''} {reading.cell}"
-            groups.setdefault(key, {}).setdefault(reading.shore, reading)
+            groups.setdefault(key, {}).setdefault(reading.shore.text, reading)
     for group in groups.values():
         if "plugged in" in group and "unplugged" in group:
             found.append(_shift(group["unplugged"], group["plugged in"], boat))
@@ -64,7 +64,7 @@ def _shift(unplugged: Reading, plugged: Reading, boat: BoatFile) -> Finding:
         "unplugged_V", unplugged.potential, entry=unplugged, field="potential", worse=None
     )
     question.noted("plugged_V", plugged.potential, entry=plugged, field="potential", worse=None)
-    _, error = error_of(unplugged.cell)
+    _, error = error_of(unplugged.cell.word)
     question.exact("error_V", error)
 
     def requirement(**given: Any) -> tuple[Any, Any]:
@@ -86,7 +86,7 @@ def _shift(unplugged: Reading, plugged: Reading, boat: BoatFile) -> Finding:
         0: f"moves {abs(shift_mV):.0f} mV, within the error of two readings: no shore path is "
         "shown, nor is one ruled out",
     }[direction]
-    bare = [inlet.id for inlet in boat.inlet if inlet.isolator != "yes"]
+    bare = [inlet.id for inlet in boat.inlet if not inlet.isolator.is_surely("yes")]
     where = f" on {' and '.join(repr(i) for i in bare)}" if bare else ""
     return question.finding(
         question.rule(requirement, "at most"),

@@ -77,7 +77,7 @@ def neutral_sums(boat: BoatFile, inlet: Inlet, service: Service) -> dict[str, An
     None where there is one leg.
     """
     draws = draws_of(boat, inlet, service)
-    systems = _TWO_LEGS if service.system in _TWO_LEGS else {service.system: inlet.service}
+    systems = _TWO_LEGS if service.system in _TWO_LEGS else {service.system: inlet.service.text}
     if len(service.legs) < 2:
         return None
     return {

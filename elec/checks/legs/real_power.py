@@ -37,7 +37,7 @@ def _watts_of_plate(one: AcDraw) -> Noted | None:
 def _in_phase(one: AcDraw) -> Noted:
     known = _watts_of_plate(one)
     if known is not None:
-        per_volt = 1 / one.rated_V / (_PHASES if one.load.legs == "all" else 1.0)
+        per_volt = 1 / one.rated_V / (_PHASES if one.load.legs.is_surely("all") else 1.0)
         return scaled(known, per_volt, per_volt, "current")
     factor = one.power_factor
     if factor.origin == "typical":

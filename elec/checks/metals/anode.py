@@ -130,8 +130,24 @@ def _material(anode: Anode, boat: BoatFile) -> Finding:
     }
     held = np.asarray([[suits[m, w] for w in _WATERS] for m in _METALS])
     question = Question()
-    _pick(question, "metal", anode.material, _METALS, anode, "metal", f"the metal of '{anode.id}'")
-    _pick(question, "water", boat.boat.water, _WATERS, anode, "water", "the salinity of the water")
+    _pick(
+        question,
+        "metal",
+        anode.material.text,
+        _METALS,
+        anode,
+        "metal",
+        f"the metal of '{anode.id}'",
+    )
+    _pick(
+        question,
+        "water",
+        boat.boat.water.text,
+        _WATERS,
+        anode,
+        "water",
+        "the salinity of the water",
+    )
     question.exact("needed", 0.5)  # suits is 1, does not suit 0
 
     def requirement(**given: Any) -> tuple[Any, Any]:
@@ -139,11 +155,11 @@ def _material(anode: Anode, boat: BoatFile) -> Finding:
         return held[metal, water], given["needed"]
 
     why = ""
-    if anode.material != "?" and boat.boat.water != "?":
-        why = choice.row(material=anode.material, water=boat.boat.water)["why"]
-    right = [m for m in _METALS if boat.boat.water == "?" or suits[m, boat.boat.water]]
-    what = "of a metal not noted" if anode.material == "?" else f"of {anode.material}"
-    where = "water not noted" if boat.boat.water == "?" else f"{boat.boat.water} water"
+    if anode.material.seen and boat.boat.water.seen:
+        why = choice.row(material=anode.material.word, water=boat.boat.water.word)["why"]
+    right = [m for m in _METALS if not boat.boat.water.seen or suits[m, boat.boat.water.word]]
+    what = "of a metal not noted" if not anode.material.seen else f"of {anode.material}"
+    where = "water not noted" if not boat.boat.water.seen else f"{boat.boat.water} water"
     return question.finding(
         question.rule(requirement, "at least"),
         check=MATERIAL,
@@ -154,7 +170,7 @@ def _material(anode: Anode, boat: BoatFile) -> Finding:
         statement=lambda _value, _limit: (
             f"'{anode.id}' is {what}, in {where}"
             + (f": there it {why}." if why else ".")
-            + f" What suits: {_choice(suits, boat.boat.water)}."
+            + f" What suits: {_choice(suits, boat.boat.water.text)}."
         ),
         sources=[choice.source()],
         remedy=f"Fit anodes of {' or '.join(right)} for the water she lies in.",

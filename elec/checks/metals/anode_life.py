@@ -39,7 +39,7 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
 def _density(anode: Anode, boat: BoatFile) -> tuple[Noted, list[Source]] | None:
     if anode.current_density.seen:
         return anode.current_density, []
-    found = anode_sums.density_of_hull(boat.boat.hull)
+    found = anode_sums.density_of_hull(boat.boat.hull.text)
     if found is None:
         return None
     low, best, high = found.mean_A_per_m2
@@ -66,7 +66,7 @@ def _life(anode: Anode, boat: BoatFile) -> Finding | NotChecked:
         for words, seen in (
             (f"the mass cast on '{anode.id}', or its weight when new", anode.mass.seen),
             (f"the surface that '{anode.id}' protects", anode.area.seen),
-            (f"the metal of '{anode.id}'", anode.material != "?"),
+            (f"the metal of '{anode.id}'", anode.material.seen),
         )
         if not seen
     ]
@@ -74,7 +74,7 @@ def _life(anode: Anode, boat: BoatFile) -> Finding | NotChecked:
         reason = "its life needs mass, metal, the surface it protects and the current that takes"
         return NotChecked(LIFE, anode.id, reason, anode.where, " and ".join(wanting))
     taken, sources = density
-    capacity, capacity_sources = anode_sums.capacity(anode.material)
+    capacity, capacity_sources = anode_sums.capacity(anode.material.text)
     shape = _shape(anode)
     use = (shape.utilization,) * 3 if shape else anode_sums.utilizations()
     question = Question()
@@ -172,20 +172,20 @@ def _life(anode: Anode, boat: BoatFile) -> Finding | NotChecked:
 
 def _shape(anode: Anode) -> anode_sums.Shape | None:
     sizes = (anode.length, anode.width, anode.thickness)
-    if anode.mount == "?" or not all(size.seen for size in sizes):
+    if not anode.mount.seen or not all(size.seen for size in sizes):
         return None
     length, width, thickness = (size.span[1] for size in sizes)
     standoff = anode.standoff.span[0] if anode.standoff.seen else None
-    return anode_sums.shape_of(Dimensions(anode.mount, length, width, thickness, standoff))
+    return anode_sums.shape_of(Dimensions(anode.mount.text, length, width, thickness, standoff))
 
 
 def _output(anode: Anode, boat: BoatFile) -> Finding | NotChecked | None:
     shape, density = _shape(anode), _density(anode, boat)
-    if shape is None or density is None or not anode.area.seen or anode.material == "?":
+    if shape is None or density is None or not anode.area.seen or not anode.material.seen:
         return None
     try:
-        water = water_of(boat.boat.water, boat.boat.salinity, boat.boat.water_temperature)
-        potentials = anode_sums.closed_circuit(anode.material)
+        water = water_of(boat.boat.water.text, boat.boat.salinity, boat.boat.water_temperature)
+        potentials = anode_sums.closed_circuit(anode.material.text)
         outputs = sorted(
             float(shape.output_A(rho, volts)) * anode.count
             for rho in (water.resistivity[0], water.resistivity[2])

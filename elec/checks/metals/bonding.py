@@ -30,7 +30,7 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
 
 
 def _bonds(boat: BoatFile) -> list[Finding | NotChecked]:
-    wet = [m for m in boat.metal if m.exposure in IMMERSED and m.bonded == "yes"]
+    wet = [m for m in boat.metal if m.exposure.is_surely(*IMMERSED) and m.bonded.is_surely("yes")]
     found: list[Finding | NotChecked] = []
     unread = [m for m in wet if not m.bond_resistance.seen]
     if unread:

@@ -104,8 +104,12 @@ def _which_alloy(both: Sides) -> str:
 
 def _bond(boat: BoatFile) -> list[Finding | NotChecked]:
     """Judge all bonded metals of one water together, where there are three or more."""
-    bonded = [m for m in boat.metal if m.bonded == "yes" and m.exposure in ("sea", "brackish")]
-    places = {m.exposure for m in bonded}
+    bonded = [
+        m
+        for m in boat.metal
+        if m.bonded.is_surely("yes") and m.exposure.is_surely("sea", "brackish")
+    ]
+    places = {m.exposure.word for m in bonded}
     if len(bonded) < 3 or len(places) != 1:
         return []
     by = named_metals.yardstick(places.pop(), boat.boat.series)
@@ -118,7 +122,7 @@ def _bond(boat: BoatFile) -> list[Finding | NotChecked]:
         where = bonded[0].where
         return [NotChecked(CHECK, subject, "bare surfaces were not noted", where, read)]
     try:
-        water = water_of(bonded[0].exposure, boat.boat.salinity, boat.boat.water_temperature)
+        water = water_of(bonded[0].exposure.word, boat.boat.salinity, boat.boat.water_temperature)
     except InputError as error:
         return [NotChecked(CHECK, subject, error.message.rstrip("."))]
     solved = rates(found, areas=[m.area for m in bonded], water=water, bond_ohm=_wires(bonded))

@@ -79,9 +79,9 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
 
 
 def _where(couple: Couple, entries: list[Metal | None]) -> str:
-    if couple.exposure != "?":
-        return couple.exposure
-    noted = {entry.exposure for entry in entries if entry and entry.exposure != "?"}
+    if couple.exposure.seen:
+        return couple.exposure.word
+    noted = {entry.exposure.word for entry in entries if entry and entry.exposure.seen}
     return noted.pop() if len(noted) == 1 else "?"
 
 

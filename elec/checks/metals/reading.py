@@ -84,16 +84,16 @@ def ranges_for(boat: BoatFile) -> list[Range]:
 
 def _kinds(boat: BoatFile) -> list[str]:
     hull = boat.boat.hull
-    if hull == "?":
+    if not hull.seen:
         return list(_HULL_ROWS)
     drive = any(
-        metal.exposure in IMMERSED
+        metal.exposure.is_surely(*IMMERSED)
         and any(
             "aluminium" in i and "bronze" not in i for i in named_metals.metal_ids(metal.metal)[:1]
         )
         for metal in boat.metal
     )
-    return ["grp with aluminium drive"] if hull == "grp" and drive else [hull]
+    return ["grp with aluminium drive"] if hull.is_surely("grp") and drive else [hull.text]
 
 
 def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
@@ -114,14 +114,14 @@ def error_of(cell: str) -> tuple[float, float]:
 
 
 def _salinity(reading: Reading, boat: BoatFile) -> Noted:
-    if reading.cell != _OPEN_CELL:
+    if not reading.cell.is_surely(_OPEN_CELL):
         return exact(_SEA_SALINITY, "salinity")
     noted = reading.salinity if reading.salinity.seen else boat.boat.salinity
     if noted.seen:
         return noted
     name = (
         "salinity of brackish water"
-        if boat.boat.water in ("brackish", "?")
+        if boat.boat.water.may_be("brackish")
         else "salinity of the open sea"
     )
     return typical(name, "salinity")
@@ -137,13 +137,13 @@ def _refused(reading: Reading, boat: BoatFile) -> tuple[str, str] | None:
     """Return why a reading cannot be judged, and what to read."""
     if not reading.potential.seen:
         return "no potential was noted", f"the potential at '{reading.id}', with its cell"
-    if reading.cell == "?":
+    if not reading.cell.seen:
         return (
             f"{reading.potential.text} without its reference cell means nothing: the same metal "
             "reads from -0.9 V to +0.2 V by the cell",
             f"which reference cell gave '{reading.id}'",
         )
-    if boat.boat.water == "fresh":
+    if boat.boat.water.is_surely("fresh"):
         return "the published ranges are for seawater, and she lies in fresh water", ""
     return None
 
@@ -160,9 +160,9 @@ def _reading(reading: Reading, boat: BoatFile) -> Finding | NotChecked:
     cells = table("reference_electrodes")
     used, wanted = (
         cells.exact("potential_V_vs_SHE_25C", electrode_id=name)
-        for name in (_CELLS[reading.cell], "AgAgCl_seawater")
+        for name in (_CELLS[reading.cell.word], "AgAgCl_seawater")
     )
-    low, high = error_of(reading.cell)
+    low, high = error_of(reading.cell.word)
     away = _away(reading.potential, held, used - wanted, low, high)
     question = Question()
     question.noted("potential_V", reading.potential, entry=reading, field="potential", worse=away)
@@ -191,7 +191,7 @@ def _reading(reading: Reading, boat: BoatFile) -> Finding | NotChecked:
         best=0.0,
         more="",
         read="the hull's material"
-        if boat.boat.hull == "?"
+        if not boat.boat.hull.seen
         else "the range that the builder or the standard in force asks for",
     )
     least = np.asarray([r.least_V for r in held])
@@ -222,7 +222,7 @@ def _reading(reading: Reading, boat: BoatFile) -> Finding | NotChecked:
         worst="B",
         statement=lambda _value, _limit: _statement(reading, best_V, held, low, high),
         working=_working(reading, best_V, held, used, wanted, float(_shift_V(salinity.span[1]))),
-        sources=[*(r.source for r in held), cells.source(electrode_id=_CELLS[reading.cell])],
+        sources=[*(r.source for r in held), cells.source(electrode_id=_CELLS[reading.cell.word])],
         remedy=_remedy(best_V, held),
         caution=caution,
         notes=_notes(reading, boat, best_V, salinity),
@@ -266,7 +266,7 @@ def _state(best_V: float, one: Range, low: float, high: float) -> str:
 
 
 def _statement(reading: Reading, best_V: float, held: list[Range], low: float, high: float) -> str:
-    where = "" if reading.shore == "?" else f", {reading.shore}"
+    where = "" if not reading.shore.seen else f", {reading.shore}"
     read = f"'{reading.id}' reads {reading.potential.text} against {reading.cell}{where}"
     if abs(best_V - reading.potential.span[1]) > 5e-4:
         read += f", {best_V:.3f} V against Ag/AgCl in full seawater"
@@ -343,13 +343,13 @@ def _remedy(best_V: float, held: list[Range]) -> str:
 
 def _over_caution(boat: BoatFile) -> str:
     aluminium = any("aluminium" in kind for kind in _kinds(boat))
-    key = "wood" if boat.boat.hull == "wood" else "aluminium" if aluminium else ""
+    key = "wood" if boat.boat.hull.is_surely("wood") else "aluminium" if aluminium else ""
     return _OVER.get(key, "Too negative lifts paint and makes hard steel brittle.")
 
 
 def _notes(reading: Reading, boat: BoatFile, best_V: float, salinity: Noted) -> list[str]:
     notes = []
-    if reading.cell == _OPEN_CELL and salinity.span[0] < _SEA_SALINITY - 1e-9:
+    if reading.cell.is_surely(_OPEN_CELL) and salinity.span[0] < _SEA_SALINITY - 1e-9:
         notes.append(
             "In water fresher than the sea an open silver chloride cell reads better protected "
             "than the metal is; that is taken off here. A sealed cell needs none of it."

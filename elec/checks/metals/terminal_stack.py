@@ -33,14 +33,14 @@ def _stack(terminal: Terminal) -> Finding | NotChecked:
     if len(terminal.stack) < 2:
         reason = "a stack needs two parts or more"
         return NotChecked(CHECK, terminal.id, reason, terminal.where, "every part of the stack")
-    if terminal.exposure in ("sea", "brackish", "fresh"):
+    if terminal.exposure.is_surely("sea", "brackish", "fresh"):
         return NotChecked(
             CHECK,
             terminal.id,
             "the anodic index is for parts in air; note immersed parts as a couple",
             terminal.where,
         )
-    by = named_metals.yardstick("bilge" if terminal.exposure == "?" else terminal.exposure)
+    by = named_metals.yardstick(terminal.exposure.word if terminal.exposure.seen else "bilge")
     parts = [named_metals.named(name, by) for name in terminal.stack]
     if lacking := next((part for part in parts if part.missing or not part.found), None):
         read = f"the metal or plating of '{lacking.name}' in '{terminal.id}'"
@@ -63,7 +63,7 @@ def _judge(terminal: Terminal, parts: list[Named]) -> Finding:
             more="",
             read=part.ask or f"the metal or plating of '{part.name}'",
         )
-    places = _AIR if terminal.exposure == "?" else (terminal.exposure,)
+    places = (terminal.exposure.word,) if terminal.exposure.seen else _AIR
     yards = [named_metals.yardstick(place) for place in places]
     limits = np.asarray([yard.limit_V for yard in yards])
     question.among(
@@ -95,7 +95,7 @@ def _judge(terminal: Terminal, parts: list[Named]) -> Finding:
     pair = f"'{parts[k].name}' on '{parts[k + 1].name}'"
     wastes = {-1: parts[k].name, 1: parts[k + 1].name}.get(int(best.direction))
     end = f"'{wastes}' is the one that wastes." if wastes else "Which of the two wastes is open."
-    where = "where it is was not noted" if terminal.exposure == "?" else terminal.exposure
+    where = "where it is was not noted" if not terminal.exposure.seen else terminal.exposure
     return question.finding(
         question.rule(requirement, "at most"),
         check=CHECK,

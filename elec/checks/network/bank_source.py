@@ -68,13 +68,13 @@ def _strings(question: Question, bank: Bank, worse: Worse) -> Callable[[Given], 
 
 def ask_open_circuit(question: Question, bank: Bank, *, full: bool, worse: Worse) -> Source:
     """Add the open-circuit voltage of a bank as ``emf_V``: full, or from half full to full."""
-    lithium = bank.chemistry == "lfp"
+    lithium = bank.chemistry.is_surely("lfp")
     ocv = table("voltage_soc_lfp_computed" if lithium else "ocv_soc_published_comparison_12V")
     column = "four_series_V" if lithium else "ocv_12V_block_V"
     rows = [
         (float(row["soc_pct"]), float(row[column]))
         for row in ocv.rows()
-        if row[column] and (lithium or bank.chemistry in ("?", row["battery_type"]))
+        if row[column] and (lithium or bank.chemistry.may_be(row["battery_type"]))
     ]
     if not rows or not bank.voltage.seen:
         raise CannotJudge(
@@ -133,10 +133,10 @@ def ask_fault(
 
         return by_resistance, []
     capacity = unit_capacity(bank)
-    if bank.chemistry not in _LEAD_ACID or capacity is None:
+    if not bank.chemistry.is_surely(*_LEAD_ACID) or capacity is None:
         raise CannotJudge(
             f"the short-circuit current of '{bank.id}' was not noted, and no range is held for "
-            + ("its kind" if bank.chemistry != "?" else "a bank of unknown kind"),
+            + ("its kind" if bank.chemistry.seen else "a bank of unknown kind"),
             f"the short-circuit current in the papers of '{bank.id}'",
         )
     low, high, source = possible("fault current over capacity")

@@ -52,12 +52,12 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
     alternating = []
     for device in boat.protection:
         runs = device_runs(device, boat)
-        if device.device == "none":
+        if device.device.is_surely("none"):
             continue
         if not all(is_direct(run, boat) for run in runs):
             alternating.append(device.id)
             continue
-        if not runs and device.at_battery != "yes":
+        if not runs and not device.at_battery.is_surely("yes"):
             reason = "no run names it as its protection, and it was not noted at a battery"
             read = f"what '{device.id}' protects"
             skipped.append(NotChecked(CHECK, device.id, reason, device.where, read))
@@ -159,7 +159,7 @@ def _places(device: Protection, boat: BoatFile, basis: str) -> tuple[Graph, list
         named = " and ".join(f"'{place}'" for place in (places[0], *apart))
         reason = f"runs from {named}, which nothing noted joins, name it as their protection"
         raise CannotJudge(reason, f"which run '{device.id}' protects")
-    if device.at_battery == "yes":
+    if device.at_battery.is_surely("yes"):
         places = list(dict.fromkeys([bank.id for bank in graph.banks] + places))
     return graph, places
 
@@ -173,9 +173,13 @@ def _counted_closed(graph: Graph) -> list[str]:
     """Say which switches between joined banks are counted as closed, however they stand."""
     if len(graph.banks) == 1:
         return []
-    runs = [one.run for one in graph.cables if one.run.switch != "closed" or one.run.closed_when]
+    runs = [
+        one.run
+        for one in graph.cables
+        if not one.run.switch.is_surely("closed") or one.run.closed_when
+    ]
     stands = {"open": "noted open", "?": "not seen how it stands", "closed": "closed at times"}
-    named = ", ".join(f"'{run.id}' ({stands[run.switch]})" for run in runs)
+    named = ", ".join(f"'{run.id}' ({stands[run.switch.text]})" for run in runs)
     words = "Counted as closed, as it may be when a fault occurs, and its bank with it"
     return [f"{words}: the switch in {named}."] if runs else []
 
@@ -230,7 +234,7 @@ def _ask_marking(
     rows = [
         row
         for row in family.rows()
-        if row["family"] == device.family
+        if device.family.is_surely(row["family"])
         and row["ac_or_dc"] == "DC"
         and max(float(row["at_voltage_V"]), float(row["at_other_voltage_V"] or 0)) >= volts
     ]
@@ -259,13 +263,13 @@ def _by_cranking_table(device: Protection, banks: Sequence[Bank]) -> list[str]:
 
     It holds for one flooded bank of up to 2,200 CCA or 500 Ah.
     """
-    if device.device != "breaker":
+    if not device.device.is_surely("breaker"):
         return [_EDITION]
     if len(banks) > 1:
         return ["Several banks are joined: the table of ABYC E-11 is for one.", _EDITION]
     (bank,) = banks
     strings = strings_counted(bank)
-    if bank.chemistry != "flooded":
+    if not bank.chemistry.is_surely("flooded"):
         return [
             "The table of ABYC E-11 by cranking current is for flooded lead-acid only.",
             _EDITION,
@@ -286,7 +290,7 @@ def _by_cranking_table(device: Protection, banks: Sequence[Bank]) -> list[str]:
     total = bank.capacity.span[2] * strings if bank.capacity.seen else 0.0
     if not rows or (cranking > most_A and not (0 < total <= most_Ah)):
         return ["Its bank is outside the table of ABYC E-11 by cranking current.", _EDITION]
-    main = device.at_battery == "yes"
+    main = device.at_battery.is_surely("yes")
     row = min(rows, key=lambda r: float(r["bank_CCA_max_A"] or np.inf))
     least = float(row["main_breaker_AIC_A" if main else "branch_breaker_AIC_A"])
     said = (

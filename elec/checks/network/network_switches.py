@@ -27,11 +27,13 @@ def states(
         If it was not seen of too many how they stand.
     """
     conditions = list(dict.fromkeys(when for place in graph.places for when in place.when))
-    switched = [c.run for c in graph.cables if c.run.switch != "closed" or c.run.closed_when]
+    switched = [
+        c.run for c in graph.cables if not c.run.switch.is_surely("closed") or c.run.closed_when
+    ]
     if not switched:
         yield graph, conditions, []
         return
-    unseen = [run.id for run in switched if run.switch == "?"]
+    unseen = [run.id for run in switched if not run.switch.seen]
     if len(unseen) > _MOST:
         names = ", ".join(f"'{one}'" for one in unseen)
         raise CannotJudge(f"how the switches of {names} stand was not seen", "how they stand")
@@ -62,4 +64,4 @@ def _ways(run: Run, condition: str) -> tuple[bool, ...]:
     """Return whether the switch of a run is closed, both ways where that was not seen."""
     if run.closed_when is not None:
         return (condition in run.closed_when,)
-    return {"closed": (True,), "open": (False,), "?": (True, False)}[run.switch]
+    return {"closed": (True,), "open": (False,), "?": (True, False)}[run.switch.text]

@@ -118,7 +118,9 @@ CARRIES = OpeningCurve(
 
 def to_read(device: Protection) -> str:
     """Return what to read aboard where no curve is held: the kind, never the curve itself."""
-    known = device.device == "breaker" or (device.device == "fuse" and device.family != "?")
+    known = device.device.is_surely("breaker") or (
+        device.device.is_surely("fuse") and device.family.seen
+    )
     return "" if known else f"whether '{device.id}' is a breaker or what kind of fuse"
 
 
@@ -134,9 +136,9 @@ def curve_of(device: Protection) -> OpeningCurve | None:
             None,
             least=given.least,
         )
-    if device.device == "breaker":
+    if device.device.is_surely("breaker"):
         return _breaker(device.rating.span[2])
-    if device.device == "fuse" and device.family == "blade":
+    if device.device.is_surely("fuse") and device.family.is_surely("blade"):
         curve = table("fuse_blade_time_current")
         points = [
             (float(row["percent_of_rating"]) / 100, float(row["opening_time_max_s"]))

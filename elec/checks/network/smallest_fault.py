@@ -56,7 +56,7 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
     alternating: list[str] = []
     for run in boat.run:
         device = boat.find(run.protection) if run.protection else None
-        if not isinstance(device, Protection) or device.device == "none":
+        if not isinstance(device, Protection) or device.device.is_surely("none"):
             continue
         if not is_direct(run, boat):
             alternating.append(run.id)

@@ -49,12 +49,12 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
     skipped: list[NotChecked] = []
     for cord in boat.cord:
         inlet = inlet_of(cord, boat)
-        if inlet is None or inlet.service == "?":
+        if inlet is None or not inlet.service.seen:
             reason = "which inlet it serves, and on which voltages, was not noted"
             read = f"which inlet '{cord.id}' is used on"
             skipped.append(NotChecked(CHECK, cord.id, reason, cord.where, read))
             continue
-        service = SERVICES[inlet.service]
+        service = SERVICES[inlet.service.word]
         draws = draws_of(boat, inlet, service)
         served = Served(cord, inlet, service, draws, boat)
         found, left = _answers(served)

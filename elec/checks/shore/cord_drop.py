@@ -44,7 +44,7 @@ class Served:
     def in_line(self) -> list[Cord]:
         """Return the cords of its line; two that feed an adapter stand side by side."""
         cords = cords_of(self.inlet, self.boat)
-        return [self.cord] if self.inlet.adapter == TWO_FEEDS and len(cords) > 1 else cords
+        return [self.cord] if self.inlet.adapter.is_surely(TWO_FEEDS) and len(cords) > 1 else cords
 
 
 @dataclass(frozen=True)

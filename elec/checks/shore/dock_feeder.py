@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from elec import units
-from elec.boat.ac_loads import SERVICES
+from elec.boat.ac_loads import OF_230_V, SERVICES
 from elec.boat.records import BoatFile, Dock
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step
@@ -37,22 +37,22 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
 def _judge(name: str, receptacles: list[Dock]) -> Finding | NotChecked:
     first = receptacles[0]
     for one in receptacles:
-        if one.service == "?" or not one.rating.seen:
+        if not one.service.seen or not one.rating.seen:
             read = f"rating and voltages of the receptacles '{one.id}'"
             return NotChecked(CHECK, name, f"'{one.id}' was not read", one.where, read)
-        if one.service.startswith("230"):
+        if one.service.is_surely(*OF_230_V):
             return NotChecked(CHECK, name, "no demand of 230 V dock receptacles is held", one.where)
     rows = table(_TABLE)
     count = sum(one.count for one in receptacles)
     # a listed range ends before the next begins; the last is open
     band = max(float(low) for low in rows.numbers("receptacles_from") if low <= count)
     factor = rows.exact("demand_pct", receptacles_from=f"{band:g}") / 100
-    supplies = [one for one in receptacles if one.feeder_service != "?"]
+    supplies = [one for one in receptacles if one.feeder_service.seen]
     question = Question()
     for number, one in enumerate(receptacles):
         question.noted(f"r{number}_A", one.rating, entry=one, field="rating", worse="higher")
     each_VA = [
-        SERVICES[one.service].to_neutral_V * len(SERVICES[one.service].legs) * one.count
+        SERVICES[one.service.word].to_neutral_V * len(SERVICES[one.service.word].legs) * one.count
         for one in receptacles
     ]
     best = [question.best(f"r{number}_A") for number in range(len(receptacles))]
@@ -64,7 +64,7 @@ def _judge(name: str, receptacles: list[Dock]) -> Finding | NotChecked:
         read = f"breaker and voltages of the feeder '{name}'"
         reason = f"{words}; its rating or voltages were not noted"
         return NotChecked(CHECK, name, reason, first.where, read)
-    service = SERVICES[supplies[0].feeder_service]
+    service = SERVICES[supplies[0].feeder_service.word]
     volts = service.to_neutral_V * len(service.legs)
     question.noted(
         "feeder_A", rated[0].feeder_rating, entry=rated[0], field="feeder breaker", worse="lower"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from elec import noted
-from elec.boat.ac_loads import SERVICES
+from elec.boat.ac_loads import OF_230_V, SERVICES
 from elec.boat.records import Inlet
 from elec.checks.presence import presence_finding
 from elec.finding import Finding
@@ -31,7 +31,7 @@ _GIVES = {TWO_FEEDS: "US_30A_120V", ONE_FEED: "US_30A_120V"}
 
 def adapter_A(inlet: Inlet) -> float | None:
     """Return what a leg behind an inlet's adapter carries, None if none was noted."""
-    service_id = _GIVES.get(inlet.adapter)
+    service_id = _GIVES.get(inlet.adapter.text)
     if service_id is None:
         return None
     return table("shore_services").exact("rating_A", service_id=service_id)
@@ -39,14 +39,14 @@ def adapter_A(inlet: Inlet) -> float | None:
 
 def adapter_source(inlet: Inlet) -> Source:
     """Return where that figure is from."""
-    return table("shore_services").source(service_id=_GIVES[inlet.adapter])
+    return table("shore_services").source(service_id=_GIVES[inlet.adapter.word])
 
 
 def dock_breaker(inlet: Inlet) -> tuple[Noted | None, str]:
     """Return the breaker on the dock, read or as its receptacle has it, and what it is."""
     if inlet.pedestal.seen:
         return inlet.pedestal, "breaker on the dock"
-    if inlet.adapter == ONE_FEED:
+    if inlet.adapter.is_surely(ONE_FEED):
         rated_A = table("shore_services").exact("rating_A", service_id="US_50A_120_240V")
         return noted.exact(rated_A, "current"), "breaker of a 50 A receptacle on the dock"
     joined_A = adapter_A(inlet)
@@ -74,16 +74,16 @@ def _may_step_down(inlet: Inlet) -> bool:
     """Whether an adapter that was not read may put an inlet behind a larger receptacle."""
     given = table("shore_services").exact("rating_A", service_id=_GIVES[ONE_FEED])
     return (
-        inlet.adapter == "?"
-        and not inlet.service.startswith("230")
+        not inlet.adapter.seen
+        and not inlet.service.is_surely(*OF_230_V)
         and inlet.rating.span[0] <= given * (1 + 1e-9)
     )
 
 
 def adapter_notes(inlet: Inlet) -> Sequence[str]:
     """Say what its adapter brings with it."""
-    legs = SERVICES[inlet.service].legs
-    if inlet.adapter == ONE_FEED:
+    legs = SERVICES[inlet.service.word].legs
+    if inlet.adapter.is_surely(ONE_FEED):
         dock = inlet.pedestal.text if inlet.pedestal.seen else "50 A"
         notes = [
             f"The dock's breaker ({dock}) stands ahead of a 30 A cord and does not protect it, "
@@ -95,9 +95,9 @@ def adapter_notes(inlet: Inlet) -> Sequence[str]:
                 "the one 30 A, so their sum counts."
             )
         return notes
-    if inlet.adapter == TWO_FEEDS:
+    if inlet.adapter.is_surely(TWO_FEEDS):
         return ["A dock with ground-fault protection often refuses it: the neutral is shared."]
-    if inlet.adapter == "?" and len(legs) == 2:
+    if not inlet.adapter.seen and len(legs) == 2:
         return [
             "No adapter was noted: its plug fits only a receptacle of its own rating, so the dock "
             "is taken to give that; two 30 A joined into one 50 A give 30 A a leg."
@@ -107,9 +107,9 @@ def adapter_notes(inlet: Inlet) -> Sequence[str]:
 
 def judge_legs(check: str, inlet: Inlet) -> list[Finding]:
     """Judge whether the two receptacles of an adapter are on opposite legs."""
-    if inlet.adapter != TWO_FEEDS:
+    if not inlet.adapter.is_surely(TWO_FEEDS):
         return []
-    given = {"opposite": "yes", "same": "no", "?": "?"}[inlet.adapter_legs]
+    given = inlet.adapter_legs.turned(opposite="yes", same="no")
     read = f"the volts between the two receptacles of the adapter of '{inlet.id}'"
     return [
         presence_finding(
@@ -129,13 +129,13 @@ def judge_legs(check: str, inlet: Inlet) -> list[Finding]:
                 "opposite legs was not read: near 240 V or 208 V between them is right, 0 V is "
                 "one leg, with the sum of both in the neutral.",
             },
-            worst="A" if given == "no" else "B",
+            worst="A" if given.is_surely("no") else "B",
             sources=[table("shore_protection_rules").source(rule_id="adapter_legs")],
             remedy="Use two receptacles with near 240 V or 208 V between them, or one 50 A "
             "receptacle.",
             caution="No breaker watches the neutral: it can burn at a current that trips nothing. "
             "Do not use the adapter so."
-            if given == "no"
+            if given.is_surely("no")
             else None,
         )
     ]

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from elec.boat.ac_loads import OF_230_V
 from elec.boat.records import BoatFile, Inlet, Transformer
 from elec.checks.presence import presence_finding
 from elec.checks.shore.inlet_heat import to_read
 from elec.finding import Finding
+from elec.noted import NO, YES, YES_OR_NO, Choice, Noted
 from elec.published import Source, table
 
 __all__ = ["bond", "caution", "double_pole", "in_words", "polarity", "rule", "transformers_behind"]
@@ -19,9 +21,9 @@ _CAUTION = (
 )
 
 
-def caution(noted: str) -> str | None:
+def caution(noted: Choice | Noted) -> str | None:
     """Return the words on danger, where something was seen."""
-    return None if noted == "?" else _CAUTION
+    return _CAUTION if noted.seen else None
 
 
 def transformers_behind(boat: BoatFile, inlet: Inlet) -> list[Transformer]:
@@ -42,7 +44,7 @@ def in_words(transformers: Sequence[Transformer]) -> str:
 
 def double_pole(inlet: Inlet, basis: str) -> Finding:
     """Ask whether breakers open every loaded conductor."""
-    unpolarised = inlet.service.startswith("230")
+    unpolarised = inlet.service.is_surely(*OF_230_V)
     what = "every loaded conductor (both poles)"
     return presence_finding(
         inlet.double_pole,
@@ -57,7 +59,7 @@ def double_pole(inlet: Inlet, basis: str) -> Finding:
             "crossed at the dock, switched-off gear stays live.",
             "?": f"Whether the breakers of inlet '{inlet.id}' open {what} was not seen.",
         },
-        worst="A" if inlet.double_pole == "no" and unpolarised else "B",
+        worst="A" if inlet.double_pole.is_surely("no") and unpolarised else "B",
         sources=[rule(f"double_pole_{basis}")],
         remedy="Fit a main breaker that opens every loaded conductor together.",
         caution=caution(inlet.double_pole),
@@ -70,12 +72,12 @@ def polarity(inlet: Inlet, behind: Sequence[Transformer], basis: str) -> Finding
         "its breakers open every pole": inlet.double_pole,
         "an isolation transformer stands behind it": _isolates(behind),
     }
-    because = next((words for words, noted in spared.items() if noted == "yes"), "")
-    given = "yes" if because else inlet.polarity_indicator
-    perhaps = [words for words, noted in spared.items() if noted == "?"]
-    open_ = given == "no" and bool(perhaps)
+    because = next((words for words, noted in spared.items() if noted.is_surely("yes")), "")
+    given = YES if because else inlet.polarity_indicator
+    perhaps = [words for words, noted in spared.items() if not noted.seen]
+    open_ = given.is_surely("no") and bool(perhaps)
     return presence_finding(
-        "?" if open_ else given,
+        YES_OR_NO if open_ else given,
         check=CHECK,
         entry=inlet,
         field="what spares it a polarity indicator" if open_ else "polarity indicator",
@@ -96,27 +98,28 @@ def polarity(inlet: Inlet, behind: Sequence[Transformer], basis: str) -> Finding
         sources=[rule(f"polarity_{basis}")],
         remedy="Fit an indicator ahead of the main breaker, or breakers of all poles throughout, "
         "or an isolation transformer, behind which none is needed.",
-        caution=caution("?" if open_ else given),
+        caution=caution(YES_OR_NO if open_ else given),
     )
 
 
-def _isolates(behind: Sequence[Transformer]) -> str:
-    """Return whether a transformer behind an inlet isolates: yes, no or ?."""
-    noted = {one.isolating for one in behind}
-    return "yes" if "yes" in noted else "?" if "?" in noted else "no"
+def _isolates(behind: Sequence[Transformer]) -> Choice:
+    """Return whether a transformer behind an inlet isolates."""
+    if any(one.isolating.is_surely("yes") for one in behind):
+        return YES
+    return NO if all(one.isolating.is_surely("no") for one in behind) else YES_OR_NO
 
 
 def bond(inlet: Inlet, behind: Sequence[Transformer], basis: str) -> Finding:
     """Ask whether the shore's neutral is earthed ashore only; a secondary's may be, aboard."""
     isolates = _isolates(behind)
-    joined = inlet.neutral_earth_bond == "yes"
-    given = {"yes": "no", "no": "yes", "?": "?"}[inlet.neutral_earth_bond]
-    if isolates == "yes" or (joined and isolates == "?"):
+    joined = inlet.neutral_earth_bond.is_surely("yes")
+    given = inlet.neutral_earth_bond.turned(yes="no", no="yes")
+    if isolates.is_surely("yes") or (joined and not isolates.seen):
         given = isolates
-    named = in_words([one for one in behind if one.isolating == isolates])
-    secondary = joined and given != "no"
+    named = in_words([one for one in behind if one.isolating.text == isolates.text])
+    secondary = joined and not given.is_surely("no")
     notes = []
-    if isolates == "yes" and not joined:
+    if isolates.is_surely("yes") and not joined:
         notes.append(
             f"The secondary of {named} is a source of its own: its neutral is joined to earth at "
             "it, or floats with breakers that open every pole."
@@ -146,7 +149,7 @@ def bond(inlet: Inlet, behind: Sequence[Transformer], basis: str) -> Finding:
             if secondary
             else f"Neutral and earth may be joined aboard behind {named} of inlet '{inlet.id}', "
             "which isolates, or not: either is right, and which was not seen."
-            if inlet.neutral_earth_bond == "?"
+            if not inlet.neutral_earth_bond.seen
             else f"On shore power by inlet '{inlet.id}', neutral and earth are not joined aboard.",
             "no": f"Neutral and earth are joined aboard on shore power by inlet '{inlet.id}': load "
             "current returns by the earth wire and the water.",
@@ -156,7 +159,7 @@ def bond(inlet: Inlet, behind: Sequence[Transformer], basis: str) -> Finding:
             else f"Whether neutral and earth are joined aboard on shore power by inlet "
             f"'{inlet.id}' was not seen.",
         },
-        worst="A" if given == "no" else "B",
+        worst="A" if given.is_surely("no") else "B",
         sources=[rule("bond" if basis == "iso" else "bond_us")],
         remedy="Take the join out: the shore neutral is earthed ashore. Generator, inverter and "
         "isolation transformer carry their own, at that source, and it must switch with them.",

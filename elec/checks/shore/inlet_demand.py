@@ -39,7 +39,7 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
     findings: list[Finding] = []
     skipped: list[NotChecked] = []
     for inlet in boat.inlet:
-        if inlet.service == "?":
+        if not inlet.service.seen:
             continue  # inlet-load says so
         for answer in (*judge_running(boat, inlet, basis), _by_method(boat, inlet, basis)):
             if isinstance(answer, Finding):
@@ -50,7 +50,7 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
 
 
 def _by_method(boat: BoatFile, inlet: Inlet, basis: str) -> Finding | NotChecked | None:
-    service = SERVICES[inlet.service]
+    service = SERVICES[inlet.service.word]
     draws = draws_of(boat, inlet, service)
     if not draws:
         return None

@@ -11,7 +11,7 @@ from elec.calc.ac import ac
 from elec.checks.presence import presence_finding
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step
-from elec.noted import Noted
+from elec.noted import Choice, Noted
 from elec.published import Table, table
 
 __all__ = ["judge_heat", "to_read"]
@@ -27,15 +27,15 @@ _CAUTION = (
 
 def to_read(inlet: Inlet) -> str:
     """Return all that was not seen of an inlet's protection, as one thing to go back for."""
-    parts = {
+    parts: dict[str, Choice | Noted] = {
         "heat marks": inlet.heat_marks,
         "leakage button and mA": inlet.ground_fault_protection,
         "breaker poles": inlet.double_pole,
         "polarity lamp": inlet.polarity_indicator,
         "neutral-earth join": inlet.neutral_earth_bond,
-        "cable to breaker": "yes" if inlet.breaker_distance.seen else "?",
+        "cable to breaker": inlet.breaker_distance,
     }
-    unseen = [words for words, given in parts.items() if given == "?"]
+    unseen = [words for words, given in parts.items() if not given.seen]
     return f"'{inlet.id}': {', '.join(unseen) or 'ratings and readings once more'}"
 
 
@@ -169,9 +169,9 @@ def _drop(inlet: Inlet) -> list[Finding | NotChecked]:
 
 
 def _marks(inlet: Inlet) -> Finding:
-    opposite = {"yes": "no", "no": "yes", "?": "?"}[inlet.heat_marks]
+    opposite = inlet.heat_marks.turned(yes="no", no="yes")
     notes = []
-    if inlet.heat_marks == "yes":
+    if inlet.heat_marks.is_surely("yes"):
         notes.append("No breaker acts on it: the current stays below its rating.")
     return presence_finding(
         opposite,
@@ -186,13 +186,13 @@ def _marks(inlet: Inlet) -> Finding:
             "no": f"Inlet '{inlet.id}' has marks of heat: it has been overheated at its contacts.",
             "?": f"Inlet '{inlet.id}' was not looked at for marks of heat.",
         },
-        worst="A" if inlet.heat_marks == "yes" else "B",
+        worst="A" if inlet.heat_marks.is_surely("yes") else "B",
         sources=[table("shore_protection_rules").source(rule_id="heat_marks")],
         remedy="Replace the inlet and both halves of its plug together, with the burnt length of "
         "cable."
-        if inlet.heat_marks == "yes"
+        if inlet.heat_marks.is_surely("yes")
         else "Look at face, pins and terminals.",
-        caution=_CAUTION if inlet.heat_marks == "yes" else None,
+        caution=_CAUTION if inlet.heat_marks.is_surely("yes") else None,
         working=_contact(inlet),
         notes=notes,
     )

@@ -38,7 +38,7 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
     findings: list[Finding] = []
     skipped: list[NotChecked] = []
     for inlet in boat.inlet:
-        if inlet.service == "?":
+        if not inlet.service.seen:
             skipped.append(
                 NotChecked(
                     CHECK,
@@ -49,7 +49,7 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
                 )
             )
             continue
-        service = SERVICES[inlet.service]
+        service = SERVICES[inlet.service.word]
         draws = draws_of(boat, inlet, service)
         if not draws:
             skipped.append(

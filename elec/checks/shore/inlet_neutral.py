@@ -31,7 +31,7 @@ def judge_neutral(
 
     Nothing where no leg carries less: what the legs are judged by then holds for the neutral.
     """
-    service = SERVICES[inlet.service]
+    service = SERVICES[inlet.service.word]
     draws = draws_of(boat, inlet, service)
     carry = [link for link in links if link[0].startswith(_CARRY)]
     if len(service.legs) < 2 or not carry:

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from elec import units
-from elec.boat.ac_loads import SERVICES, Service, practice
+from elec.boat.ac_loads import OF_230_V, SERVICES, Service, practice
 from elec.boat.records import BoatFile, Inlet, Run
 from elec.checks.cables.cable import cable_of
 from elec.checks.cannot import CannotJudge
@@ -81,7 +81,7 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
     """Judge every inlet of known service that has loads."""
     findings: list[Finding] = []
     for inlet in boat.inlet:
-        if inlet.service != "?" and draws_of(boat, inlet, SERVICES[inlet.service]):
+        if inlet.service.seen and draws_of(boat, inlet, SERVICES[inlet.service.word]):
             findings += _judge(boat, inlet, basis)
             findings += judge_neutral(boat, inlet, links_read(boat, inlet, basis))
             findings += judge_legs(CHECK, inlet)
@@ -89,7 +89,7 @@ def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
 
 
 def _judge(boat: BoatFile, inlet: Inlet, basis: str) -> list[Finding]:
-    service = SERVICES[inlet.service]
+    service = SERVICES[inlet.service.word]
     draws = draws_of(boat, inlet, service)
     question = Question()
     links = _Links(question)
@@ -157,7 +157,7 @@ def links_read(boat: BoatFile, inlet: Inlet, basis: str) -> list[tuple[str, floa
     """Return an inlet of known service and the links that were read: name, least, most amps."""
     question = Question()
     links = _Links(question)
-    _gather(links, boat, inlet, SERVICES[inlet.service], basis)
+    _gather(links, boat, inlet, SERVICES[inlet.service.word], basis)
     found = []
     for link in links.seen:
         if link.read or link is links.seen[0]:
@@ -171,7 +171,11 @@ def links_read(boat: BoatFile, inlet: Inlet, basis: str) -> list[tuple[str, floa
 
 def _carried_A(load: LegLoad | AtRating, inlet: Inlet, given: dict[str, Any]) -> Any:
     """Return what a leg carries; the sum of both behind an adapter that gives one leg only."""
-    if inlet.adapter != ONE_FEED or isinstance(load, AtRating) or len(load.service.legs) == 1:
+    if (
+        not inlet.adapter.is_surely(ONE_FEED)
+        or isinstance(load, AtRating)
+        or len(load.service.legs) == 1
+    ):
         return load.heaviest_A(given)
     single = [c for c in load.counted if not c.one.between_legs]
     legs, adrift = load.by_leg(given, single)
@@ -294,7 +298,7 @@ def _unseen(links: _Links, inlet: Inlet) -> None:
         return
     most = links.question.ends("rating_A")[1]
     least, _, _ = practice("least link of an inlet")
-    series = "IEC 60059" if inlet.service.startswith("230") else "NFPA 70 240.6(A)"
+    series = "IEC 60059" if inlet.service.is_surely(*OF_230_V) else "NFPA 70 240.6(A)"
     listed = table("standard_device_ratings").where(instrument=series).numbers("rating_A")
     ratings = [float(amps) for amps in sorted(listed) if least <= amps < most] + [most]
     words = ", ".join(links.unseen)

@@ -22,7 +22,7 @@ from elec.checks.shore.inlet_conductors import (
 )
 from elec.checks.shore.inlet_heat import judge_heat, to_read
 from elec.finding import Finding, NotChecked
-from elec.noted import Noted
+from elec.noted import NO, YES, YES_OR_NO, Noted
 from elec.published import table
 
 __all__ = ["CHECKS", "check"]
@@ -65,7 +65,7 @@ def _leakage(inlet: Inlet, boat: BoatFile, basis: str) -> Finding:
     asked = f"at most {trip:g} mA in {time:g} ms"
     near, perhaps = _stands_in(boat, inlet)
     given = inlet.ground_fault_protection
-    present = "yes" if near else "?" if given == "no" and perhaps else given
+    present = YES if near else YES_OR_NO if given.is_surely("no") and perhaps else given
     notes = []
     for one in perhaps:
         reach = units.show(_figure("leakage_exception"), "length", unit="m")
@@ -73,18 +73,20 @@ def _leakage(inlet: Inlet, boat: BoatFile, basis: str) -> Finding:
             f"Transformer '{one.id}' stands in for it only if it isolates and is within {reach} "
             "(10 ft) of the inlet."
         )
-    if given == "yes" and not near:
+    if given.is_surely("yes") and not near:
         notes.append("That it is there does not say that it trips: press its test button.")
     if basis == "iso":
         notes.append("The clause of ISO 13297 on it was not seen: the figures are those of ABYC.")
     read = to_read(inlet)
-    if present == "?" and given == "no":
+    if not present.seen and given.is_surely("no"):
         read = f"whether {in_words(perhaps)} isolates, and its distance from inlet '{inlet.id}'"
     return presence_finding(
         present,
         check=CHECK,
         entry=inlet,
-        field="leakage protection" if given != "no" else "isolation transformer in its place",
+        field="leakage protection"
+        if not given.is_surely("no")
+        else "isolation transformer in its place",
         part="leakage",
         read=read,
         words={
@@ -98,11 +100,11 @@ def _leakage(inlet: Inlet, boat: BoatFile, basis: str) -> Finding:
             "into the water or a hand is not cut off.",
             "?": f"Whether inlet '{inlet.id}' has protection that trips on leakage ({asked}) was "
             "not seen."
-            if given == "?"
+            if not given.seen
             else f"Inlet '{inlet.id}' has no protection that trips on leakage ({asked}); whether "
             f"{in_words(perhaps)} stands in for it is open.",
         },
-        worst="A" if present == "no" else "B",
+        worst="A" if present.is_surely("no") else "B",
         sources=[limits.source(rule_id="abyc_elci"), rule("leakage_exception")],
         remedy=f"Fit a main breaker that trips on leakage, {asked}, near the inlet; whether law or "
         "dock demands it differs by place and by the boat's age.",
@@ -116,9 +118,9 @@ def _stands_in(boat: BoatFile, inlet: Inlet) -> tuple[bool, list[Transformer]]:
     most = _figure("leakage_exception") * (1 + 1e-9)
     perhaps = []
     for one in transformers_behind(boat, inlet):
-        if one.isolating == "no" or (one.distance.seen and one.distance.span[0] > most):
+        if one.isolating.is_surely("no") or (one.distance.seen and one.distance.span[0] > most):
             continue
-        if one.isolating == "yes" and one.distance.seen and one.distance.span[2] <= most:
+        if one.isolating.is_surely("yes") and one.distance.seen and one.distance.span[2] <= most:
             return True, []
         perhaps.append(one)
     return False, perhaps
@@ -179,7 +181,7 @@ def _breaker_distance(boat: BoatFile, inlet: Inlet, basis: str) -> Finding:
         remedy="Fit a breaker of the inlet's rating, opening every loaded conductor, within "
         f"{units.show_limit(most, 'length', sense='at most')} of the inlet"
         + (", or as the clause's other way has it." if basis == "iso" else "."),
-        caution=caution(inlet.breaker_distance.text),
+        caution=caution(inlet.breaker_distance),
         notes=notes,
         part="distance",
     )
@@ -210,7 +212,7 @@ class _LengthOf:
 
 def _breaker_rating(inlet: Inlet) -> Finding:
     most, least = inlet.breaker.span, inlet.rating.span
-    state = "yes" if most[2] <= least[0] else "no" if most[0] > least[2] else "?"
+    state = YES if most[2] <= least[0] else NO if most[0] > least[2] else YES_OR_NO
     breaker, rating = inlet.breaker.show(), inlet.rating.show()
     return presence_finding(
         state,

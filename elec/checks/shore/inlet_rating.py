@@ -23,7 +23,7 @@ def ask_rating(question: Question, inlet: Inlet) -> list[Source]:
     if inlet.rating.seen:
         question.noted("rating_A", inlet.rating, entry=inlet, field="rating", worse="lower")
         return [services.source()]
-    service = SERVICES[inlet.service]
+    service = SERVICES[inlet.service.word]
     listed = sorted(
         {
             float(r["rating_A"])

@@ -34,7 +34,7 @@ def judge_running(boat: BoatFile, inlet: Inlet, basis: str) -> list[Finding | No
 
     The share of the largest motor is a rule of American conductors: elsewhere a note, no verdict.
     """
-    service = SERVICES[inlet.service]
+    service = SERVICES[inlet.service.word]
     draws = draws_of(boat, inlet, service)
     found: list[Finding | NotChecked] = []
     for conditions in conditions_ashore(boat, draws) if draws else ():

@@ -28,7 +28,7 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
     for one in boat.transformer:
         findings.append(_isolating(one))
         inlet = _inlet(boat, one)
-        if inlet is None or inlet.service == "?":
+        if inlet is None or not inlet.service.seen:
             reason = "which inlet it stands behind, and on which voltages, was not noted"
             read = f"which inlet feeds '{one.id}'"
             skipped.append(NotChecked(CHECK, one.id, reason, one.where, read))
@@ -38,7 +38,7 @@ def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]
         else:
             judged = partial(_rating, boat, one)
             found = judged(inlet)
-            other = elsewhere(found, judged, inlet, SERVICES[inlet.service])
+            other = elsewhere(found, judged, inlet, SERVICES[inlet.service.word])
             findings.append(found.with_changes(notes=(*found.notes, *other)))
             if other:
                 reason = f"the volts of its dock were not noted. {other[0]}".rstrip(".")
@@ -55,7 +55,7 @@ def _inlet(boat: BoatFile, one: Transformer) -> Inlet | None:
 
 
 def _rating(boat: BoatFile, one: Transformer, inlet: Inlet) -> Finding:
-    service = SERVICES[inlet.service]
+    service = SERVICES[inlet.service.word]
     draws = draws_of(boat, inlet, service)
     question = Question()
     load, words = heaviest_within(question, boat, inlet, draws, service)

@@ -102,7 +102,7 @@ def protected(cable: Cable, heat: Finding, from_battery: bool, device: Any = Non
         most,
         rating,
         f"at most {rule.words} ({_where(rule.source)})",
-        covered if cable.run.sheathed == "yes" else bare,
+        covered if cable.run.sheathed.is_surely("yes") else bare,
         covered,
         table("ocpd_placement_rules").source(rule_id=family[0]).edition,
         _too_small(device, least),

@@ -69,7 +69,7 @@ class Printed:
 def metal_of(cable: Cable, heat: Finding) -> Metal:
     """Return the metal at the current that heats it."""
     run = cable.run
-    given: dict[str, Any] = {"engine": 0.0 if run.engine_space == "no" else 1.0}
+    given: dict[str, Any] = {"engine": 0.0 if run.engine_space.is_surely("no") else 1.0}
     if run.ambient.seen:
         given["ambient_C"] = run.ambient.span[2]
     ambient, rated = float(cable.ambient_C(given)), cable.least_rated_C()
