@@ -14,6 +14,7 @@ Every value is carried as low, best and high in the working unit of its quantity
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
@@ -30,6 +31,7 @@ __all__ = [
     "Origin",
     "between",
     "exact",
+    "hull",
     "read",
     "unseen",
 ]
@@ -329,3 +331,14 @@ NO = Choice(("no",))
 
 
 YES_OR_NO = Choice(("yes", "no"), seen=False)
+
+
+def hull(values: Sequence[Noted]) -> Noted:
+    """Return the value that takes in all of these, as noted as the first."""
+    first = values[0]
+    low = min(one.span[0] for one in values)
+    high = max(one.span[2] for one in values)
+    if low == first.span[0] and high == first.span[2]:
+        return first
+    origin: Origin = "typical" if first.origin == "typical" else "range"
+    return Noted(first.quantity, low, first.span[1], high, origin, first.text, first.source)

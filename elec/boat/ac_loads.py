@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from elec import noted
+from elec.boat.possible import possible
 from elec.boat.records import AcLoad, Bank, BoatFile, Charger, DcLoad, Entry, Inlet, Inverter
-from elec.boat.typical import gear, possible, power, scaled
+from elec.boat.typical import gear, power, scaled
 from elec.noted import Choice, Noted
 from elec.published import table
 

@@ -10,6 +10,7 @@ import re
 from dataclasses import dataclass
 
 from elec import noted, units
+from elec.boat.possible import possible, typical
 from elec.boat.records import AcLoad, Bank, BatteryString, Boat, DcLoad, Entry
 from elec.noted import Noted
 from elec.published import remembered, table
@@ -22,7 +23,6 @@ __all__ = [
     "hours_of",
     "kinds",
     "nearest_kinds",
-    "possible",
     "power",
     "remaining",
     "run_length",
@@ -87,16 +87,6 @@ def gear(kind: str | None, side: str = "") -> Gear | None:
     return None
 
 
-def possible(field: str) -> tuple[float, float, str]:
-    """Return the bounds of a thing not seen, and where they are from."""
-    row = table("possible_ranges").row(field=field)
-    return float(row["low"]), float(row["high"]), f"table possible_ranges ({row['status']})"
-
-
-def _typical(low: float, high: float, quantity: str, source: str) -> Noted:
-    return noted.between(low, high, quantity, origin="typical", source=source, text="not seen")
-
-
 def power(load: AcLoad | DcLoad) -> Noted | None:
     """Return the electrical input of one piece of a load, noted or typical, or None."""
     if load.power.seen:
@@ -116,7 +106,7 @@ def power(load: AcLoad | DcLoad) -> Noted | None:
         low, high = per_low * least / thousand, per_high * most / thousand
     if low is None or high is None:
         return None
-    return _typical(low, high, "power", known.source)
+    return typical(low, high, "power", known.source)
 
 
 def scaled(value: Noted, factor_low: float, factor_high: float, quantity: str) -> Noted:
@@ -143,12 +133,12 @@ def dc_current(load: DcLoad, voltage_V: float) -> Noted:
     watts = power(load)
     if watts is None:
         low, high, source = possible("current of a load of unknown kind")
-        return _typical(low, high, "current", source)
+        return typical(low, high, "current", source)
     if load.power.seen and "windlass" in (load.kind or "").lower():
         low, high, source = possible("windlass current over rated power and voltage")
         least, _, most = watts.span
         source = f"{watts.text} on its plate, {source}"
-        return _typical(least * low / voltage_V, most * high / voltage_V, "current", source)
+        return typical(least * low / voltage_V, most * high / voltage_V, "current", source)
     return scaled(watts, 1 / voltage_V, 1 / voltage_V, "current")
 
 
@@ -164,8 +154,8 @@ def duty_of(load: AcLoad | DcLoad) -> Noted:
         if load.current.seen or load.power.seen:
             return noted.exact(1.0, "fraction")
         low_, high_, source = possible("measured duty of a load")
-        return _typical(low_, high_, "fraction", source)
-    return _typical(low / 100, high / 100, "fraction", known.source)
+        return typical(low_, high_, "fraction", source)
+    return typical(low / 100, high / 100, "fraction", known.source)
 
 
 def hours_of(load: AcLoad | DcLoad) -> Noted:
@@ -177,8 +167,8 @@ def hours_of(load: AcLoad | DcLoad) -> Noted:
         (known.number("hours_low_h"), known.number("hours_high_h")) if known else (None,) * 2
     )
     if known is None or low is None or high is None:
-        return _typical(0.0, 24.0, "duration", "any share of the day considered")
-    return _typical(low, high, "duration", known.source)
+        return typical(0.0, 24.0, "duration", "any share of the day considered")
+    return typical(low, high, "duration", known.source)
 
 
 def run_length(run: Entry, boat: Boat) -> Noted:
@@ -189,9 +179,9 @@ def run_length(run: Entry, boat: Boat) -> Noted:
     low_share, high_share, source = possible("run length over boat length")
     if boat.length.seen:
         low, _, high = boat.length.span
-        return _typical(low_share * low, high_share * high, "length", source)
+        return typical(low_share * low, high_share * high, "length", source)
     low, high, _ = possible("boat length")
-    return _typical(low_share * low, high_share * high, "length", source)
+    return typical(low_share * low, high_share * high, "length", source)
 
 
 def unit_capacity(bank: Bank) -> Noted | None:
@@ -205,7 +195,7 @@ def unit_capacity(bank: Bank) -> Noted | None:
         if rows:
             low = min(float(r["Ah20_low_Ah"]) for r in rows)
             high = max(float(r["Ah20_high_Ah"]) for r in rows)
-            return _typical(low, high, "charge", f"table battery_groups, group {rows[0]['group']}")
+            return typical(low, high, "charge", f"table battery_groups, group {rows[0]['group']}")
     if bank.chemistry.is_surely("lfp"):
         return None
     rows = [r for r in groups.rows() if r["nominal_V"] == "12"]
@@ -213,7 +203,7 @@ def unit_capacity(bank: Bank) -> Noted | None:
         min(float(r["Ah20_low_Ah"]) for r in rows),
         max(float(r["Ah20_high_Ah"]) for r in rows),
     )
-    return _typical(low, high, "charge", "table battery_groups, every 12 V box size")
+    return typical(low, high, "charge", "table battery_groups, every 12 V box size")
 
 
 def remaining(bank: Bank, string: BatteryString | None, boat: Boat) -> tuple[Noted, str]:
@@ -237,7 +227,7 @@ def remaining(bank: Bank, string: BatteryString | None, boat: Boat) -> tuple[Not
     high = max(float(r["remaining_high"]) for r in rows)
     words = " or ".join(str(age) for age in sorted(set(ages))) if ages else "unknown"
     source = f"table remaining_capacity_by_age, age {words}" + (" years" if ages else "")
-    return _typical(low, high, "fraction", source), words
+    return typical(low, high, "fraction", source), words
 
 
 def strings_counted(bank: Bank) -> int | None:

@@ -16,6 +16,8 @@ from typing import TYPE_CHECKING, Any, Literal
 import numpy as np
 
 from elec import units
+from elec.boat.possible import value_of
+from elec.checks.cannot import CannotJudge
 from elec.finding import Finding, Priority, Shown, Step, TurnsOn, Typical, priority_of
 from elec.judge import HOLDS_WITHIN, Input, Requirement, Ruling, TurningPoint, holds, judge
 from elec.noted import Noted
@@ -24,7 +26,7 @@ from elec.published import Source, table
 if TYPE_CHECKING:
     from elec.boat.records import Entry
 
-__all__ = ["Option", "Question", "shown_span"]
+__all__ = ["Option", "Question", "asked_for", "shown_span"]
 
 #: How the source of a typical value names its table.
 _TABLE = re.compile(r"\btable (\w+)")
@@ -58,6 +60,20 @@ class _About:
     scale: float = 1.0
 
 
+def asked_for(entry: Entry | None, field: str, read: str = "") -> tuple[str, str]:
+    """Return the name of a field in a sentence, and the words that ask for it.
+
+    Both are those of its declaration where ``field`` is a key of the entry; else ``field`` is the
+    name already.
+    """
+    facts = getattr(entry, "declarations", {}).get(field)  # what is put together has none
+    words = field if facts is None else facts.words or field.replace("_", " ")
+    subject = entry.id if entry is not None else "boat"
+    if not read and facts is not None and facts.read:
+        read = facts.read.format(id=subject)
+    return words, read or f"the {words} of '{subject}'"
+
+
 class Question:
     """One requirement in the making."""
 
@@ -73,6 +89,20 @@ class Question:
         """Add an input that is settled."""
         self._inputs.append(Input.exact(name, float(value)))
 
+    def ask(self, name: str, entry: Entry, field: str, *, worse: Worse, read: str = "") -> None:
+        """Add a value of an entry: as noted, or all that it may be where it was not seen.
+
+        Raises
+        ------
+        CannotJudge
+            If it was not seen, and its declaration bounds it by nothing.
+        """
+        value = value_of(entry, field)
+        if not value.seen:
+            words, read = asked_for(entry, field, read)
+            raise CannotJudge(f"its {words} was not noted", read)
+        self.noted(name, value, entry=entry, field=field, worse=worse, read=read)
+
     def noted(
         self,
         name: str,
@@ -86,6 +116,7 @@ class Question:
         """Add a value as noted aboard; it must have been seen, or have a typical range."""
         low, best, high = value.span
         subject = entry.id if entry else "boat"
+        field, read = asked_for(entry, field, read)
         words = f"{subject}: {field}" if entry else field
         if low == high:
             self._inputs.append(Input.exact(name, low))
@@ -98,7 +129,7 @@ class Question:
             getattr(entry, "where", None),
             value.quantity,
             noted,
-            read or f"the {field} of '{subject}'",
+            read,
             {},
             "",
         )
@@ -127,6 +158,7 @@ class Question:
             return
         self._inputs.append(Input.among(name, values, best, worse=worse))
         subject = entry.id if entry else "boat"
+        field, read = asked_for(entry, field, read)
         words = f"{subject}: {field}"
         self._about[name] = _About(
             words,
@@ -134,7 +166,7 @@ class Question:
             getattr(entry, "where", None),
             "",
             noted,
-            read or f"the {field} of '{subject}'",
+            read,
             {o.value: o.label for o in options},
             more,
         )

@@ -8,8 +8,8 @@ from typing import Any
 import numpy as np
 
 from elec import noted, units
+from elec.boat.possible import possible
 from elec.boat.records import Bank, BatteryString, BoatFile
-from elec.boat.typical import possible
 from elec.calc.batteries.battery_age import date_code_readings
 from elec.checks.banks.bank_autonomy import GAS
 from elec.checks.banks.bank_capacity import strings_of

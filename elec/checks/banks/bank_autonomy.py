@@ -7,8 +7,8 @@ from typing import Any
 import numpy as np
 
 from elec import units
+from elec.boat.possible import possible
 from elec.boat.records import Bank, BoatFile
-from elec.boat.typical import possible
 from elec.calc.batteries import duty_cycle, storage
 from elec.checks.banks.bank_capacity import (
     FAST,

@@ -9,8 +9,9 @@ from typing import Any
 import numpy as np
 
 from elec import noted
+from elec.boat.possible import possible
 from elec.boat.records import Bank, BatteryString, BoatFile
-from elec.boat.typical import possible, remaining, unit_capacity
+from elec.boat.typical import remaining, unit_capacity
 from elec.calc.batteries import storage
 from elec.checks.banks.bank_effects import ask_exponent, ask_rate, ask_temperature, size_factor
 from elec.checks.question import Option, Question, Worse

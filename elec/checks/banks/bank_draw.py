@@ -7,8 +7,8 @@ from typing import Any, cast
 import numpy as np
 
 from elec import noted, units
+from elec.boat.possible import possible
 from elec.boat.records import Bank, BoatFile, Inverter
-from elec.boat.typical import possible
 from elec.calc.batteries import charging, storage
 from elec.checks.banks.bank_autonomy import GAS, LITHIUM
 from elec.checks.banks.bank_capacity import (

@@ -9,8 +9,8 @@ from typing import Any
 import numpy as np
 
 from elec import noted, units
+from elec.boat.possible import possible
 from elec.boat.records import Bank
-from elec.boat.typical import possible
 from elec.calc.batteries import storage
 from elec.checks.question import Question
 from elec.errors import InputError

@@ -10,8 +10,9 @@ import numpy as np
 
 from elec import noted
 from elec.boat.ac_loads import SERVICES, draw, runs
+from elec.boat.possible import possible
 from elec.boat.records import AcLoad, Bank, BoatFile, DcLoad, Inverter
-from elec.boat.typical import dc_current, duty_of, hours_of, possible, power, scaled
+from elec.boat.typical import dc_current, duty_of, hours_of, power, scaled
 from elec.calc.batteries import storage
 from elec.checks.question import Option, Question
 from elec.noted import Noted

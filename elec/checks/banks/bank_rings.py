@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from elec.boat.possible import possible
 from elec.boat.records import Bank, BoatFile
-from elec.boat.typical import possible
 from elec.checks.presence import fitting_of
 from elec.checks.question import Option, Question
 from elec.checks.registry import Check

@@ -6,8 +6,9 @@ import re
 from typing import Any
 
 from elec import noted, units
+from elec.boat.possible import possible
 from elec.boat.records import Bank, BoatFile, Run
-from elec.boat.typical import possible, remaining
+from elec.boat.typical import remaining
 from elec.calc.batteries import cranking
 from elec.checks.banks.bank_autonomy import GAS
 from elec.checks.banks.bank_capacity import ask_strings

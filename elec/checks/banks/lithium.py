@@ -6,8 +6,9 @@ from typing import Any
 
 import numpy as np
 
+from elec.boat.possible import possible
 from elec.boat.records import Bank, BoatFile
-from elec.boat.typical import possible, strings_counted, unit_capacity
+from elec.boat.typical import strings_counted, unit_capacity
 from elec.checks.banks.bank_autonomy import LITHIUM
 from elec.checks.presence import THERE, ask_presence
 from elec.checks.question import Question

@@ -11,13 +11,12 @@ import numpy as np
 from elec.calc.cables import conductors
 from elec.checks.basis import Basis, area_mm2, basis_of
 from elec.checks.cables.legend import promise_of
-from elec.checks.cables.run_load import hull
 from elec.checks.cables.size_ladder import Ladder, ladder_of, sae_mm2
 from elec.checks.cannot import CannotJudge
 from elec.checks.question import Option, Question
 from elec.errors import TableRangeError
 from elec.finding import NotChecked
-from elec.noted import Noted
+from elec.noted import Noted, hull
 from elec.published import Source, table
 
 if TYPE_CHECKING:

@@ -17,9 +17,9 @@ from elec.boat.records import (
     Run,
     Solar,
 )
-from elec.checks.cables.run_load import Load, hull, is_direct, loads_on
+from elec.checks.cables.run_load import Load, is_direct, loads_on
 from elec.checks.cannot import CannotJudge
-from elec.noted import Noted
+from elec.noted import Noted, hull
 
 __all__ = ["bank_voltage", "loads_fed"]
 

@@ -13,6 +13,7 @@ from elec.boat.ac_loads import (
     service_of,
     taken_from_shore,
 )
+from elec.boat.possible import possible
 from elec.boat.records import (
     AcLoad,
     Alternator,
@@ -30,13 +31,13 @@ from elec.boat.records import (
     Solar,
     Transformer,
 )
-from elec.boat.typical import dc_current, gear, possible, power, scaled
+from elec.boat.typical import dc_current, gear, power, scaled
 from elec.calc.ac import ac
 from elec.checks.cannot import CannotJudge
-from elec.noted import Noted, between
+from elec.noted import Noted
 from elec.published import table
 
-__all__ = ["Load", "carries", "hull", "is_direct", "loads_on", "voltage_of"]
+__all__ = ["Load", "carries", "is_direct", "loads_on", "voltage_of"]
 
 #: The field, the entry, the current of one piece, and how many pieces.
 Load = tuple[str, Any, Noted, int]
@@ -306,22 +307,3 @@ def _inverter_current(inverter: Inverter, voltage_V: float) -> Noted | None:
 def is_direct(run: Run, boat: BoatFile) -> bool:
     """Whether a run carries direct current, or may."""
     return carries(run, boat) != "alternating"
-
-
-def hull(currents: list[Noted]) -> Noted:
-    """Return the current that takes in all of these, as noted as the first."""
-    first = currents[0]
-    low = min(one.span[0] for one in currents)
-    high = max(one.span[2] for one in currents)
-    if low == first.span[0] and high == first.span[2]:
-        return first
-    origin: Any = "typical" if first.origin == "typical" else "range"
-    return between(
-        low,
-        high,
-        "current",
-        best=first.span[1],
-        origin=origin,
-        source=first.source,
-        text=first.text,
-    )

@@ -69,7 +69,7 @@ def ask_time(cable: Cable, question: Question, notes: list[str]) -> None:
     if not cable.then_cold:
         share = run.duty
         if not share.seen:
-            from elec.boat.typical import possible
+            from elec.boat.possible import possible
 
             low, high, source = possible("measured duty of a load")
             share = noted.between(low, high, "fraction", origin="typical", source=source, text="?")

@@ -15,8 +15,8 @@ from typing import Any
 import numpy as np
 
 from elec import noted
+from elec.boat.possible import possible
 from elec.boat.records import Bank, BoatFile, Solar
-from elec.boat.typical import possible
 from elec.calc.batteries import charging, kinetic, simulation, timetable
 from elec.checks.banks.bank_capacity import SHORTEST_H, Held, ask_held, return_span
 from elec.checks.banks.bank_loads import DOCK, Daily, ask_daily, main_condition, total

@@ -13,8 +13,9 @@ from typing import Any
 import numpy as np
 
 from elec import noted, units
+from elec.boat.possible import possible
 from elec.boat.records import Alternator, BoatFile, Charger, Solar
-from elec.boat.typical import gear, possible, scaled
+from elec.boat.typical import gear, scaled
 from elec.calc.cables import fault
 from elec.calc.network import network, network_fault
 from elec.checks.basis import area_mm2 as nominal_mm2

@@ -8,8 +8,9 @@ from typing import Any
 import numpy as np
 
 from elec import noted
+from elec.boat.possible import possible
 from elec.boat.records import Bank, BoatFile, Protection, Run
-from elec.boat.typical import possible, strings_counted, unit_capacity
+from elec.boat.typical import strings_counted, unit_capacity
 from elec.calc.cables import fault
 from elec.checks.cannot import CannotJudge
 from elec.checks.question import Option, Question, Worse

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from elec import noted
 from elec.boat.ac_loads import practice
+from elec.boat.possible import possible
 from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Inverter
-from elec.boat.typical import possible
 from elec.calc.ac import ac
 from elec.checks.banks.bank_loads import ac_power, inverter_of, takes
 from elec.checks.cannot import CannotJudge

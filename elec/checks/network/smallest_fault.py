@@ -12,6 +12,7 @@ from typing import Any
 import numpy as np
 
 from elec import units
+from elec.boat.possible import possible
 from elec.boat.records import (
     Alternator,
     Bank,
@@ -22,7 +23,6 @@ from elec.boat.records import (
     Run,
     Solar,
 )
-from elec.boat.typical import possible
 from elec.calc.cables import conductors
 from elec.checks.cables.cable import Cable, cable_of
 from elec.checks.cables.run_load import is_direct
