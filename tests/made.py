@@ -79,7 +79,7 @@ def one(result, check="", subject="", words="", *, part=None):
         if check in ("", f.check)
         and subject in ("", f.subject)
         and part in (None, f.part)
-        and words in f.statement
+        and all(some in f.statement for some in ([words] if isinstance(words, str) else words))
     ]
     assert len(found) == 1, [(f.check, f.about, f.statement) for f in result.findings]
     return found[0]
@@ -105,7 +105,8 @@ def unjudged(result):
 
 def step(found, symbol, words=""):
     """The number of a step of the working."""
-    return next(s.result for s in found.working if s.symbol == symbol and words in s.formula)
+    (one,) = [s for s in found.working if s.symbol == symbol and words in s.formula]
+    return one.result
 
 
 # -- numbers ---------------------------------------------------------------------------------------
