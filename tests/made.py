@@ -12,6 +12,7 @@ import pytest
 
 from elec.boat.lines import Places
 from elec.boat.read import from_data
+from elec.boat.records import BoatFile
 from elec.survey import survey
 
 EXAMPLES = Path(__file__).resolve().parents[1] / "examples"
@@ -40,27 +41,54 @@ def example(name, *changes):
     return from_text(changed((EXAMPLES / f"{name}.toml").read_text(encoding="utf-8"), *changes))
 
 
-def boat_of(*, about=None, basis="us", **lists):
-    """A boat of these lists of entries."""
+def boat_of(*, about=None, basis="us", odd=False, **lists):
+    """A boat of these lists of entries; an odd one is not asked whether they fit each other."""
     first = {"name": "Test", "basis": basis, "length": "12 m"}
     first |= {"surveyed": datetime.date(2026, 5, 20)} | (about or {})
-    return from_data({"boat": first, **lists}, "boat.toml")
+    data = {"boat": first, **lists}
+    return BoatFile.model_validate(data) if odd else from_data(data, "boat.toml")
 
 
 def run(**changes):
-    """A cable of which all is noted; a change to None leaves a field out."""
+    """A cable of which all is noted; a field that is None is left out."""
     whole = {
         "id": "r",
-        "voltage": "12 V",
-        "current": "100 A",
-        "length": "2 m",
-        "size": "4 AWG",
+        "voltage": "24 V",
+        "current": "40 A",
+        "length": "8 m",
+        "size": "6 AWG",
         "insulation": "105 °C",
         "engine_space": "no",
         "bundled": 2,
         "circuit": "other",
     } | changes
     return {name: value for name, value in whole.items() if value is not None}
+
+
+def inlet(**changes):
+    return {"id": "i", "rating": "50 A", "service": "120/240 V", "supply": "240 V"} | changes
+
+
+def ac_load(name, current, legs, **changes):
+    """A load of so many amperes on the legs of an inlet."""
+    volts = "240 V" if "-" in legs else "120 V"
+    drawn = {"id": name, "inlet": "i", "current": f"{current} A", "volts": volts, "legs": legs}
+    return drawn | {"when": ["shore"]} | changes
+
+
+CORD = {"id": "c", "inlet": "i", "size": "6 AWG", "length": "15 m"}
+FEEDER = run(id="f", voltage="240 V", current="50 A", length="3 m", size="2 AWG", circuit=None)
+FEEDER |= {"from": "i"}
+BANK = {
+    "id": "bank",
+    "voltage": "12 V",
+    "chemistry": "agm",
+    "capacity": "200 Ah",
+    "rate": "20 h",
+    "temperature": "25 °C",
+    "remaining": "100 %",
+}
+LOAD = {"id": "load", "bank": "bank", "current": "2 A", "hours": "24 h", "when": ["anchor"]}
 
 
 # -- what is found of them -------------------------------------------------------------------------
@@ -85,7 +113,7 @@ def one(result, check="", subject="", words="", *, part=None):
     return found[0]
 
 
-def judged(check, *, part=None, **lists):
+def judged(check, part=None, **lists):
     """The only finding of one check of a boat of these lists."""
     return one(surveyed(check, **lists), part=part)
 
