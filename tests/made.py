@@ -17,7 +17,8 @@ from elec.survey import survey
 
 EXAMPLES = Path(__file__).resolve().parents[1] / "examples"
 PASSES = {"adequate", "marginal"}
-FOOT_M, INCH_M, POUND_KG, YEAR_H = 0.3048, 0.0254, 0.45359237, 8760.0
+FOOT_M, INCH_M, POUND_KG = 0.3048, 0.0254, 0.45359237  # international foot, inch and pound
+YEAR_H = 8760.0  # as DNV-RP-B401 and the ABS guidance notes count it
 
 
 # -- boats -----------------------------------------------------------------------------------------
@@ -151,7 +152,17 @@ def half_digit(text):
 
 def printed(text):
     """A printed number, with half of its last digit as tolerance."""
-    return pytest.approx(float(text), abs=half_digit(text) + 1e-9, rel=0)
+    return pytest.approx(float(text), abs=half_digit(text) + 1e-12, rel=0)
+
+
+def holds(text, exact, *, also=0.0):
+    """Assert that a printed cell is its exact value, rounded."""
+    assert float(text) == pytest.approx(exact, abs=half_digit(text) + also, rel=0)
+
+
+def pairs(table, *columns):
+    """The rows of some columns of a table, as printed."""
+    return list(zip(*(table.text(column) for column in columns), strict=True))
 
 
 # -- the command line ------------------------------------------------------------------------------
