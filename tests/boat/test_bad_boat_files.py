@@ -1,13 +1,12 @@
 """Broken boat files: one clear message per fault, exit 2, never a traceback, nothing written."""
 
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 
 from elec.boat.read import LARGEST_FILE_BYTES, read
 from elec.errors import BoatFileError
+from made import command
 
 BOAT = '[boat]\nname = "Test"\n'
 INLET = '[[inlet]]\nid = "house"\nrating = "50 A"\nservice = "120/240 V"\n'
@@ -274,16 +273,6 @@ def test_each_fault_is_named_once_with_line_entry_and_remedy(name, tmp_path):
             assert word in shown, shown
         assert "\n  " in shown, f"no remedy: {shown}"
         assert "\x1b" not in shown
-
-
-def command(*arguments, **options):
-    return subprocess.run(
-        [sys.executable, "-c", "from elec.cli import main; main()", *map(str, arguments)],
-        capture_output=True,
-        text=True,
-        check=False,
-        **options,
-    )
 
 
 def clean_refusal(result):

@@ -9,11 +9,6 @@ import pytest
 from elec.calc.batteries import charging, kinetic, timetable
 
 
-@pytest.fixture(scope="module")
-def two_wells():
-    return kinetic.identify([1.0, 10.0, 20.0], capacity_Ah=[60.0, 93.0, 100.0])
-
-
 def test_discharge_at_a_rate_between_the_ratings(two_wells):
     # NREL-PySAM 7.1 BatteryStateful, same three ratings, steps of one minute (0.56 Ah each):
     # 67.6 Ah at 33.3 A.

@@ -14,26 +14,11 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from elec.published import Table, table
+from elec.published import table
+from made import FOOT_M, POUND_KG, YEAR_H, half_digit, holds, pairs
 
 FARADAY_C_PER_MOL = 96485.332  # CODATA 2018
 GAS_J_PER_MOL_K = 8.314463  # CODATA 2018
-FT_M = 0.3048  # international foot
-LB_KG = 0.45359237  # international pound
-YEAR_H = 8760.0  # as DNV-RP-B401 and the ABS guidance notes count it
-
-
-def half_digit(printed: str) -> float:
-    return 0.5 * 10.0 ** -len(printed.partition(".")[2]) * (1 + 1e-9)
-
-
-def holds(printed: str, exact: float, *, also: float = 0.0) -> None:
-    """Assert that a printed cell is its exact value, rounded."""
-    assert float(printed) == pytest.approx(exact, abs=half_digit(printed) + also, rel=0)
-
-
-def pairs(of: Table, *columns: str) -> list[tuple[str, ...]]:
-    return list(zip(*(of.text(column) for column in columns), strict=True))
 
 
 # -- temperature -----------------------------------------------------------------------------------
@@ -423,9 +408,9 @@ def test_hydrogen_by_faraday() -> None:
     holds(constants["hydrogen_m3_per_Ah_25C"]["value"], hydrogen(25))
     assert value("hydrogen_m3_per_Ah_en50272") == pytest.approx(hydrogen(0), rel=5e-3)
     assert 3600 * value("hydrogen_m3_per_s_ufc") == pytest.approx(hydrogen(25), rel=5e-3)
-    per_minute = 60 * FT_M**3 * value("hydrogen_ft3_per_min_ufc")
+    per_minute = 60 * FOOT_M**3 * value("hydrogen_ft3_per_min_ufc")
     assert per_minute == pytest.approx(hydrogen(25), rel=5e-3)
-    assert FT_M**3 * value("hydrogen_ft3_per_Ah_ufc") == pytest.approx(hydrogen(25), rel=1e-2)
+    assert FOOT_M**3 * value("hydrogen_ft3_per_Ah_ufc") == pytest.approx(hydrogen(25), rel=1e-2)
     # EN 50272-2: v q s, printed 0.05; 28 cm² for each m³/h is a tenth of a metre per second
     vqs = value("dilution_v") * value("hydrogen_m3_per_Ah_en50272") * value("safety_s")
     holds(constants["vqs"]["value"], vqs)
@@ -522,10 +507,10 @@ def test_anodes_converted_from_pounds() -> None:
     # MIL-HDBK-1004/10: aluminium 7.6 lb/A year; magnesium 8.8 at efficiency 0.50
     for alloy, pounds in (("Al Type III", 7.6), ("Mg", 8.8 / 0.50)):
         row = anodes.row(alloy=alloy)
-        holds(row["capacity_Ah_per_kg"], YEAR_H / (pounds * LB_KG), also=0.5)
+        holds(row["capacity_Ah_per_kg"], YEAR_H / (pounds * POUND_KG), also=0.5)
     # study guide of a corrosion course: 368 Ah/lb zinc, 1108 Ah/lb aluminium
     for alloy, per_pound in (("Zn MIL-A-18001", 368), ("Al MIL", 1108)):
-        holds(anodes.row(alloy=alloy)["capacity_Ah_per_kg"], per_pound / LB_KG)
+        holds(anodes.row(alloy=alloy)["capacity_Ah_per_kg"], per_pound / POUND_KG)
     for hours, kg in pairs(anodes, "capacity_Ah_per_kg", "consumption_kg_per_A_year_computed"):
         holds(kg, YEAR_H / float(hours))
     # no metal gives more than Faraday allows: computed column of faraday_rates
@@ -580,8 +565,8 @@ def test_currents_converted_from_square_feet() -> None:
         printed = re.findall(r"\d+\.?\d*", row["condition"])
         if row["condition"].startswith("printed"):
             low, high = sorted(float(number) for number in printed)
-            holds(row["low_mA_per_m2"], low / FT_M**2)
-            holds(row["high_mA_per_m2"], high / FT_M**2)
+            holds(row["low_mA_per_m2"], low / FOOT_M**2)
+            holds(row["high_mA_per_m2"], high / FOOT_M**2)
             found += 1
     assert found == 3
 

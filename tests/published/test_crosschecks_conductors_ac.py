@@ -13,25 +13,12 @@ import numpy as np
 import pytest
 
 from elec.errors import TableRangeError
-from elec.published import Table, table
+from elec.published import table
+from made import FOOT_M, half_digit, holds, pairs
 
 CMIL_MM2 = math.pi / 4 * 0.0254**2  # one circular mil: a disc of 1/1000 in
-FT_M = 0.3048  # international foot
 RHO_OHM_CMIL_PER_FT = 10.371  # annealed copper at 20 °C, NBS Handbook 100 (from memory)
 ALPHA_PER_K = 0.00393  # the same
-
-
-def half_digit(printed: str) -> float:
-    return 0.5 * 10.0 ** -len(printed.partition(".")[2]) * (1 + 1e-9)
-
-
-def holds(printed: str, exact: float, *, also: float = 0.0) -> None:
-    """Assert that a printed cell is its exact value, rounded."""
-    assert float(printed) == pytest.approx(exact, abs=half_digit(printed) + also, rel=0)
-
-
-def pairs(of: Table, *columns: str) -> list[tuple[str, ...]]:
-    return list(zip(*(of.text(column) for column in columns), strict=True))
 
 
 def gauge_number(size: str) -> int:
@@ -220,7 +207,7 @@ def test_resistance_at_75_C(row: dict[str, str]) -> None:
     assert 1.02 < coat_factor < 1.07
     for coat in ("uncoated", "coated"):
         per_km = float(row[f"R75_{coat}_ohm_per_km"])
-        assert per_km == pytest.approx(float(row[f"R75_{coat}_ohm_per_kft"]) / FT_M, rel=5e-4)
+        assert per_km == pytest.approx(float(row[f"R75_{coat}_ohm_per_kft"]) / FOOT_M, rel=5e-4)
 
 
 @pytest.mark.parametrize(
@@ -246,11 +233,11 @@ def test_metric_resistances(row: dict[str, str]) -> None:
 
 def test_resistivity_constants() -> None:
     constants = table("resistivity_constants")
-    holds("1.662426", CMIL_MM2 / FT_M * 1000)
+    holds("1.662426", CMIL_MM2 / FOOT_M * 1000)
     for row in constants.rows():
         value = float(row["value"])
         exact = {
-            "ohm cmil/ft": value * CMIL_MM2 / FT_M,
+            "ohm cmil/ft": value * CMIL_MM2 / FOOT_M,
             "ohm mm2/m": value,
             "ohm/km": value * 2.5 / 1000,  # the 2.5 mm² conductor named in the row
         }.get(row["unit"])
@@ -724,7 +711,7 @@ def test_area_load_in_feet_and_metres() -> None:
     for method, apart in (("boat", 0.0764), ("mobile home", -0.0215)):
         per_ft2 = methods.exact("lighting_VA_per_ft2", method=method)
         per_m2 = methods.exact("lighting_VA_per_m2", method=method)
-        assert per_ft2 / FT_M**2 / per_m2 - 1 == pytest.approx(apart, abs=0.0005)
+        assert per_ft2 / FOOT_M**2 / per_m2 - 1 == pytest.approx(apart, abs=0.0005)
     assert methods.source(method="boat").provisional
     assert not methods.source(method="mobile home").provisional
 
@@ -882,7 +869,7 @@ def test_table_9(row: dict[str, str]) -> None:
         ("R_ohm_per_kft_pvc", "R_ohm_per_km_pvc"),
         ("X_ohm_per_kft_pvc_or_al_conduit", "X_ohm_per_km_pvc_or_al_conduit"),
     ):
-        holds(row[km], float(row[kft]) / FT_M)
+        holds(row[km], float(row[kft]) / FOOT_M)
     # eddy currents in steel only add
     assert float(row["X_ohm_per_kft_steel_conduit"]) > float(row["X_ohm_per_kft_pvc_or_al_conduit"])
     assert float(row["R_ohm_per_kft_steel"]) >= float(row["R_ohm_per_kft_pvc"])

@@ -7,9 +7,7 @@ regulation, 33 CFR part 183, has no limit of drop in the text held.
 
 import pytest
 
-from elec.boat.records import BoatFile
-from elec.checks.cables.cable import cable_of
-from elec.checks.cables.run_drop import judge_run
+from made import judged
 
 LISTS = {  # circuit: percent by ABYC E-11, by ISO
     "panel feeder": (3, 3),
@@ -34,14 +32,8 @@ KINDS = {  # gear of the catalogue, by what the lists name
 
 def limit(basis, **changes):
     run = {"id": "run", "from": "bank", "length": "5 m", "size": "10 AWG", "current": "5 A"}
-    boat = BoatFile.model_validate(
-        {
-            "boat": {"name": "boat"},
-            "bank": [{"id": "bank", "voltage": "12 V"}],
-            "run": [run | changes],
-        }
-    )
-    return judge_run(cable_of(boat.run[0], boat, basis), boat).limit
+    bank = {"id": "bank", "voltage": "12 V"}
+    return judged("run-drop", basis=basis, bank=[bank], run=[run | changes]).limit
 
 
 @pytest.mark.parametrize("circuit", LISTS)

@@ -6,92 +6,52 @@ exact. The values behind it are 33 CFR 183.425 Table 5, the ABYC E-11 circular-m
 metric formula of ISO 10133 annex C.
 """
 
-from pathlib import Path
-
 import pytest
 
-from elec.boat.read import read
 from elec.survey import survey
+from made import EXAMPLES, example, near, one, step
 
-EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
-TEXT = {name: (EXAMPLES / f"{name}.toml").read_text() for name in ("ostrelline", "vindle_sorrel")}
-
-
-def surveyed(tmp_path, name, *changes, basis=None):
-    text = TEXT[name]
-    for old, new in changes:
-        assert old in text
-        text = text.replace(old, new)
-    path = tmp_path / f"{name}.toml"
-    path.write_text(text)
-    return survey(read(path), basis=basis)
-
-
-def finding(result, check, subject, words=""):
-    found = [
-        f
-        for f in result.findings
-        if f.check == check and f.subject == subject and words in f.statement
-    ]
-    assert len(found) == 1, [f.statement for f in found]
-    return found[0]
-
-
-def step(found, symbol):
-    return next(s.result for s in found.working if s.symbol == symbol)
+OSTRELLINE, VINDLE_SORREL = (
+    (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8")
+    for name in ("ostrelline", "vindle_sorrel")
+)
 
 
 def turn(found, words):
     return next(t for t in found.turns_on if words in t.input)
 
 
-@pytest.fixture(scope="module")
-def a(tmp_path_factory):
-    return surveyed(tmp_path_factory.mktemp("a"), "ostrelline")
-
-
-@pytest.fixture(scope="module")
-def b(tmp_path_factory):
-    return surveyed(tmp_path_factory.mktemp("b"), "vindle_sorrel")
-
-
-def near(value):
-    return pytest.approx(value, rel=0.01)
-
-
 # -- Ostrelline ------------------------------------------------------------------------------
 
 
 def test_a2_climate_inlet_holds_with_less_than_a_tenth_in_hand(a):
-    found = finding(a, "inlet-load", "climate")
+    found = one(a, "inlet-load", "climate")
     assert found.value.best == near(45.2)
     assert found.verdict == "marginal"
 
 
-def test_a2_without_the_compressor(tmp_path):
-    block = TEXT["ostrelline"].split('id = "dive compressor"')[1].split("[[")[0]
+def test_a2_without_the_compressor():
+    block = OSTRELLINE.split('id = "dive compressor"')[1].split("[[")[0]
     kept = block.replace('when = ["shore", "evening"]', "when = []")
-    found = finding(surveyed(tmp_path, "ostrelline", (block, kept)), "inlet-load", "climate")
+    found = one(survey(example("ostrelline", (block, kept))), "inlet-load", "climate")
     assert found.value.best == near(33.2)
     assert found.verdict == "adequate"
 
 
 def at_dock(volts):
-    _, tail = TEXT["ostrelline"].split('id = "climate"', 1)
+    _, tail = OSTRELLINE.split('id = "climate"', 1)
     old = tail.split("[[")[0]
     return old, old.replace('supply = "240 V"', f'supply = "{volts}"')
 
 
-def test_a3_at_a_208_V_dock_the_climate_inlet_is_overloaded(tmp_path):
-    found = finding(surveyed(tmp_path, "ostrelline", at_dock("208 V")), "inlet-load", "climate")
+def test_a3_at_a_208_V_dock_the_climate_inlet_is_overloaded():
+    found = one(survey(example("ostrelline", at_dock("208 V"))), "inlet-load", "climate")
     assert found.value.best == near(52.2)
     assert found.verdict == "inadequate"
 
 
-def test_a3_the_voltage_on_which_it_turns(tmp_path):
-    found = finding(
-        surveyed(tmp_path, "ostrelline", at_dock("208..240 V")), "inlet-load", "climate"
-    )
+def test_a3_the_voltage_on_which_it_turns():
+    found = one(survey(example("ostrelline", at_dock("208..240 V"))), "inlet-load", "climate")
     assert found.verdict == "undetermined"
     assert turn(found, "supply voltage").adequate_if == "217 V or more"
 
@@ -107,14 +67,14 @@ def test_a3_the_water_heater_at_208_V():
 
 
 def test_a4_connected_sum_is_told_and_not_judged(a):
-    found = finding(a, "inlet-load", "house", "'evening'")
+    found = one(a, "inlet-load", "house", "'evening'")
     assert step(found, "connected(L1)") == near(84.2)
     assert step(found, "connected(L2)") == near(77.6)
     assert any("84.2 A" in note and "no rule" in note for note in found.notes)
 
 
 def test_a5_evening_set(a):
-    found = finding(a, "inlet-load", "house", "'evening'")
+    found = one(a, "inlet-load", "house", "'evening'")
     assert found.verdict == "inadequate"
     assert step(found, "I(L1)") == near(56.2)
     assert step(found, "I(L2)") == near(50.1)
@@ -123,19 +83,20 @@ def test_a5_evening_set(a):
 
 
 def test_a6_climate_feeder(a):
-    found = finding(a, "run-ampacity", "climate feeder")
+    found = one(a, "run-ampacity", "climate feeder")
     assert step(found, "Iz") == pytest.approx(71.4, abs=0.05)
     assert found.verdict == "adequate"
 
 
-def test_a9_daily_charge_and_autonomy_as_new(tmp_path):
-    result = surveyed(
-        tmp_path,
-        "ostrelline",
-        ('date_code = "C5"\nyear = "2005 or 2015 or 2025"', 'remaining = "100 %"'),
-        ('date_code = "F2"\nyear = 2022', 'remaining = "100 %"'),
+def test_a9_daily_charge_and_autonomy_as_new():
+    result = survey(
+        example(
+            "ostrelline",
+            ('date_code = "C5"\nyear = "2005 or 2015 or 2025"', 'remaining = "100 %"'),
+            ('date_code = "F2"\nyear = 2022', 'remaining = "100 %"'),
+        )
     )
-    found = finding(result, "bank-autonomy", "house bank")
+    found = one(result, "bank-autonomy", "house bank")
     daily = {
         "refrigerators": 76.8,
         "lights": 25,
@@ -157,24 +118,25 @@ def test_a9_daily_charge_and_autonomy_as_new(tmp_path):
     assert "544 Ah" in found.remedy  # 543.5 Ah, rounded up
 
 
-def test_a9_with_the_two_pairs_aged(tmp_path):
-    result = surveyed(
-        tmp_path,
-        "ostrelline",
-        ('date_code = "C5"\nyear = "2005 or 2015 or 2025"', 'remaining = "60 %"'),
-        ('date_code = "F2"\nyear = 2022', 'remaining = "95 %"'),
+def test_a9_with_the_two_pairs_aged():
+    result = survey(
+        example(
+            "ostrelline",
+            ('date_code = "C5"\nyear = "2005 or 2015 or 2025"', 'remaining = "60 %"'),
+            ('date_code = "F2"\nyear = 2022', 'remaining = "95 %"'),
+        )
     )
-    found = finding(result, "bank-autonomy", "house bank")
+    found = one(result, "bank-autonomy", "house bank")
     assert step(found, "C") == near(379.75)
     assert step(found, "t") == near(16.8)
 
 
 def test_a9_fails_whatever_the_age(a):
-    assert finding(a, "bank-autonomy", "house bank").verdict == "inadequate"
+    assert one(a, "bank-autonomy", "house bank").verdict == "inadequate"
 
 
 def test_a11_charger(a):
-    found = finding(a, "charger-size", "charger", "published limits")
+    found = one(a, "charger-size", "charger", "published limits")
     assert step(found, "f") == near(0.204)
     assert step(found, "t") == near(3.3)
     assert found.verdict == "undetermined"  # the published bands disagree
@@ -182,50 +144,50 @@ def test_a11_charger(a):
 
 
 def test_a12_windlass(a):
-    drop = finding(a, "run-drop", "windlass")
+    drop = one(a, "run-drop", "windlass")
     assert step(drop, "E") == near(1.26)
     assert drop.value.best == near(0.053)
     assert drop.verdict == "adequate"
-    ampacity = finding(a, "run-ampacity", "windlass")
+    ampacity = one(a, "run-ampacity", "windlass")
     assert ampacity.limit.best == 210
     assert ampacity.verdict == "adequate"
-    device = finding(a, "run-protection", "windlass")
+    device = one(a, "run-protection", "windlass")
     assert (device.value.best, device.limit.best) == (135, 315)
     assert device.verdict == "adequate"
 
 
-def test_a12_the_length_on_which_the_windlass_turns(tmp_path):
-    result = surveyed(tmp_path, "ostrelline", ('length = "14 m"', 'length = "14..40 m"'))
-    found = finding(result, "run-drop", "windlass")
+def test_a12_the_length_on_which_the_windlass_turns():
+    result = survey(example("ostrelline", ('length = "14 m"', 'length = "14..40 m"')))
+    found = one(result, "run-drop", "windlass")
     assert turn(found, "length").adequate_if == "26.5 m or less"  # 26.56, on the safe side
 
 
 def test_a13_bow_thruster(a):
-    drop = finding(a, "run-drop", "bow thruster")
+    drop = one(a, "run-drop", "bow thruster")
     assert step(drop, "E") == near(2.62)
     assert drop.value.best == near(0.109)
     assert drop.verdict == "inadequate"
     assert any("10.03 %" in note for note in drop.notes)
     assert "3/0 AWG" in drop.remedy
     assert "13.7 m" in drop.remedy
-    ampacity = finding(a, "run-ampacity", "bow thruster")
+    ampacity = one(a, "run-ampacity", "bow thruster")
     assert (ampacity.value.best, ampacity.limit.best) == (330, 330)
     assert ampacity.margin.low == 0
     assert ampacity.verdict == "marginal"
-    device = finding(a, "run-protection", "bow thruster")
+    device = one(a, "run-protection", "bow thruster")
     assert (device.value.best, device.limit.best) == (350, pytest.approx(495))
     assert device.verdict == "adequate"
 
 
-def test_a13_the_current_on_which_the_bow_thruster_turns(tmp_path):
-    result = surveyed(tmp_path, "ostrelline", ('current = "330 A"', 'current = "200..330 A"'))
-    found = finding(result, "run-drop", "bow thruster")
+def test_a13_the_current_on_which_the_bow_thruster_turns():
+    result = survey(example("ostrelline", ('current = "330 A"', 'current = "200..330 A"')))
+    found = one(result, "run-drop", "bow thruster")
     assert turn(found, "current").adequate_if in ("301 A or less", "302 A or less")
 
 
-def test_a13_three_ought_drops_8_7_percent(tmp_path):
-    result = surveyed(tmp_path, "ostrelline", ('size = "2/0 AWG"', 'size = "3/0 AWG"'))
-    assert finding(result, "run-drop", "bow thruster").value.best == pytest.approx(0.087, abs=5e-4)
+def test_a13_three_ought_drops_8_7_percent():
+    result = survey(example("ostrelline", ('size = "2/0 AWG"', 'size = "3/0 AWG"')))
+    assert one(result, "run-drop", "bow thruster").value.best == pytest.approx(0.087, abs=5e-4)
 
 
 # -- Vindle Sorrel ---------------------------------------------------------------------------
@@ -240,7 +202,7 @@ def test_a13_three_ought_drops_8_7_percent(tmp_path):
     ],
 )
 def test_b1_inlet(b, condition, expected, verdict):
-    found = finding(b, "inlet-load", "inlet", f"'{condition}'")
+    found = one(b, "inlet-load", "inlet", f"'{condition}'")
     assert found.value.best == near(expected)
     assert found.verdict == verdict
 
@@ -265,24 +227,24 @@ def remaining(percent):
         (50, 60, 0.94),
     ],
 )
-def test_b3_autonomy_by_health_and_duty(tmp_path, percent, duty, days):
-    result = surveyed(
-        tmp_path, "vindle_sorrel", remaining(percent), ('duty = "35..60 %"', f'duty = "{duty} %"')
+def test_b3_autonomy_by_health_and_duty(percent, duty, days):
+    result = survey(
+        example("vindle_sorrel", remaining(percent), ('duty = "35..60 %"', f'duty = "{duty} %"'))
     )
-    found = finding(result, "bank-autonomy", "house bank")
+    found = one(result, "bank-autonomy", "house bank")
     assert found.value.best / 24 == pytest.approx(days, abs=0.006)
     assert found.verdict == ("inadequate" if days < 2 else found.verdict)
 
 
-def test_b3_daily_charge(tmp_path):
-    result = surveyed(tmp_path, "vindle_sorrel", ('duty = "35..60 %"', 'duty = "45 %"'))
-    found = finding(result, "bank-autonomy", "house bank")
+def test_b3_daily_charge():
+    result = survey(example("vindle_sorrel", ('duty = "35..60 %"', 'duty = "45 %"')))
+    found = one(result, "bank-autonomy", "house bank")
     assert step(found, "Q") == near(86.4)
     assert step(found, "Q(refrigerator)") == near(28.1)
 
 
 def test_b3_two_days_not_shown_and_the_values_on_which_it_turns(b):
-    found = finding(b, "bank-autonomy", "house bank")
+    found = one(b, "bank-autonomy", "house bank")
     assert found.verdict == "undetermined"
     assert turn(found, "duty").inadequate_if == "over 50.8 %"  # as new it flips at 0.508
     assert turn(found, "remaining").inadequate_if == "under 89.1 %"  # 320 Ah of 360
@@ -290,30 +252,30 @@ def test_b3_two_days_not_shown_and_the_values_on_which_it_turns(b):
 
 
 @pytest.mark.parametrize(("duty", "needed"), [(35, 320), (45, 345), (60, 383)])
-def test_b3_bank_needed(tmp_path, duty, needed):
-    result = surveyed(
-        tmp_path, "vindle_sorrel", remaining(50), ('duty = "35..60 %"', f'duty = "{duty} %"')
+def test_b3_bank_needed(duty, needed):
+    result = survey(
+        example("vindle_sorrel", remaining(50), ('duty = "35..60 %"', f'duty = "{duty} %"'))
     )
-    remedy = finding(result, "bank-autonomy", "house bank").remedy
+    remedy = one(result, "bank-autonomy", "house bank").remedy
     assert float(remedy.split("bank of ")[1].split(" Ah")[0]) == near(needed)
 
 
-def test_b5_charger(tmp_path):
-    result = surveyed(tmp_path, "vindle_sorrel", ('duty = "35..60 %"', 'duty = "45 %"'))
-    found = finding(result, "charger-size", "charger", "published limits")
+def test_b5_charger():
+    result = survey(example("vindle_sorrel", ('duty = "35..60 %"', 'duty = "45 %"')))
+    found = one(result, "charger-size", "charger", "published limits")
     assert step(found, "f") == near(0.111)
     assert step(found, "t") == near(5.7)
 
 
 def test_b7_windlass(b):
-    found = finding(b, "run-drop", "windlass")
+    found = one(b, "run-drop", "windlass")
     assert step(found, "E") == near(1.02)
     assert found.value.best == pytest.approx(0.043, abs=5e-4)
     assert found.verdict == "adequate"
 
 
 def test_b8_thruster_passes_the_formula_and_fails_when_warm(b):
-    found = finding(b, "run-drop", "bow thruster")
+    found = one(b, "run-drop", "bow thruster")
     assert step(found, "E") == near(2.16)
     assert found.value.best == near(0.090)
     assert found.verdict == "marginal"
@@ -322,7 +284,7 @@ def test_b8_thruster_passes_the_formula_and_fails_when_warm(b):
 
 
 def test_b8_thruster_cable_is_not_shown_adequate(b):
-    found = finding(b, "run-ampacity", "bow thruster")
+    found = one(b, "run-ampacity", "bow thruster")
     assert found.limit.best == 160  # H07V-K is read as 70 °C from its legend
     assert found.verdict == "undetermined"
     assert "duty class" in turn(found, "duty cycle").read
@@ -330,7 +292,7 @@ def test_b8_thruster_cable_is_not_shown_adequate(b):
 
 
 def test_b9_bilge_pump(b):
-    found = finding(b, "run-drop", "bilge pump")
+    found = one(b, "run-drop", "bilge pump")
     assert step(found, "E") == near(1.18)
     assert found.value.best == near(0.049)
     assert found.verdict == "inadequate"
@@ -338,18 +300,18 @@ def test_b9_bilge_pump(b):
 
 
 def test_b10_refrigerator(b):
-    found = finding(b, "run-drop", "refrigerator supply")
+    found = one(b, "run-drop", "refrigerator supply")
     assert step(found, "E") == near(0.51)
     assert found.verdict == "adequate"
 
 
 @pytest.mark.parametrize(("rating", "most"), [("60 °C", 8), ("70 °C", 14), ("85 °C", 18)])
-def test_b11_autopilot_fuse_is_too_large_for_any_common_insulation(tmp_path, rating, most):
-    _, tail = TEXT["vindle_sorrel"].split('id = "autopilot"', 1)
+def test_b11_autopilot_fuse_is_too_large_for_any_common_insulation(rating, most):
+    _, tail = VINDLE_SORREL.split('id = "autopilot"', 1)
     old = tail.split("[[")[0]
     new = old.replace('insulation = "70 °C"', f'insulation = "{rating}"')
-    result = surveyed(tmp_path, "vindle_sorrel", (old, new))
-    found = finding(result, "run-protection", "autopilot")
+    result = survey(example("vindle_sorrel", (old, new)))
+    found = one(result, "run-protection", "autopilot")
     assert found.limit.best == most
     assert found.verdict == "inadequate"
     assert found.priority == "A"

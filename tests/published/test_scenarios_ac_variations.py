@@ -9,6 +9,7 @@ import pytest
 
 from elec.boat.read import from_data
 from elec.survey import survey
+from made import one, step
 
 HEAT, POWER, MOTOR = "resistance", "constant power", "motor"
 EVENING = {
@@ -59,16 +60,7 @@ def yacht(only, *, house="240 V", climate="240 V", without=(), amps=None, **list
         ],
         "ac_load": loads,
     }
-    return survey(from_data(data | lists, "test"), only=[only]).findings
-
-
-def one(findings, subject, words=""):
-    (found,) = [f for f in findings if f.subject == subject and words in f.statement]
-    return found
-
-
-def step(found, symbol):
-    return next(s.result for s in found.working if s.symbol == symbol)
+    return survey(from_data(data | lists, "test"), only=[only])
 
 
 def near(value):
@@ -89,14 +81,14 @@ def near(value):
 )
 def test_a2_and_a3_climate_inlet_at_other_docks(volts, without, amps, rating, hours):
     at = {"climate": f"{volts} V", "without": without}
-    found = one(yacht("inlet-load", **at), "climate")
+    found = one(yacht("inlet-load", **at), subject="climate")
     assert (found.value.best, found.verdict) == (near(amps), rating)
-    long = one(yacht("inlet-demand", **at), "climate", "goes on for hours")
+    long = one(yacht("inlet-demand", **at), subject="climate", words="goes on for hours")
     assert (long.limit.best, long.verdict) == (40, hours)
 
 
 def test_a3_a_range_of_docks_turns_at_217_volts():
-    found = one(yacht("inlet-load", climate="208..240 V"), "climate")
+    found = one(yacht("inlet-load", climate="208..240 V"), subject="climate")
     assert (found.value.low, found.value.high) == (near(45.2), near(52.15))
     assert found.verdict == "undetermined"
     assert found.turns_on[0].adequate_if == "217 V or more"
@@ -122,7 +114,11 @@ def test_a3_a_range_of_docks_turns_at_217_volts():
     ],
 )
 def test_a4_demand_at_other_areas_and_gear(area, without, general, first, second):
-    found = one(yacht("inlet-demand", inlet={"area": area}, without=without), "house", "Demand")
+    found = one(
+        yacht("inlet-demand", inlet={"area": area}, without=without),
+        subject="house",
+        words="Demand",
+    )
     assert step(found, "I(general)") == near(general)
     assert (step(found, "I L1"), step(found, "I L2")) == (near(first), near(second))
     assert found.value.best == near(max(first, second))
@@ -140,7 +136,7 @@ def test_a4_demand_at_other_areas_and_gear(area, without, general, first, second
 )
 def test_a5_evening_at_other_docks_and_chargers(volts, charger, first, second, verdict):
     found = yacht("inlet-load", house=f"{volts} V", amps={"battery charger": charger})
-    house = one(found, "house")
+    house = one(found, subject="house")
     assert (step(house, "I(L1)"), step(house, "I(L2)")) == (near(first), near(second))
     assert house.verdict == verdict
     if volts == 240 and verdict == "inadequate":
@@ -158,7 +154,7 @@ def test_a8_generator_at_other_intakes(intake, altitude, left):
         "id": "g", "power": "21.5 kW", "apparent_power": "21.5 kVA", "service": "120/240 V",
         "intake": intake, "altitude": altitude,
     }  # fmt: skip
-    found = one(yacht("generator", generator=[source]), "g", "heavier leg")
+    found = one(yacht("generator", generator=[source]), subject="g", words="heavier leg")
     assert (found.value.best, found.limit.best) == (near(101.4), near(89.58 * left))
     assert found.verdict == "inadequate"
 
@@ -194,7 +190,7 @@ def sloop(only, *, supply=None, cord=None):
         "ac_load": loads,
         "cord": [{"id": "c", "inlet": "i", "legend": "H07RN-F"} | (cord or {})],
     }
-    return survey(from_data(data, "test"), only=[only]).findings
+    return survey(from_data(data, "test"), only=[only])
 
 
 @pytest.mark.parametrize(
@@ -211,7 +207,7 @@ def sloop(only, *, supply=None, cord=None):
     ],
 )
 def test_b1_inlet_at_other_docks(supply, group, amps, rating):
-    found = one(sloop("inlet-load", supply=supply), "i", f"'{group}'")
+    found = one(sloop("inlet-load", supply=supply), subject="i", words=f"'{group}'")
     assert (found.value.best, found.verdict) == (near(amps), rating)
 
 
@@ -226,6 +222,6 @@ def test_b1_inlet_at_other_docks(supply, group, amps, rating):
     ],
 )
 def test_b2_drop_of_other_cords(size, length, volts, share, verdict):
-    found = one(sloop("cord", cord={"size": size, "length": length}), "c", "drops")
+    found = one(sloop("cord", cord={"size": size, "length": length}), subject="c", words="drops")
     assert (step(found, "E"), found.value.best) == (near(volts), near(share))
     assert found.verdict == verdict

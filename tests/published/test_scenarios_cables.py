@@ -1,38 +1,19 @@
 """The cable questions of the two invented boats, worked by hand apart from this package."""
 
-from pathlib import Path
-
 import pytest
 
-from elec.boat.read import read
 from elec.survey import survey
-
-EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
-
-
-def surveyed(tmp_path, name, check, *changes):
-    text = (EXAMPLES / f"{name}.toml").read_text()
-    for old, new in changes:
-        assert old in text
-        text = text.replace(old, new)
-    path = tmp_path / "boat.toml"
-    path.write_text(text)
-    return survey(read(path), only=[check])
-
-
-def finding(result, subject):
-    found = [f for f in result.findings if f.subject == subject]
-    assert len(found) == 1
-    return found[0]
-
+from made import example, one
 
 AT_71_IN = 'distance = "71 in"\nat_battery = "yes"\nsheathed = "no"'
 
 
-def test_a12_breaker_71_in_from_the_battery_in_bare_cable(tmp_path):
+def test_a12_breaker_71_in_from_the_battery_in_bare_cable():
     # ABYC E-11: 7 in bare, 72 in sheathed and at the battery; 33 CFR 183.460 allows 72 in, from
     # memory, and binds petrol boats
-    found = finding(surveyed(tmp_path, "ostrelline", "protection-place"), "windlass breaker")
+    found = one(
+        survey(example("ostrelline"), only=["protection-place"]), subject="windlass breaker"
+    )
     assert (found.verdict, found.priority) == ("inadequate", "A")
     assert found.limit.best == pytest.approx(7 * 0.0254)
     assert "ABYC E-11" in found.statement
@@ -53,25 +34,27 @@ def test_a12_breaker_71_in_from_the_battery_in_bare_cable(tmp_path):
         ('distance = "6 in"\nat_battery = "?"\nsheathed = "?"', "adequate"),
     ],
 )
-def test_the_distances_of_e11_at_their_edges(tmp_path, noted, verdict):
+def test_the_distances_of_e11_at_their_edges(noted, verdict):
     # ABYC E-11 as republished: 7 in bare, 40 in sheathed, 72 in sheathed from a battery terminal
-    result = surveyed(tmp_path, "ostrelline", "protection-place", (AT_71_IN, noted))
-    assert finding(result, "windlass breaker").verdict == verdict
+    result = survey(example("ostrelline", (AT_71_IN, noted)), only=["protection-place"])
+    assert one(result, subject="windlass breaker").verdict == verdict
 
 
-def test_what_was_not_noted_leaves_it_open_and_is_asked_for(tmp_path):
+def test_what_was_not_noted_leaves_it_open_and_is_asked_for():
     noted = 'distance = "71 in"\nat_battery = "yes"'
     # the run is noted as without a sheath farther on, which settles nothing before the device
-    result = surveyed(tmp_path, "ostrelline", "protection-place", (AT_71_IN, noted))
-    found = finding(result, "windlass breaker")
+    result = survey(example("ostrelline", (AT_71_IN, noted)), only=["protection-place"])
+    found = one(result, subject="windlass breaker")
     assert found.verdict == "undetermined"
     assert "sheathed or enclosed" in found.turns_on[0].read
     assert result.exit_code in (1, 3)
 
 
-def test_b12_main_fuse_0_9_m_from_its_battery(tmp_path):
+def test_b12_main_fuse_0_9_m_from_its_battery():
     # ISO 10133:2000, 8.1, as cited in a public rule listing: 200 mm
-    found = finding(surveyed(tmp_path, "vindle_sorrel", "protection-place"), "main house fuse")
+    found = one(
+        survey(example("vindle_sorrel"), only=["protection-place"]), subject="main house fuse"
+    )
     assert (found.verdict, found.priority) == ("inadequate", "A")
     assert found.limit.best == pytest.approx(0.2)
 
@@ -79,14 +62,12 @@ def test_b12_main_fuse_0_9_m_from_its_battery(tmp_path):
 @pytest.mark.parametrize(
     ("distance", "verdict"), [("200 mm", "marginal"), ("201 mm", "inadequate")]
 )
-def test_b12_at_the_edge(tmp_path, distance, verdict):
-    result = surveyed(
-        tmp_path,
-        "vindle_sorrel",
-        "protection-place",
-        ('distance = "0.9 m"', f'distance = "{distance}"'),
+def test_b12_at_the_edge(distance, verdict):
+    result = survey(
+        example("vindle_sorrel", ('distance = "0.9 m"', f'distance = "{distance}"')),
+        only=["protection-place"],
     )
-    assert finding(result, "main house fuse").verdict == verdict
+    assert one(result, subject="main house fuse").verdict == verdict
 
 
 @pytest.mark.parametrize(
@@ -100,11 +81,11 @@ def test_b12_at_the_edge(tmp_path, distance, verdict):
         ("14 AWG", "?", "adequate"),
     ],
 )
-def test_least_size_by_the_regulation(tmp_path, size, sheathed, verdict):
+def test_least_size_by_the_regulation(size, sheathed, verdict):
     old = 'size = "2 AWG"\ninsulation = "105 °C"\nengine_space = "no"\nbundled = 2\nsheathed = "no"'
     new = old.replace("2 AWG", size).replace('sheathed = "no"', f'sheathed = "{sheathed}"')
-    result = surveyed(tmp_path, "ostrelline", "run-size", (old, new))
-    assert finding(result, "windlass").verdict == verdict
+    result = survey(example("ostrelline", (old, new)), only=["run-size"])
+    assert one(result, subject="windlass").verdict == verdict
 
 
 @pytest.mark.parametrize(
@@ -117,8 +98,8 @@ def test_least_size_by_the_regulation(tmp_path, size, sheathed, verdict):
         ("0.75 mm²", "?", "undetermined"),
     ],
 )
-def test_least_size_by_iso(tmp_path, size, sheathed, verdict):
+def test_least_size_by_iso(size, sheathed, verdict):
     old = 'size = "1.0 mm²"\nengine_space = "no"'
     new = f'size = "{size}"\nsheathed = "{sheathed}"\nengine_space = "no"'
-    result = surveyed(tmp_path, "vindle_sorrel", "run-size", (old, new))
-    assert finding(result, "bilge pump").verdict == verdict
+    result = survey(example("vindle_sorrel", (old, new)), only=["run-size"])
+    assert one(result, subject="bilge pump").verdict == verdict

@@ -5,14 +5,11 @@ was done apart from this package. The ranges are those of one trade guidance pag
 the latter from memory.
 """
 
-from pathlib import Path
-
 import pytest
 
-from elec.boat.read import read
 from elec.survey import survey
+from made import example, one, step
 
-EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 ASKED = (
     "reading",
     "shore-shift",
@@ -22,35 +19,6 @@ ASKED = (
     "anode",
     "metal-couple",
 )
-
-
-def surveyed(tmp_path, name, *changes):
-    text = (EXAMPLES / f"{name}.toml").read_text()
-    for old, new in changes:
-        assert old in text
-        text = text.replace(old, new, 1)
-    path = tmp_path / f"{name}.toml"
-    path.write_text(text)
-    return survey(read(path), only=ASKED)
-
-
-def finding(result, check, subject):
-    (found,) = [f for f in result.findings if (f.check, f.subject) == (check, subject)]
-    return found
-
-
-def step(found, symbol):
-    return next(s.result for s in found.working if s.symbol == symbol)
-
-
-@pytest.fixture(scope="module")
-def a(tmp_path_factory):
-    return surveyed(tmp_path_factory.mktemp("a"), "ostrelline")
-
-
-@pytest.fixture(scope="module")
-def b(tmp_path_factory):
-    return surveyed(tmp_path_factory.mktemp("b"), "vindle_sorrel")
 
 
 # -- Ostrelline, 15 ----------------------------------------------------------------------------
@@ -63,7 +31,7 @@ def b(tmp_path_factory):
 def test_a15_under_protected_by_both_published_ranges(
     a, subject, volts, short_of_E2, short_of_page
 ):
-    found = finding(a, "reading", subject)
+    found = one(a, "reading", subject)
     assert step(found, "E") == pytest.approx(volts, abs=1e-9)
     # -0.55 to -1.10 V (ABYC E-2, from memory) and -0.75 to -1.00 V (a trade guidance page)
     assert step(found, "short(ABYC E-2)") == pytest.approx(short_of_E2, abs=0.5)
@@ -75,7 +43,7 @@ def test_a15_under_protected_by_both_published_ranges(
 
 
 def test_a15_shift_of_80_mV_shows_a_shore_path(a):
-    found = finding(a, "shore-shift", "bonding, plugged in")
+    found = one(a, "shore-shift", "bonding, plugged in")
     assert step(found, "shift") == pytest.approx(80, abs=0.5)
     assert found.verdict == "inadequate"
     assert "80 mV toward noble: the shore earth conducts" in found.statement
@@ -83,21 +51,21 @@ def test_a15_shift_of_80_mV_shows_a_shore_path(a):
 
 
 def test_a15_isolator_of_30_A_on_a_circuit_of_50_A(a):
-    found = finding(a, "isolator-rating", "house")
+    found = one(a, "isolator-rating", "house")
     assert (found.value.best, found.limit.best) == (30, 50)
     assert found.verdict == "inadequate"
 
 
-def test_a15_one_isolator_does_not_serve_two_inlets(a, tmp_path):
-    house = finding(a, "shore-path", "house")
+def test_a15_one_isolator_does_not_serve_two_inlets(a):
+    house = one(a, "shore-path", "house")
     assert any("parts nothing while 'climate'" in note for note in house.notes)
-    assert finding(a, "shore-path", "climate").verdict == "undetermined"
-    seen = surveyed(tmp_path, "ostrelline", ('isolator = "?"', 'isolator = "no"'))
-    assert finding(seen, "shore-path", "climate").verdict == "inadequate"
+    assert one(a, "shore-path", "climate").verdict == "undetermined"
+    seen = survey(example("ostrelline", ('isolator = "?"', 'isolator = "no"')), only=ASKED)
+    assert one(seen, "shore-path", "climate").verdict == "inadequate"
 
 
 def test_a15_anodes_to_replace(a):
-    found = finding(a, "anode", "hull plates")
+    found = one(a, "anode", "hull plates")
     assert (found.value.best, found.verdict, found.priority) == (0.80, "inadequate", "B")
 
 
@@ -105,14 +73,14 @@ def test_a15_anodes_to_replace(a):
 
 
 def test_b13_shift_of_120_mV_toward_noble(b):
-    found = finding(b, "shore-shift", "saildrive, plugged in")
+    found = one(b, "shore-shift", "saildrive, plugged in")
     assert step(found, "shift") == pytest.approx(120, abs=0.5)
     assert "120 mV toward noble" in found.statement
     assert (found.verdict, found.priority) == ("inadequate", "B")
 
 
 def test_b13_plugged_in_is_under_protected_on_both_ranges(b):
-    found = finding(b, "reading", "saildrive, plugged in")
+    found = one(b, "reading", "saildrive, plugged in")
     assert step(found, "E") == pytest.approx(-0.82, abs=1e-9)
     assert step(found, "short(trade guidance page)") > 0  # -0.90 to -1.05 V, a trade guidance page
     assert step(found, "short(ABYC E-2)") > 0  # -0.95 to -1.10 V, ABYC E-2 from memory
@@ -120,7 +88,7 @@ def test_b13_plugged_in_is_under_protected_on_both_ranges(b):
 
 
 def test_b13_unplugged_passes_one_and_misses_the_other_by_10_mV(b):
-    found = finding(b, "reading", "saildrive, unplugged")
+    found = one(b, "reading", "saildrive, unplugged")
     assert step(found, "short(trade guidance page)") < 0
     assert step(found, "beyond(trade guidance page)") < 0
     assert step(found, "short(ABYC E-2)") == pytest.approx(10, abs=0.5)
@@ -129,11 +97,11 @@ def test_b13_unplugged_passes_one_and_misses_the_other_by_10_mV(b):
 
 
 def test_b13_unmarked_brass_cannot_be_called_safe(b):
-    found = finding(b, "metal-couple", "valves and propeller")
+    found = one(b, "metal-couple", "valves and propeller")
     assert found.verdict == "undetermined"
     assert any("alloy mark on the body" in turn.read for turn in found.turns_on)
     assert any("loses its zinc" in note for note in found.notes)
 
 
 def test_b13_isolator_or_transformer(b):
-    assert finding(b, "shore-path", "inlet").verdict == "undetermined"
+    assert one(b, "shore-path", "inlet").verdict == "undetermined"

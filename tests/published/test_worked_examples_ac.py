@@ -10,17 +10,11 @@ import pytest
 from elec.calc.ac import ac, demand, motors
 from elec.errors import InputError
 from elec.published import table
+from made import FOOT_M, printed
 
-FOOT_M = 0.3048
 KFT_M = 1000 * FOOT_M
 GALLON_L = 3.785411784  # US gallon, exact
 TABLE_9 = table("nec_ch9_table9_copper")
-
-
-def printed(text):
-    """A printed number, with half of its last digit as tolerance."""
-    decimals = len(text.partition(".")[2])
-    return pytest.approx(float(text), abs=0.5 * 10**-decimals + 1e-9, rel=0)
 
 
 def bands(name, what):

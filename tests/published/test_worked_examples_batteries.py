@@ -20,17 +20,10 @@ from elec.calc.batteries import (
 )
 from elec.calc.batteries.battery_age import life_years
 from elec.errors import InputError
+from made import FOOT_M, POUND_KG, printed
 
-FOOT_M = 0.3048
 CUBIC_FOOT_M3 = FOOT_M**3
-POUND_KG = 0.45359237
 POUND_FORCE_N = POUND_KG * 9.80665
-
-
-def printed(text):
-    """A printed number, with half of its last digit as tolerance."""
-    decimals = len(text.partition(".")[2])
-    return pytest.approx(float(text), abs=0.5 * 10**-decimals + 1e-12)
 
 
 # Exponents of a table in the manual of a battery monitor: reserve minutes at 25 A, Ah at 20 h.
@@ -75,46 +68,39 @@ def test_naive_peukert_is_not_reproduced():
     assert hours == pytest.approx(20.0, rel=1e-12)
 
 
-@pytest.fixture(scope="module")
-def open_core():
-    """Fixture of the System Simulation Core (NREL, open source), lib_battery_capacity_test."""
-    return kinetic.identify([1.0, 10.0, 20.0], capacity_Ah=[60.0, 93.0, 100.0])
-
-
-# The core's own test compares to 0.01 Ah and 0.01 A.
 CORE = {"abs": 0.01}
 
 
-def test_kinetic_model_identified(open_core):
-    assert open_core.total_Ah == pytest.approx(108.16, **CORE)
-    half = kinetic.rested(open_core, total_Ah=open_core.total_Ah / 2)
+def test_kinetic_model_identified(two_wells):
+    assert two_wells.total_Ah == pytest.approx(108.16, **CORE)
+    half = kinetic.rested(two_wells, total_Ah=two_wells.total_Ah / 2)
     assert half.available_Ah == pytest.approx(25.6938, **CORE)
     assert half.total_Ah == pytest.approx(54.08, **CORE)
 
 
-def test_kinetic_model_steps_through_the_published_states(open_core):
+def test_kinetic_model_steps_through_the_published_states(two_wells):
     # updateCapacityTest: steps of 1 h from 50 %; 490 A is asked twice and cut to what is there.
-    charge = kinetic.rested(open_core, total_Ah=open_core.total_Ah / 2)
+    charge = kinetic.rested(two_wells, total_Ah=two_wells.total_Ah / 2)
     for asked, current, total, percent in [
         (1.5, 1.5, 52.58, 48.613),
         (3.0, 3.0, 49.58, 45.839),
         (490.0, 26.65, 22.927, 21.19),
         (490.0, 6.25, 16.67, 15.413),
     ]:
-        given = min(asked, kinetic.most_discharge_A(charge, model=open_core, time_h=1.0))
-        charge = kinetic.step(charge, model=open_core, current_A=given, time_h=1.0)
+        given = min(asked, kinetic.most_discharge_A(charge, model=two_wells, time_h=1.0))
+        charge = kinetic.step(charge, model=two_wells, current_A=given, time_h=1.0)
         assert given == pytest.approx(current, **CORE)
         assert charge.total_Ah == pytest.approx(total, **CORE)
-        assert 100 * charge.total_Ah / open_core.total_Ah == pytest.approx(percent, **CORE)
+        assert 100 * charge.total_Ah / two_wells.total_Ah == pytest.approx(percent, **CORE)
 
 
-def test_kinetic_model_out_and_back(open_core):
+def test_kinetic_model_out_and_back(two_wells):
     # runSequenceTest: 30 A for 1 h from 50 %, then 30 A back.
-    charge = kinetic.rested(open_core, total_Ah=open_core.total_Ah / 2)
-    charge = kinetic.step(charge, model=open_core, current_A=30.0, time_h=1.0)
+    charge = kinetic.rested(two_wells, total_Ah=two_wells.total_Ah / 2)
+    charge = kinetic.step(charge, model=two_wells, current_A=30.0, time_h=1.0)
     assert charge.total_Ah == pytest.approx(24.07, **CORE)
-    assert kinetic.most_charge_A(charge, model=open_core, time_h=1.0) > 30.0
-    charge = kinetic.step(charge, model=open_core, current_A=-30.0, time_h=1.0)
+    assert kinetic.most_charge_A(charge, model=two_wells, time_h=1.0) > 30.0
+    charge = kinetic.step(charge, model=two_wells, current_A=-30.0, time_h=1.0)
     assert charge.total_Ah == pytest.approx(54.08, **CORE)
 
 

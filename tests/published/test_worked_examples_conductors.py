@@ -19,9 +19,8 @@ from elec.calc.cables import (
     withstand,
 )
 from elec.published import table
+from made import FOOT_M, INCH_M, printed
 
-FOOT_M = 0.3048
-INCH_M = 0.0254
 COPPER_K, COPPER_ZERO = 226.0, 234.5  # IEC 60949, table of constants for copper
 K = table("resistivity_constants").exact("value", name="ABYC K")
 RHO = table("resistivity_constants").exact(
@@ -31,12 +30,6 @@ ALPHA = table("resistivity_constants").exact("value", name="copper alpha20")
 AREAS = table("conductor_area_awg_sae")
 AWG, SAE = "AWG_area_cmil_NEC_ch9_t8", "SAE_min_area_cmil"
 AMPLE_A = 1e6  # ampacity that never fails, where only the drop is asked
-
-
-def printed(text):
-    """A printed number, with half of its last digit as tolerance."""
-    decimals = len(text.partition(".")[2])
-    return pytest.approx(float(text), abs=0.5 * 10**-decimals + 1e-9)
 
 
 def pick(current_A, length_both_ways_ft, *, drop_V, column, **more):

@@ -10,21 +10,12 @@ import pytest
 
 from elec.calc.metals import cathodic, faraday, galvanic, mixed_potential, potentials, seawater
 from elec.published import table
+from made import FOOT_M, INCH_M, POUND_KG, YEAR_H, printed
 
-INCH_M = 0.0254
-FOOT_M = 0.3048
-POUND_KG = 0.45359237
-YEAR_H = 8760.0
 MIL_MM = 0.0254
 
 STEEL = {"equivalent_weight_g": 55.85 / 2, "density_g_per_cm3": 7.88}
 ALUMINIUM = {"equivalent_weight_g": 26.9815 / 3, "density_g_per_cm3": 2.70}
-
-
-def printed(text):
-    """A printed number, with half of its last digit as tolerance."""
-    decimals = len(text.partition(".")[2])
-    return pytest.approx(float(text), abs=0.5 * 10**-decimals + 1e-12)
 
 
 class TestFaraday:

@@ -11,12 +11,10 @@ import csv
 import io
 import json
 from decimal import Decimal
-from pathlib import Path
 
 import jsonschema
 import pytest
 
-from elec.boat.read import read as read_boat
 from elec.errors import BoatFileError
 from elec.quote.judging import judge_quote
 from elec.quote.place import check_names
@@ -24,14 +22,14 @@ from elec.quote.read import read
 from elec.quote.schema import quote_schema
 from elec.report import quote_csv, quote_json, quote_markdown, quote_text
 from elec.survey import survey
+from made import EXAMPLES, example
 
-EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 QUOTES = EXAMPLES / "quotes"
 
 
 @pytest.fixture(scope="module")
 def boat():
-    return read_boat(EXAMPLES / "ostrelline.toml")
+    return example("ostrelline")
 
 
 @pytest.fixture(scope="module")

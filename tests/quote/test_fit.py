@@ -8,13 +8,13 @@ import sys
 import pytest
 
 from elec import noted
-from elec.boat.read import read as read_boat
 from elec.quote.fit import fit
 from elec.quote.judging import judge_quote
 from elec.quote.place import item_of_line
 from elec.quote.read import read
 from elec.quote.words import item_of
 from elec.survey import survey
+from made import from_text
 
 BOAT = """
 [boat]
@@ -85,10 +85,8 @@ LINE = '[[line]]\nid = "{}"\ntext = "{}"\nquantity = 1\nrate = 10\namount = 10\n
 
 
 @pytest.fixture(scope="module")
-def aboard(tmp_path_factory):
-    path = tmp_path_factory.mktemp("boat") / "boat.toml"
-    path.write_text(BOAT, encoding="utf-8")
-    boat = read_boat(path)
+def aboard():
+    boat = from_text(BOAT)
     return boat, survey(boat)
 
 

@@ -5,23 +5,16 @@ What is expected follows from how each fault is planted, not from the program's 
 
 from __future__ import annotations
 
-import importlib.util
 import random
-import sys
 from decimal import Decimal
-from pathlib import Path
 
 import pytest
 
-from elec.boat.read import read as read_boat
+import made_quotes as make
 from elec.quote.judging import judge_quote
 from elec.quote.read import read
 from elec.survey import survey
-
-_SPEC = importlib.util.spec_from_file_location("make_quotes", Path(__file__).with_name("make.py"))
-make = importlib.util.module_from_spec(_SPEC)
-sys.modules["make_quotes"] = make
-_SPEC.loader.exec_module(make)
+from made import from_text
 
 OMITTED = {
     "hold-down": "B", "terminal cover": "C", "switch": "C", "monitor": "C", "disposal": "C",
@@ -30,10 +23,8 @@ OMITTED = {
 
 
 @pytest.fixture(scope="module")
-def aboard(tmp_path_factory):
-    path = tmp_path_factory.mktemp("boat") / "boat.toml"
-    path.write_text(make.BOAT, encoding="utf-8")
-    boat = read_boat(path)
+def aboard():
+    boat = from_text(make.BOAT)
     return boat, survey(boat)
 
 

@@ -6,14 +6,8 @@ portable set, 90 % at 45 °C and 80 % at 50 °C by the table of one large set, b
 
 import pytest
 
-from elec.boat.read import from_data
 from elec.published import table
-from elec.survey import survey
-
-
-def surveyed(only, **lists):
-    boat = {"name": "Test", "basis": "us", "length": "12 m"}
-    return survey(from_data({"boat": boat, **lists}, "test"), only=[only])
+from made import surveyed
 
 
 def load(name, source, **changes):

@@ -5,10 +5,7 @@ Arithmetic by hand: I = S / V; what a device passes on is the sum of the loads b
 
 import pytest
 
-from elec.boat.read import from_data
-from elec.survey import survey
-
-INLET = {"id": "i", "rating": "30 A", "service": "120 V", "supply": "120 V"}
+from made import inlet, one, surveyed
 
 
 def load(name, current, **changes):
@@ -21,28 +18,22 @@ def load(name, current, **changes):
 def aboard(*loads, only=("inlet-load", "inverter"), extra=None, **changes):
     source = {"id": "v", "bank": "b", "power": "3000 W", "service": "120 V", "inlet": "i"}
     lists = {
-        "inlet": [INLET],
+        "inlet": [inlet(rating="30 A", service="120 V", supply="120 V")],
         "bank": [{"id": "b", "voltage": "12 V", "chemistry": "agm"}],
         "inverter": [source | {"passes_through": "yes"} | changes],
         "ac_load": list(loads),
     } | (extra or {})
-    boat = {"name": "Test", "basis": "us", "length": "12 m"}
-    return survey(from_data({"boat": boat, **lists}, "test"), only=only)
-
-
-def found(result, check, part=None):
-    (one,) = [f for f in result.findings if f.check == check and part in (None, f.part)]
-    return one
+    return surveyed(*only, **lists)
 
 
 def test_its_own_charger_and_what_it_passes_on_count_on_the_inlet():
     result = aboard(load("kettle", 15), input="1200 VA", transfer="30 A")
-    inlet = found(result, "inlet-load")
+    inlet = one(result, "inlet-load")
     assert inlet.value.best == pytest.approx(15 + 1200 / 120)
     assert inlet.verdict == "adequate"
-    assert found(aboard(load("kettle", 25), input="1200 VA"), "inlet-load").verdict == "inadequate"
+    assert one(aboard(load("kettle", 25), input="1200 VA"), "inlet-load").verdict == "inadequate"
     none = aboard(load("kettle", 25), input="0 VA", transfer="30 A")
-    assert found(none, "inlet-load").value.best == pytest.approx(25)
+    assert one(none, "inlet-load").value.best == pytest.approx(25)
 
 
 @pytest.mark.parametrize(
@@ -50,16 +41,16 @@ def test_its_own_charger_and_what_it_passes_on_count_on_the_inlet():
 )
 def test_what_it_passes_on_is_held_against_its_transfer_rating(amps, verdict):
     result = aboard(load("k", amps), input="0 VA", transfer="30 A")
-    one = found(result, "inverter", "transfer 'shore'")
-    assert (one.verdict, one.value.best, one.limit.best) == (verdict, pytest.approx(amps), 30)
+    found = one(result, "inverter", part="transfer 'shore'")
+    assert (found.verdict, found.value.best, found.limit.best) == (verdict, pytest.approx(amps), 30)
     if verdict == "inadequate":
-        assert one.priority == "B"
-        assert "30.0 A at once" in one.remedy
+        assert found.priority == "B"
+        assert "30.0 A at once" in found.remedy
 
 
 def test_passed_on_or_not_known_is_open_and_not_passed_on_is_no_question():
     maybe = aboard(load("k", 31), input="0 VA", transfer="30 A", passes_through="?")
-    assert found(maybe, "inverter", "transfer 'shore'").verdict == "undetermined"
+    assert one(maybe, "inverter", part="transfer 'shore'").verdict == "undetermined"
     no = aboard(load("k", 31), input="0 VA", transfer="30 A", passes_through="no")
     assert not [f for f in no.findings if "transfer" in f.part]
 
@@ -79,12 +70,12 @@ def test_what_was_not_noted_is_said_exactly():
 
 def test_a_charger_in_it_that_was_not_read_leaves_the_inlet_open():
     result = aboard(load("k", 12), load("z", 12), transfer="30 A")
-    inlet = found(result, "inlet-load")
+    inlet = one(result, "inlet-load")
     assert (inlet.verdict, inlet.value.low) == ("undetermined", pytest.approx(24))
     assert any("'v'" in one.read for one in inlet.turns_on)
     none = aboard(load("k", 12), load("z", 12), transfer="30 A", input="0 VA")
-    assert found(none, "inlet-load").verdict == "adequate"
-    assert not found(none, "inverter", "transfer 'shore'").notes
+    assert one(none, "inlet-load").verdict == "adequate"
+    assert not one(none, "inverter", part="transfer 'shore'").notes
 
 
 @pytest.mark.parametrize(
@@ -110,12 +101,12 @@ def supply(**changes):
 
 
 def test_the_run_that_feeds_it_from_the_shore_carries_both():
-    assert found(supply(input="1200 VA"), "run-ampacity").value.best == pytest.approx(25)
+    assert one(supply(input="1200 VA"), "run-ampacity").value.best == pytest.approx(25)
     apart = supply(input="1200 VA", passes_through="no")
-    assert found(apart, "run-ampacity").value.best == pytest.approx(10)
-    perhaps = found(supply(input="1200 VA", passes_through="?"), "run-ampacity").value
+    assert one(apart, "run-ampacity").value.best == pytest.approx(10)
+    perhaps = one(supply(input="1200 VA", passes_through="?"), "run-ampacity").value
     assert (perhaps.low, perhaps.high) == pytest.approx((10, 25))
-    assert "of 120 V" in found(supply(input="1200 VA"), "run-drop").statement
+    assert "of 120 V" in one(supply(input="1200 VA"), "run-drop").statement
 
 
 def test_without_its_charger_s_input_that_run_is_not_checked_and_says_what_to_read():
@@ -128,4 +119,4 @@ def test_without_its_charger_s_input_that_run_is_not_checked_and_says_what_to_re
 def test_a_charger_of_the_only_inlet_counts_though_its_inlet_was_not_named():
     charger = {"id": "c", "bank": "b", "input": "1200 VA"}
     result = aboard(load("k", 15, inlet="i"), extra={"charger": [charger], "inverter": []})
-    assert found(result, "inlet-load").value.best == pytest.approx(25)
+    assert one(result, "inlet-load").value.best == pytest.approx(25)

@@ -12,22 +12,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from elec.boat.read import from_data
 from elec.checks.aboard.load_card import SHOWN, heading, in_words
 from elec.report.json_text import render
-from elec.survey import survey
+from made import ac_load, inlet, surveyed
 
 
 def load(name, current, legs, **changes):
-    volts = "240 V" if "-" in legs else "120 V"
-    about = {"id": name, "inlet": "i", "current": f"{current} A", "volts": volts, "legs": legs}
-    return about | {"when": ["shore"], "use": "choice", "behaviour": "resistance"} | changes
+    chosen = {"use": "choice", "behaviour": "resistance"}
+    return ac_load(name, current, legs, **chosen | changes)
 
 
-def cards(loads, only=("load-card",), inlet=None, **lists):
-    source = {"id": "i", "rating": "50 A", "service": "120/240 V", "supply": "240 V"}
-    data = {"boat": {"name": "T"}, "inlet": [source | (inlet or {})], "ac_load": loads, **lists}
-    return survey(from_data(data, "t"), only=only)
+def cards(loads, only=("load-card",), source=None, **lists):
+    return surveyed(*only, inlet=[inlet(**source or {})], ac_load=loads, **lists)
 
 
 def names_of(one):
@@ -53,7 +49,7 @@ PAIR = [load("a", 40, "L1"), load("b", 40, "L2")]
     ],
 )
 def test_the_weakest_link_read_is_the_limit_and_is_named(inlet, lists, amps, by):
-    (card,) = cards(PAIR, inlet=inlet, **lists).cards
+    (card,) = cards(PAIR, source=inlet, **lists).cards
     assert card.limit_low_A == pytest.approx(amps)
     assert by in heading(card)
     assert "phasors" in heading(card)
@@ -62,7 +58,7 @@ def test_the_weakest_link_read_is_the_limit_and_is_named(inlet, lists, amps, by)
 
 def test_one_feed_gives_the_sum_of_both_legs_and_nothing_between_them():
     loads = [load("a", 20, "L1"), load("b", 20, "L2"), load("c", 5, "L1-L2")]
-    (card,) = cards(loads, inlet={"adapter": "one 50 A into 30 A"}).cards
+    (card,) = cards(loads, source={"adapter": "one 50 A into 30 A"}).cards
     assert card.limit_low_A == 30
     assert [one.loads for one in card.surely] == [("a", "b")]
     assert card.dead == ("c",)
@@ -126,7 +122,7 @@ def test_amps_of_a_listed_set_are_those_of_its_loads():
 )
 def test_every_load_that_fits_at_all_is_in_a_set_that_is_shown(loads, rating):
     entries = [load(f"l{n}", a, legs) for n, (a, legs) in enumerate(loads)]
-    (card,) = cards(entries, inlet={"rating": f"{rating} A"}).cards
+    (card,) = cards(entries, source={"rating": f"{rating} A"}).cards
     shown = set().union(*(names_of(one) for one in card.fits_shown))
     assert shown == {f"l{n}" for n, (amps, _) in enumerate(loads) if amps <= rating}
     amps = {f"l{n}": one for n, one in enumerate(loads)}
@@ -200,7 +196,7 @@ def inverter_boat(loads, **changes):
     one |= {"passes_through": "yes", "transfer": "15 A"} | changes
     inlet = {"rating": "30 A", "service": "120 V", "supply": "120 V"}
     loads = [load(name, amps, "L1", inlet="v", **rest) for name, amps, rest in loads]
-    return cards(loads, inlet=inlet, inverter=[one]).cards
+    return cards(loads, source=inlet, inverter=[one]).cards
 
 
 @pytest.mark.parametrize(
@@ -246,7 +242,7 @@ def test_an_inverter_in_watts_carries_watts():
 def test_a_cord_of_unread_kind_limits_from_the_least_to_the_most(amps, said):
     inlet = {"rating": "16 A", "service": "230 V", "supply": "230 V"}
     one = load("a", amps, "L1", volts="230 V")
-    (card,) = cards([one], inlet=inlet, cord=[{"id": "c", "inlet": "i", "size": "1 mm²"}]).cards
+    (card,) = cards([one], source=inlet, cord=[{"id": "c", "inlet": "i", "size": "1 mm²"}]).cards
     assert (card.limit_low_A, card.limit_high_A) == (10, 15)
     assert heading(card).startswith("i (10.0 to 15.0 A, limited by cord 'c'")
     assert said in words(card)
@@ -255,7 +251,7 @@ def test_a_cord_of_unread_kind_limits_from_the_least_to_the_most(amps, said):
 def test_a_cord_of_unread_size_is_told_and_nothing_is_promised():
     inlet = {"rating": "30 A", "service": "120 V", "supply": "120 V"}
     one = load("a", 20, "L1")
-    (card,) = cards([one], inlet=inlet, cord=[{"id": "c", "inlet": "i"}]).cards
+    (card,) = cards([one], source=inlet, cord=[{"id": "c", "inlet": "i"}]).cards
     assert "Cord 'c', whose size was not read, may carry" in words(card)
     assert "Everything may run together" not in words(card)
     assert card.as_dict()["not_known"]
@@ -278,7 +274,7 @@ def test_what_undoes_another_is_summed_as_it_is():
         for n, amps, factor, use in given_loads
     ]
     inlet = {"rating": "32 A", "service": "120 V", "supply": "120 V"}
-    (card,) = cards(loads, inlet=inlet).cards
+    (card,) = cards(loads, source=inlet).cards
     assert card.always_A == (pytest.approx(24.98, abs=0.01),) * 2
     assert "Always on: l0, l1 (25.0 A)." in words(card)
     # with l2 |28.11 - 14.72j| = 31.7 A, with l3 |24.04 - 8.88j| = 25.6 A, with both 35.6 A
@@ -295,13 +291,13 @@ def test_two_between_legs_of_a_wye_meet_by_phasors():
         load("b", 20, "L2-L3", **about, power_factor="1"),
     ]
     inlet = {"rating": "30 A", "service": "120/208 V three-phase", "supply": "208 V"}
-    (card,) = cards(loads, inlet=inlet).cards
+    (card,) = cards(loads, source=inlet).cards
     assert words(card) == "Everything may run together."
 
 
 def test_sets_of_loads_alike_are_counted_once_by_their_line():
     five = [load(f"h{n}", 12, "L1") for n in range(5)]
-    (card,) = cards(five, inlet={"rating": "30 A", "service": "120 V", "supply": "120 V"}).cards
+    (card,) = cards(five, source={"rating": "30 A", "service": "120 V", "supply": "120 V"}).cards
     assert card.fits_count == 10
     assert "any 2 of (h0, h1, h2, h3, h4)" in words(card)
     assert "more combination" not in words(card)

@@ -6,19 +6,17 @@ marked so in the table.
 
 import pytest
 
-from elec.boat.read import from_data
-from elec.survey import survey
+from made import one, surveyed
 
 
-def aboard(only, *, basis="us", about=None, **lists):
+def aboard(only, *, basis="us", **lists):
     rating, service = ("16 A", "230 V") if basis == "iso" else ("50 A", "120/240 V")
     inlet = {"id": "i", "rating": rating, "service": service} | lists.pop("inlet", {})
-    boat = {"name": "Test", "basis": basis, "length": "12 m"} | (about or {})
-    return survey(from_data({"boat": boat, "inlet": [inlet], **lists}, "test"), only=[only])
+    return surveyed(only, basis=basis, inlet=[inlet], **lists)
 
 
 def part(name, **given):
-    return next(f for f in aboard("inlet-protection", **given).findings if f.part == name)
+    return one(aboard("inlet-protection", **given), part=name)
 
 
 PRESENCE = [

@@ -3,49 +3,21 @@
 Numbers "by hand" were worked out apart from this package; boats and readings are invented.
 """
 
-import datetime
 from itertools import product
 from math import log
 
 import pytest
 
-from elec.boat.records import BoatFile
 from elec.checks.banks.bank_loads import daily_Ah
-from elec.survey import survey
+from made import BANK, LOAD, PASSES, boat_of, judged, step, surveyed
 
-BANK = {
-    "id": "bank",
-    "voltage": "12 V",
-    "chemistry": "agm",
-    "capacity": "200 Ah",
-    "rate": "20 h",
-    "temperature": "25 °C",
-    "remaining": "100 %",
-}
-LOAD = {"id": "load", "bank": "bank", "current": "2 A", "hours": "24 h", "when": ["anchor"]}
 INVERTER = {"id": "inverter", "bank": "bank", "efficiency": "90 %", "idle": "1 A"}
 KETTLE = {"id": "kettle", "inlet": "inverter", "power": "1200 W", "when": ["anchor"]}
 CHARGER = {"id": "charger", "bank": "bank", "current": "40 A"}
-SURE = {"adequate", "marginal"}
-
-
-def surveyed(only, **lists):
-    boat = {"name": "Test", "basis": "us", "surveyed": datetime.date(2026, 5, 20)}
-    return survey(BoatFile.model_validate({"boat": boat, **lists}), only=(only,))
-
-
-def one(only, part=None, **lists):
-    found = [f for f in surveyed(only, **lists).findings if part in (None, f.part)]
-    assert len(found) == 1, [f.statement for f in found]
-    return found[0]
 
 
 def autonomy(**lists):
-    return one("bank-autonomy", bank=[lists.pop("bank", BANK)], **lists)
-
-
-def step(found, symbol):
-    return next(s.result for s in found.working if s.symbol == symbol)
+    return judged("bank-autonomy", bank=[lists.pop("bank", BANK)], **lists)
 
 
 # -- loads -------------------------------------------------------------------------------------
@@ -119,21 +91,19 @@ def test_load_without_any_figure_is_counted():
     bare = {"id": "box", "bank": "bank", "when": ["anchor"]}
     result = surveyed("bank-autonomy", bank=[BANK], dc_load=[LOAD, bare])
     assert not result.not_checked
-    assert result.findings[0].verdict not in SURE
+    assert result.findings[0].verdict not in PASSES
 
 
 @pytest.mark.parametrize(
     ("passes", "runs"), [("yes", "does not"), ("no", "does"), ("?", "may or may not")]
 )
 def test_at_the_dock_an_inverter_may_pass_power_on(passes, runs):
-    data = {
-        "boat": {"name": "Test"},
-        "bank": [BANK],
-        "inverter": [INVERTER | {"passes_through": passes}],
-        "ac_load": [KETTLE | {"hours": "1 h", "when": ["shore"]}],
-        "dc_load": [LOAD | {"id": "inverter idle"}],
-    }
-    boat = BoatFile.model_validate(data)
+    boat = boat_of(
+        bank=[BANK],
+        inverter=[INVERTER | {"passes_through": passes}],
+        ac_load=[KETTLE | {"hours": "1 h", "when": ["shore"]}],
+        dc_load=[LOAD | {"id": "inverter idle"}],
+    )
     least, _, most = daily_Ah(boat, boat.bank[0], "shore")
     kettle = 1200 / (12 * 0.9)
     expected = {"does not": (0, 0), "does": (kettle, kettle), "may or may not": (0, kettle)}[runs]
@@ -214,7 +184,7 @@ def test_use_that_is_advised_instead_is_carried_and_a_little_more_is_not():
     most = float(remedy.split("use ")[1].split(" Ah")[0])
     for charge, sure in ((most, True), (most + 2, False)):
         load = [windlass | {"current": f"{charge / 0.5} A"}]
-        assert (autonomy(bank=bank, dc_load=load).verdict in SURE) is sure
+        assert (autonomy(bank=bank, dc_load=load).verdict in PASSES) is sure
 
 
 # -- chargers and strings ----------------------------------------------------------------------
@@ -222,22 +192,22 @@ def test_use_that_is_advised_instead_is_carried_and_a_little_more_is_not():
 
 def test_unknown_strings_take_longer_to_charge():
     lists = {"charger": [CHARGER | {"recharge": "12 h"}]}
-    single = one("charger-recharge", bank=[BANK], **lists)
-    unknown = one("charger-recharge", bank=[BANK | {"in_parallel": "?"}], **lists)
+    single = judged("charger-recharge", bank=[BANK], **lists)
+    unknown = judged("charger-recharge", bank=[BANK | {"in_parallel": "?"}], **lists)
     assert single.value.high < unknown.value.high
-    assert unknown.verdict not in SURE
+    assert unknown.verdict not in PASSES
 
 
 def test_unknown_strings_do_not_crank_as_one():
     start = BANK | {"id": "start battery", "cranking": "600 CCA", "cranking_needed": "540 CCA"}
-    found = one("cranking", bank=[start | {"in_parallel": "?"}])
+    found = judged("cranking", bank=[start | {"in_parallel": "?"}])
     assert (found.value.low, found.value.high) == pytest.approx((600, 2400))
 
 
 def test_usable_range_counts_whole_in_the_recharge_time():
     lists = {"charger": [CHARGER | {"recharge": "12 h"}]}
     found, most = (
-        one("charger-recharge", bank=[BANK | {"usable": text}], **lists)
+        judged("charger-recharge", bank=[BANK | {"usable": text}], **lists)
         for text in ("40..80 %", "80 %")
     )
     assert found.value.high == pytest.approx(most.value.high)
@@ -247,8 +217,8 @@ def test_chargers_of_one_bank_add_up():
     # 25 A each on 200 Ah: 0.125 C alone, 0.25 C together, over a maker's limit of 40 A
     pair = [CHARGER | {"id": name, "current": "25 A"} for name in ("first", "second")]
     bank = BANK | {"charge_limit": "40 A"}
-    assert one("charger-size", "most", bank=[bank], charger=pair[:1]).verdict == "adequate"
-    found = one("charger-size", "most", bank=[bank], charger=pair)
+    assert judged("charger-size", "most", bank=[bank], charger=pair[:1]).verdict == "adequate"
+    found = judged("charger-size", "most", bank=[bank], charger=pair)
     assert found.value.best == pytest.approx(0.25)
     assert found.verdict == "inadequate"
     assert "40.0 A" in found.remedy
@@ -260,7 +230,7 @@ def test_chargers_of_one_bank_add_up():
     [("5 A", "inadequate"), ("20 A", "undetermined"), ("45 A", "adequate")],
 )
 def test_too_small_a_charger_is_advised_against(current, verdict):
-    found = one("charger-size", "least", bank=[BANK], charger=[CHARGER | {"current": current}])
+    found = judged("charger-size", "least", bank=[BANK], charger=[CHARGER | {"current": current}])
     assert found.verdict == verdict
     assert found.priority in (None, "C")
 
@@ -289,7 +259,7 @@ def test_short_times_are_said_in_minutes():
 
 
 def test_charge_current_is_said_as_a_rate():
-    found = one("charger-size", "most", bank=[BANK], charger=[CHARGER])
+    found = judged("charger-size", "most", bank=[BANK], charger=[CHARGER])
     assert "0.200 C" in found.statement
 
 
@@ -301,24 +271,12 @@ def test_ages_and_types_of_one_bank_are_told_apart():
 
 def test_air_is_asked_for_the_most_strings_that_a_bank_may_have():
     # EN 50272-2: Q = 0.05 x 6 cells x 20 mA/Ah x 420 Ah / 1000 = 2.52 m3/h, 28 cm2 for each m3/h
-    from elec.boat.records import BoatFile
-    from elec.survey import survey
+    bank = {"id": "b", "voltage": "12 V", "chemistry": "flooded", "capacity": "105 Ah"}
 
-    bank = {
-        "id": "b",
-        "voltage": "12 V",
-        "chemistry": "flooded",
-        "capacity": "105 Ah",
-        "in_parallel": "?",
-    }
+    def aired(**noted):
+        return judged("bank-ventilation", bank=[bank | {"in_parallel": "?"} | noted])
 
-    def judged(**noted):
-        boat = BoatFile.model_validate({"boat": {"name": "x"}, "bank": [bank | noted]})
-        (found,) = survey(boat, only=("bank-ventilation",)).findings
-        return found
-
-    unseen = judged()
-    assert next(s.result for s in unseen.working if s.symbol == "Q") == pytest.approx(2.52)
-    assert judged(opening="40 cm²").verdict == "undetermined"
-    assert judged(opening="80 cm²").verdict in ("adequate", "marginal")
-    assert judged(opening="15 cm²").verdict == "inadequate"
+    assert step(aired(), "Q") == pytest.approx(2.52)
+    assert aired(opening="40 cm²").verdict == "undetermined"
+    assert aired(opening="80 cm²").verdict in PASSES
+    assert aired(opening="15 cm²").verdict == "inadequate"

@@ -2,8 +2,7 @@
 
 import pytest
 
-from elec.boat.records import BoatFile
-from elec.survey import survey
+from made import surveyed
 
 
 def bank(name, amps, **changes):
@@ -11,14 +10,13 @@ def bank(name, amps, **changes):
 
 
 def line(name, start, end, **changes):
-    ends = {"from": start, "to": end}
-    return {"id": name, "size": "2/0 AWG", "length": "1 m", **ends} | changes
+    whole = {"id": name, "size": "2/0 AWG", "length": "1 m", "from": start, "to": end} | changes
+    return {name: value for name, value in whole.items() if value is not None}
 
 
 def judged(only="interrupting", *, breaks="3000 A", bank_b=None, **changes):
     """Two banks of 2,000 A and 4,000 A, each at its bus, the buses linked."""
-    data = {
-        "boat": {"name": "Test"},
+    lists = {
         "bank": [bank("A", "2000 A"), bank("B", "4000 A", **(bank_b or {}))],
         "bus": [{"id": "bus A"}, {"id": "bus B"}],
         "run": [
@@ -33,10 +31,7 @@ def judged(only="interrupting", *, breaks="3000 A", bank_b=None, **changes):
             | changes.get("device", {})
         ],
     }
-    for run in data["run"]:
-        for name in [name for name, value in run.items() if value is None]:
-            del run[name]
-    return survey(BoatFile.model_validate(data), only=(only,))
+    return surveyed(only, odd=True, **lists)
 
 
 def both_A(emf, *, link_m=1.0, lead_b_m=0.5):

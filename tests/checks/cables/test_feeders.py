@@ -2,8 +2,8 @@
 
 import pytest
 
-from elec.boat.records import BoatFile
 from elec.survey import survey
+from made import boat_of, one
 
 ROUTE = {"insulation": "105 °C", "engine_space": "no", "bundled": 2, "sheathed": "no"}
 
@@ -22,19 +22,17 @@ def boat(*, when=("manoeuvring", "manoeuvring"), feed=None, **lists):
         cable("windlass run", "bow box", "windlass", "2 AWG", serves=["windlass"]),
         cable("thruster run", "bow box", "thruster", "1/0 AWG", serves=["thruster"]),
     ]
-    data = {
-        "boat": {"name": "Test"},
+    given = {
         "bank": [{"id": "house", "voltage": "12 V"}],
         "bus": [{"id": "bow box"}],
         "dc_load": loads + lists.pop("dc_load", []),
         "run": runs + lists.pop("run", []),
     }
-    return BoatFile.model_validate(data | lists)
+    return boat_of(odd=True, **given | lists)
 
 
-def of(found, check, run="bow feed"):
-    (one,) = [f for f in survey(found, only=(check,)).findings if f.subject == run]
-    return one
+def of(boat, check, run="bow feed"):
+    return one(survey(boat, only=[check]), subject=run)
 
 
 def test_its_current_is_the_sum_of_what_hangs_on_it():

@@ -5,28 +5,14 @@ import json
 import pytest
 from typer.testing import CliRunner
 
-from elec.boat.records import BoatFile
 from elec.cli.app import app
-from elec.survey import survey
+from made import judged, run
 
 
 def of(check, **changes):
-    run = {
-        "id": "r",
-        "voltage": "12 V",
-        "current": "400 A",
-        "length": "6 m",
-        "size": "2/0 AWG",
-        "insulation": "105 °C",
-        "engine_space": "no",
-        "bundled": 2,
-        "sheathed": "no",
-        "circuit": "other",
-        "protection": "p",
-    } | changes
-    data = {"boat": {"name": "T"}, "run": [run], "protection": [{"id": "p", "rating": "600 A"}]}
-    (found,) = survey(BoatFile.model_validate(data), only=(check,)).findings
-    return found
+    known = {"voltage": "12 V", "current": "400 A", "length": "6 m", "size": "2/0 AWG"}
+    known |= {"sheathed": "no", "protection": "p"}
+    return judged(check, run=[run(**known | changes)], protection=[{"id": "p", "rating": "600 A"}])
 
 
 def test_two_carry_twice_what_one_does_and_drop_half():

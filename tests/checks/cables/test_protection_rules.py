@@ -4,41 +4,19 @@ import itertools
 
 import pytest
 
-from elec.boat.records import BoatFile
-from elec.survey import survey
+from made import PASSES, judged, run, surveyed
 
 IN = 0.0254
-HOLDS = ("adequate", "marginal")
 
 
-def result(only, *, basis="us", **lists):
-    data = {"boat": {"name": "Test", "basis": basis}, **lists}
-    return survey(BoatFile.model_validate(data), only=(only,))
-
-
-def one(only, **lists):
-    (found,) = result(only, **lists).findings
-    return found
-
-
-def run(**changes):
-    return {
-        "id": "r",
-        "voltage": "12 V",
-        "current": "1 A",
-        "length": "2 m",
-        "size": "8 AWG",
-        "insulation": "105 °C",
-        "engine_space": "no",
-        "bundled": 2,
-        "circuit": "other",
-        "protection": "f",
-    } | changes
+def cable(**changes):
+    known = {"voltage": "12 V", "current": "1 A", "length": "2 m", "size": "8 AWG"}
+    return run(**known | {"protection": "f"} | changes)
 
 
 def rated(rating, **changes):
     device = {"id": "f", "device": "fuse", "rating": rating}
-    return one("run-protection", run=[run(**changes)], protection=[device])
+    return judged("run-protection", run=[cable(**changes)], protection=[device])
 
 
 # -- ratings -----------------------------------------------------------------------------------
@@ -77,7 +55,7 @@ def test_of_the_coast_guard_and_the_voluntary_standard_the_stricter_is_said():
     # ABYC E-11 as republished: ampacity, or the next standard rating; 8 AWG of 80 A
     assert not any("ABYC" in note for note in rated("80 A").notes)
     found = rated("90 A")
-    assert found.verdict in HOLDS  # 120 A by 183.455(c)(1)
+    assert found.verdict in PASSES  # 120 A by 183.455(c)(1)
     assert any("ABYC E-11" in note and "inadequate" in note for note in found.notes)
 
 
@@ -93,10 +71,10 @@ def test_a_device_rated_less_than_its_load_is_said(load, said):
 def test_the_european_rule_has_no_step_up(volts, rating, holds):
     # ISO 13297 Table A.1 as republished: 4 mm² at 105 °C, 45 A; 13.1.5: no 150 %
     device = {"id": "f", "device": "fuse", "rating": rating}
-    line = run(size="4 mm2", voltage=f"{volts} V")
-    found = one("run-protection", basis="iso", run=[line], protection=[device])
+    line = cable(size="4 mm2", voltage=f"{volts} V")
+    found = judged("run-protection", basis="iso", run=[line], protection=[device])
     assert found.limit.high == pytest.approx(45)
-    assert (found.verdict in HOLDS) is holds
+    assert (found.verdict in PASSES) is holds
 
 
 # -- place -------------------------------------------------------------------------------------
@@ -106,10 +84,10 @@ BANK = {"id": "house", "voltage": "12 V", "chemistry": "agm", "capacity": "100 A
 
 def placed(metres, *, basis="us", start=None, **device):
     fuse = {"id": "f", "device": "fuse", "rating": "20 A", "distance": f"{metres:.9f} m", **device}
-    line = run(**({"from": start} if start else {}))
+    line = cable(**{"from": start} if start else {})
     charger = {"id": "charger", "bank": "house"}
     lists = {"bank": [BANK], "charger": [charger], "bus": [{"id": "panel"}]}
-    return result("protection-place", basis=basis, run=[line], protection=[fuse], **lists)
+    return surveyed("protection-place", basis=basis, run=[line], protection=[fuse], **lists)
 
 
 def reach(*, basis, battery, sheathed, charging=False):
@@ -139,7 +117,7 @@ def test_how_far_a_device_may_stand(battery, sheathed, basis):
 def test_a_charging_source_has_its_own_distance_in_europe(metres, holds):
     # ISO 13297:2020, 12.3
     (found,) = placed(metres, basis="iso", start="charger").findings
-    assert (found.verdict in HOLDS) is holds
+    assert (found.verdict in PASSES) is holds
 
 
 @pytest.mark.parametrize("inches", [7.1, 40, 40.1, 71, 72])
@@ -197,9 +175,13 @@ START = {"id": "start", "voltage": "12 V", "starts": "port engine", "chemistry":
 
 def feed(far="3 m", **changes):
     fuse = {"id": "f", "device": "fuse", "rating": "300 A", "distance": far, "at_battery": "yes"}
-    line = {name: v for name, v in run(**changes).items() if name != "current"}
-    return result(
-        "protection-place", bank=[START], run=[line], protection=[fuse | {"sheathed": "no"}]
+    line = {name: v for name, v in cable(**changes).items() if name != "current"}
+    return surveyed(
+        "protection-place",
+        odd=True,
+        bank=[START],
+        run=[line],
+        protection=[fuse | {"sheathed": "no"}],
     )
 
 
@@ -220,7 +202,7 @@ def test_a_name_alone_exempts_nothing():
     assert "cranking motor" in may.go_back[0].read
     assert may.exit_code == 3
     near = feed(far="0.1 m", id="starter battery feeder", **{"from": "start"})
-    assert near.findings[0].verdict in HOLDS
+    assert near.findings[0].verdict in PASSES
 
 
 # -- breaking ----------------------------------------------------------------------------------
@@ -238,8 +220,8 @@ def breaking(cca, *, basis="us", strings=1, series=1, main="yes", marked="5000 A
         "in_series": series,
     }
     breaker = {"id": "f", "device": "breaker", "rating": "100 A", "at_battery": main, **device}
-    line = run(**{"from": "house"})
-    return one(
+    line = cable(**{"from": "house"})
+    return judged(
         "interrupting",
         basis=basis,
         bank=[bank],

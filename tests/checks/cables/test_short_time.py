@@ -4,8 +4,7 @@ import math
 
 import pytest
 
-from elec.boat.records import BoatFile
-from elec.survey import survey
+from made import judged, run
 
 METHODS = {
     "NFPA 70, 630.11(A)": "630.11",
@@ -17,29 +16,16 @@ METHODS = {
 }
 
 
-def judged(**changes):
-    run = {
-        "id": "r",
-        "voltage": "12 V",
-        "current": "100 A",
-        "length": "2 m",
-        "size": "4 AWG",
-        "insulation": "105 °C",
-        "engine_space": "no",
-        "bundled": 2,
-        "circuit": "other",
-    } | changes
-    run = {name: value for name, value in run.items() if value is not None}
-    boat = BoatFile.model_validate({"boat": {"name": "Test"}, "run": [run]})
-    (found,) = survey(boat, only=("run-ampacity",)).findings
-    return found
+def loaded(**changes):
+    known = {"voltage": "12 V", "current": "100 A", "length": "2 m", "size": "4 AWG"}
+    return judged("run-ampacity", run=[run(**known | changes)])
 
 
 def by(found, name):
     return [step for step in found.working if METHODS[name] in step.source]
 
 
-def one(found, name):
+def amperes(found, name):
     (step,) = by(found, name)
     return step.result
 
@@ -53,13 +39,13 @@ BRIEF = {"on_time": "2 min", "duty": "25 %"}
 
 
 def test_without_a_duty_nothing_is_said_of_it():
-    assert not any("side by side" in note for note in judged().notes)
+    assert not any("side by side" in note for note in loaded().notes)
 
 
 @pytest.mark.parametrize(("share", "multiplier"), [("50 %", 0.71), ("45 %", 0.71), ("20 %", 0.45)])
 def test_welders(share, multiplier):
     # NFPA 70 (2008), 630.11(A): 0.71 at 50 %, 0.45 at 20 % or less; the next larger duty between
-    assert one(judged(duty=share), "NFPA 70, 630.11(A)") == pytest.approx(100 * multiplier)
+    assert amperes(loaded(duty=share), "NFPA 70, 630.11(A)") == pytest.approx(100 * multiplier)
 
 
 @pytest.mark.parametrize(
@@ -76,7 +62,7 @@ def test_welders(share, multiplier):
     ],
 )
 def test_motors(on, percents):
-    steps = by(judged(on_time=on), "NFPA 70, 430.22(E)")
+    steps = by(loaded(on_time=on), "NFPA 70, 430.22(E)")
     assert [step.result for step in steps] == pytest.approx(percents)
 
 
@@ -103,7 +89,7 @@ def test_motors(on, percents):
     ],
 )
 def test_cranes(changes, short_A):
-    steps = by(judged(**changes), "NFPA 70, Table 610.14(A)")
+    steps = by(loaded(**changes), "NFPA 70, Table 610.14(A)")
     assert [step.result for step in steps] == ([] if short_A is None else [pytest.approx(short_A)])
 
 
@@ -113,21 +99,23 @@ def test_ships_with_the_cable_no_thicker_than_its_metal():
     diameter = math.sqrt(41740) * 0.0254
     tau = 0.245 * diameter**1.35
     factor = math.sqrt(1.12 / (1 - math.exp(-2 / tau)))
-    assert one(judged(on_time="2 min"), "IEC 60092-352") == pytest.approx(160 * factor, rel=1e-3)
+    assert amperes(loaded(on_time="2 min"), "IEC 60092-352") == pytest.approx(
+        160 * factor, rel=1e-3
+    )
 
 
 def test_installation_rules_in_their_conditions_only():
     # PUE 1.3.3, coefficient from memory: 0.875 over the root of the duty, copper above 10 mm², up
     # to 4 min on in cycles to 10 min
-    assert one(judged(**BRIEF), "PUE 1.3.3") == pytest.approx(160 * 0.875 / 0.5)
-    assert one(judged(on_time="4 min", duty="90 %"), "PUE 1.3.3") == pytest.approx(160)
+    assert amperes(loaded(**BRIEF), "PUE 1.3.3") == pytest.approx(160 * 0.875 / 0.5)
+    assert amperes(loaded(on_time="4 min", duty="90 %"), "PUE 1.3.3") == pytest.approx(160)
     for outside in (
         {"on_time": "5 min", "duty": "90 %"},
         {"on_time": "3 min", "duty": "25 %"},
         {"size": "8 AWG", **BRIEF},
         {"on_time": "2 min"},
     ):
-        assert not by(judged(**outside), "PUE 1.3.3")
+        assert not by(loaded(**outside), "PUE 1.3.3")
 
 
 def test_first_order_model():
@@ -136,14 +124,14 @@ def test_first_order_model():
     mm2 = 41740 * 5.067075e-4
     tau_s = 3.45e-3 * mm2**2 * 75 / (160**2 * 0.017241 * (1 + 0.00393 * 85) / 1000)
     factor = 1 / math.sqrt(1 - math.exp(-120 / tau_s))
-    found = judged(on_time="2 min")
-    assert one(found, "first-order thermal model") == pytest.approx(160 * factor, rel=2e-3)
+    found = loaded(on_time="2 min")
+    assert amperes(found, "first-order thermal model") == pytest.approx(160 * factor, rel=2e-3)
 
 
 def test_each_method_says_whether_it_holds_and_none_is_a_marine_rule():
     # 165 A on 160 A: over by short-time service (110 %: 181 A) and cranes (146 A); within by the
     # welders' factor, intermittent and periodic service (85 %: 140 A)
-    note = said(judged(current="165 A", **BRIEF))
+    note = said(loaded(current="165 A", **BRIEF))
     assert "none is a marine rule" in note
     holds, fails = note.split("fails by")
     assert "Holds by NFPA 70, 630.11(A)" in holds
@@ -154,14 +142,14 @@ def test_each_method_says_whether_it_holds_and_none_is_a_marine_rule():
 
 
 def test_what_cannot_be_evaluated_is_named():
-    note = said(judged(duty="25 %"))
+    note = said(loaded(duty="25 %"))
     for name in ("430.22(E)", "610.14(A)", "IEC 60092-352", "PUE", "first-order"):
         assert name in note.split("not evaluated")[1]
 
 
 def test_no_method_beside_turns_the_verdict():
     # by 610.14(A) and short-time service it fails, by the one it is judged by it holds
-    found = judged(current="200 A", on_time="2 min", duty="10 %")
+    found = loaded(current="200 A", on_time="2 min", duty="10 %")
     assert found.verdict in ("adequate", "marginal")
     assert "610.14(A)" in said(found).split("fails by")[1]
     assert not found.provisional
@@ -171,18 +159,18 @@ def test_a_share_not_noted_is_not_taken_as_a_rest_until_cold():
     # physics: on all the time it is a continuous load, 200 A on the 160 A of 33 CFR 183.425,
     # Table 5; on for 2 min and then cold it warms the cable less
     for unknown in ({}, {"duty": "?"}):
-        found = judged(current="200 A", on_time="2 min", **unknown)
+        found = loaded(current="200 A", on_time="2 min", **unknown)
         assert (found.verdict, found.priority) == ("undetermined", "A")
         (turns,) = [one for one in found.turns_on if one.input == "r: share of its time on"]
         assert "or less" in turns.adequate_if
-    assert judged(current="200 A", on_time="2 min", duty="100 %").verdict == "inadequate"
+    assert loaded(current="200 A", on_time="2 min", duty="100 %").verdict == "inadequate"
 
 
 def test_the_hardest_end_of_what_was_noted_counts():
-    found = judged(current="80..100 A", on_time="2..20 min", duty="25..50 %")
-    assert one(found, "NFPA 70, 630.11(A)") == pytest.approx(71)
-    assert one(found, "NFPA 70, Table 610.14(A)") == pytest.approx(130)
+    found = loaded(current="80..100 A", on_time="2..20 min", duty="25..50 %")
+    assert amperes(found, "NFPA 70, 630.11(A)") == pytest.approx(71)
+    assert amperes(found, "NFPA 70, Table 610.14(A)") == pytest.approx(130)
 
 
 def test_a_size_not_read_is_not_guessed_at():
-    assert not any("side by side" in note for note in judged(size="?", on_time="2 min").notes)
+    assert not any("side by side" in note for note in loaded(size="?", on_time="2 min").notes)

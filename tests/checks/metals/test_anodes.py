@@ -2,10 +2,11 @@
 
 import pytest
 
-from elec.boat.read import read
-from elec.checks.metals import anode, anode_life, anode_sums
+from elec.checks.metals import anode_sums
 from elec.checks.metals.anode_sums import Dimensions
 from elec.errors import InputError
+from elec.survey import survey
+from made import from_text, one
 
 BOAT = """
 [boat]
@@ -18,15 +19,9 @@ REST
 """
 
 
-def ask(tmp_path, rest, *, water="sea", module=anode):
-    path = tmp_path / "boat.toml"
-    path.write_text(BOAT.replace("WATER", water).replace("REST", rest))
-    return module.check(read(path), "us")
-
-
-def one(found, check):
-    (finding,) = [f for f in found if f.check == check]
-    return finding
+def ask(rest, *, water="sea"):
+    boat = from_text(BOAT.replace("WATER", water).replace("REST", rest))
+    return survey(boat, only=("anode", "anode-material", "anode-life", "anode-output"))
 
 
 # Renewed at about half: trade guidance, common practice, no source.
@@ -39,29 +34,28 @@ def one(found, check):
         ("40..60 %", "undetermined"),
     ],
 )
-def test_share_gone_against_half(tmp_path, gone, verdict):
-    found, _ = ask(tmp_path, f'wasted = "{gone}"')
-    assert one(found, "anode").verdict == verdict
+def test_share_gone_against_half(gone, verdict):
+    result = ask(f'wasted = "{gone}"')
+    assert one(result, "anode").verdict == verdict
 
 
-def test_share_gone_not_noted_is_not_passed(tmp_path):
-    found, left = ask(tmp_path, "")
-    assert "anode" not in {f.check for f in found}
-    assert any(item.check == "anode" and item.read for item in left)
+def test_share_gone_not_noted_is_not_passed():
+    result = ask("")
+    assert "anode" not in {f.check for f in result.findings}
+    assert any(item.check == "anode" and item.read for item in result.not_checked)
 
 
-def test_sixty_percent_gone_after_eight_months(tmp_path):
+def test_sixty_percent_gone_after_eight_months():
     # Arithmetic: 7.5 % a month, half gone after 6 2/3 months, all of it in 13 1/3.
-    found, _ = ask(tmp_path, 'wasted = "60 %"\nafter = "8 months"')
-    finding = one(found, "anode")
+    finding = one(ask('wasted = "60 %"\nafter = "8 months"'), "anode")
     assert finding.working[-1].result == pytest.approx(-4 / 3)
     assert any("due 1.3 months ago" in n and "13.3 months" in n for n in finding.notes)
 
 
-def test_months_left_of_a_range(tmp_path):
+def test_months_left_of_a_range():
     # 20..30 % after 6 months: 15 to 30 % short of half at 5 to 3.33 % a month.
-    found, _ = ask(tmp_path, 'wasted = "20..30 %"\nafter = "6 months"')
-    assert any("4.0 to 9.0 months" in note for note in one(found, "anode").notes)
+    result = ask('wasted = "20..30 %"\nafter = "6 months"')
+    assert any("4.0 to 9.0 months" in note for note in one(result, "anode").notes)
 
 
 # Common practice, no source: zinc or aluminium in salt, aluminium brackish, magnesium fresh only.
@@ -78,9 +72,9 @@ def test_months_left_of_a_range(tmp_path):
         ("zinc", "?", "undetermined"),
     ],
 )
-def test_metal_for_the_water(tmp_path, material, water, verdict):
-    found, _ = ask(tmp_path, f'material = "{material}"', water=water)
-    assert one(found, "anode-material").verdict == verdict
+def test_metal_for_the_water(material, water, verdict):
+    result = ask(f'material = "{material}"', water=water)
+    assert one(result, "anode-material").verdict == verdict
 
 
 FULL = """material = "zinc"
@@ -96,26 +90,24 @@ thickness = "0.03 m"
 """
 
 
-def test_life_of_the_mass(tmp_path):
+def test_life_of_the_mass():
     # t = m u capacity / I: 20 kg x 0.85 x 760..811 Ah/kg / 0.8 A, in years of 8760 h.
-    found, _ = ask(tmp_path, FULL, module=anode_life)
-    finding = one(found, "anode-life")
+    finding = one(ask(FULL), "anode-life")
     assert finding.value.low == pytest.approx(20 * 0.85 * 760 / 0.8)
     assert finding.value.high == pytest.approx(20 * 0.85 * 811 / 0.8)
     assert finding.verdict == "adequate"
 
 
-def test_what_is_lacking_for_a_life_is_asked_for(tmp_path):
-    _, left = ask(tmp_path, 'material = "zinc"', module=anode_life)
+def test_what_is_lacking_for_a_life_is_asked_for():
+    left = ask('material = "zinc"').not_checked
     (item,) = [i for i in left if i.check == "anode-life"]
     assert "mass" in item.read
     assert "surface" in item.read
 
 
-def test_output_of_a_flush_plate(tmp_path):
+def test_output_of_a_flush_plate():
     # R = rho / (L + w) as DNV-RP-B401 Table 10-7 has it; 0.20 and 0.23 V by its editions.
-    found, _ = ask(tmp_path, FULL, module=anode_life)
-    finding = one(found, "anode-output")
+    finding = one(ask(FULL), "anode-output")
     resistance = finding.working[0].result
     assert finding.value.best == pytest.approx(4 * 0.215 / resistance, rel=0.25)
     assert finding.verdict == "adequate"

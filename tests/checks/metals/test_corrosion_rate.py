@@ -4,12 +4,13 @@ from itertools import pairwise
 
 import pytest
 
-from elec.boat.read import read
-from elec.checks.metals import corrosion_rate, named_metals
+from elec.checks.metals import named_metals
 from elec.checks.metals.couple_rates import rates, water_of
 from elec.errors import InputError
 from elec.noted import exact, unseen
 from elec.noted import read as value
+from elec.survey import survey
+from made import from_text, one
 
 SEA = named_metals.yardstick("sea")
 STILL = water_of("sea", exact(35.0, "salinity"), exact(25.0, "temperature"))
@@ -112,29 +113,30 @@ b = "propeller"
 """
 
 
-def survey(tmp_path, text):
-    path = tmp_path / "boat.toml"
-    path.write_text(text)
-    return corrosion_rate.check(read(path), "us")
+def ask(text):
+    return survey(from_text(text), only=("corrosion-rate", "stray-current"))
 
 
-def test_couple_and_bond_in_amperes_millimetres_and_kilograms(tmp_path):
-    found, left = survey(tmp_path, BOAT.replace("AREA", 'area = "0.4 m2"'))
-    assert not left
-    assert [f.subject for f in found] == ["propeller on drive", "drive in bond"]
-    for one in found:
-        assert one.verdict == "inadequate"
-        assert one.provisional
-        assert [s.unit for s in one.working][-3:] == ["A", "mm/year", "kg/year"]
-        assert "Never paint the wasting metal alone" in one.remedy
-    couple_loss, bond_loss = (f.working[-2].result for f in found)
+def test_couple_and_bond_in_amperes_millimetres_and_kilograms():
+    result = ask(BOAT.replace("AREA", 'area = "0.4 m2"'))
+    assert not result.not_checked
+    assert {f.subject for f in result.findings} == {"propeller on drive", "drive in bond"}
+    for found in result.findings:
+        assert found.verdict == "inadequate"
+        assert found.provisional
+        assert [s.unit for s in found.working][-3:] == ["A", "mm/year", "kg/year"]
+        assert "Never paint the wasting metal alone" in found.remedy
+    couple_loss, bond_loss = (
+        one(result, subject=subject).working[-2].result
+        for subject in ("propeller on drive", "drive in bond")
+    )
     assert bond_loss > couple_loss  # one more cathode
 
 
-def test_without_areas_only_the_direction_and_the_loss_at_equal_surfaces(tmp_path):
-    found, left = survey(tmp_path, BOAT.replace("AREA", ""))
-    assert not found
-    by = {item.subject: item for item in left}
+def test_without_areas_only_the_direction_and_the_loss_at_equal_surfaces():
+    result = ask(BOAT.replace("AREA", ""))
+    assert not result.findings
+    by = {item.subject: item for item in result.not_checked}
     item = by["propeller on drive"]
     assert "direction only: 'aluminium saildrive' wastes" in item.reason
     assert "At equal surfaces it would lose" in item.reason
@@ -155,12 +157,12 @@ area = "50 cm2"
 
 # Faraday's law, 8760 h: 20.77 kg for each ampere of copper as Cu(I), 9.126 kg of iron.
 @pytest.mark.parametrize(("metal", "kilograms"), [("copper", 2.077), ("mild steel", 0.9126)])
-def test_stray_direct_current_takes_metal(tmp_path, metal, kilograms):
-    (found,), _ = survey(tmp_path, STRAY.replace("METAL", metal))
+def test_stray_direct_current_takes_metal(metal, kilograms):
+    found = one(ask(STRAY.replace("METAL", metal)))
     assert (found.check, found.verdict, found.priority) == ("stray-current", "inadequate", "A")
     assert found.working[-1].result == pytest.approx(kilograms, rel=5e-4)
 
 
-def test_stray_current_on_a_surface_not_noted_is_not_judged(tmp_path):
-    _, (item,) = survey(tmp_path, STRAY.replace("METAL", "copper").replace('area = "50 cm2"', ""))
+def test_stray_current_on_a_surface_not_noted_is_not_judged():
+    (item,) = ask(STRAY.replace("METAL", "copper").replace('area = "50 cm2"', "")).not_checked
     assert "2.08 kg a year" in item.reason

@@ -2,9 +2,10 @@
 
 import pytest
 
-from elec.boat.read import read
-from elec.checks.metals import metal_couple, named_metals
+from elec.checks.metals import named_metals
 from elec.errors import InputError
+from elec.survey import survey
+from made import alone, from_text
 
 SEA = named_metals.yardstick("sea")
 
@@ -156,33 +157,29 @@ b = "propeller"
 """
 
 
-def couple(tmp_path, text):
-    path = tmp_path / "boat.toml"
-    path.write_text(text)
-    (found,), left = metal_couple.check(read(path), "us")
-    assert not left
-    return found
+def couple(text):
+    return alone(survey(from_text(text), only=["metal-couple"]))
 
 
-def test_the_series_of_the_boat_file_is_followed_and_others_are_told(tmp_path):
-    found = couple(tmp_path, BOAT.replace("SERIES", ""))
+def test_the_series_of_the_boat_file_is_followed_and_others_are_told():
+    found = couple(BOAT.replace("SERIES", ""))
     assert found.value.low == pytest.approx(0.23)  # -0.60 and -0.37 V
     assert found.verdict == "inadequate"
     (note,) = [n for n in found.notes if "other published lists" in n]
     assert "E2_RANGES undetermined" in note  # copper down to -0.57 V there
-    other = couple(tmp_path, BOAT.replace("SERIES", 'series = "E2_RANGES"'))
+    other = couple(BOAT.replace("SERIES", 'series = "E2_RANGES"'))
     assert other.verdict == "undetermined"
     assert other.working[0].source == "vs Ag/AgCl"
 
 
-def test_area_ratio_is_told(tmp_path):
-    found = couple(tmp_path, BOAT.replace("SERIES", ""))
+def test_area_ratio_is_told():
+    found = couple(BOAT.replace("SERIES", ""))
     assert any("0.025 to 0.05 times the bare surface of 'hull'" in note for note in found.notes)
 
 
-def test_exactly_at_the_limit_prints_the_limit(tmp_path):
+def test_exactly_at_the_limit_prints_the_limit():
     text = BOAT.replace("SERIES", "").replace('exposure = "sea"', 'exposure = "splash"')
     text = text.replace('"mild steel"', '"stainless 316"')
-    found = couple(tmp_path, text)
+    found = couple(text)
     assert found.verdict == "marginal"
     assert "0.150 V apart" in found.statement

@@ -2,9 +2,8 @@
 
 import pytest
 
-from elec.boat.read import read
-from elec.checks.earth import shore_shift
-from elec.checks.metals import bonding, reading
+from elec.survey import survey
+from made import alone, from_text, one, unjudged
 
 BOAT = """
 [boat]
@@ -20,25 +19,21 @@ MORE
 
 
 def ask(
-    tmp_path,
     volts,
     *,
     hull="steel",
     water="sea",
     cell="Ag/AgCl seawater",
     more="",
-    module=reading,
+    only="reading",
 ):
     text = BOAT.replace("HULL", hull).replace("WATER", water).replace("VOLTS", volts)
-    path = tmp_path / "boat.toml"
-    path.write_text(text.replace("CELL", cell).replace("MORE", more))
-    return module.check(read(path), "us")
+    text = text.replace("CELL", cell).replace("MORE", more)
+    return survey(from_text(text), only=[only])
 
 
 def verdict(*args, **options):
-    (found,), left = ask(*args, **options)
-    assert not left
-    return found.verdict
+    return alone(ask(*args, **options)).verdict
 
 
 # Steel: trade page -0.80 to -1.05 V, E-2 (from memory) -0.85 to -1.10, ABS -0.80 to -1.10 V.
@@ -52,25 +47,24 @@ def verdict(*args, **options):
         ("-1.20 V", "inadequate"),
     ],
 )
-def test_both_ends_of_every_range_for_steel(tmp_path, volts, expected):
-    assert verdict(tmp_path, volts) == expected
+def test_both_ends_of_every_range_for_steel(volts, expected):
+    assert verdict(volts) == expected
 
 
 @pytest.mark.parametrize(
     ("hull", "words"),
     [("aluminium", "attacks aluminium"), ("wood", "wood round the fittings"), ("steel", "paint")],
 )
-def test_over_protection_has_its_own_danger(tmp_path, hull, words):
-    (found,), _ = ask(tmp_path, "-1.30 V", hull=hull)
+def test_over_protection_has_its_own_danger(hull, words):
+    found = one(ask("-1.30 V", hull=hull))
     assert found.verdict == "inadequate"
     assert words in found.caution
     assert "over-protected by every one" in found.statement
     assert "less negative" in found.remedy
 
 
-def test_a_reading_without_its_cell_is_refused(tmp_path):
-    found, (item,) = ask(tmp_path, "-0.95 V", cell="?")
-    assert not found
+def test_a_reading_without_its_cell_is_refused():
+    item = unjudged(ask("-0.95 V", cell="?"))
     assert "without its reference cell means nothing" in item.reason
     assert "which reference cell" in item.read
 
@@ -85,39 +79,38 @@ def test_a_reading_without_its_cell_is_refused(tmp_path):
         ("Ag/AgCl seawater", "-0.95 V", -0.95),
     ],
 )
-def test_cells_are_converted(tmp_path, cell, volts, silver):
-    (found,), _ = ask(tmp_path, volts, cell=cell)
+def test_cells_are_converted(cell, volts, silver):
+    found = one(ask(volts, cell=cell))
     assert found.working[0].result == pytest.approx(silver, abs=5e-4)
     assert found.verdict == "adequate"
 
 
-def test_zinc_cell_adds_a_volt_and_not_a_tenth(tmp_path):
-    (found,), _ = ask(tmp_path, "0.10 V", cell="zinc")
+def test_zinc_cell_adds_a_volt_and_not_a_tenth():
+    found = one(ask("0.10 V", cell="zinc"))
     assert found.working[0].result == pytest.approx(-0.93, abs=5e-4)
 
 
 # Shift of an open silver chloride cell, computed by its law: 13.5 mV at salinity 20, 46.3 at 5.
 @pytest.mark.parametrize(("salinity", "mV"), [("20 PSU", 13.5), ("5 PSU", 46.3), ("35 PSU", 0.0)])
-def test_open_cell_in_brackish_water_looks_better_than_it_is(tmp_path, salinity, mV):
-    (found,), _ = ask(tmp_path, "-0.95 V", water="brackish", more=f'salinity = "{salinity}"')
+def test_open_cell_in_brackish_water_looks_better_than_it_is(salinity, mV):
+    found = one(ask("-0.95 V", water="brackish", more=f'salinity = "{salinity}"'))
     assert found.working[0].result == pytest.approx(-0.95 + mV / 1000, abs=5e-5)
 
 
-def test_brackish_water_of_unknown_salinity_takes_a_typical_range(tmp_path):
-    (found,), _ = ask(tmp_path, "-0.88 V", water="brackish")
+def test_brackish_water_of_unknown_salinity_takes_a_typical_range():
+    found = one(ask("-0.88 V", water="brackish"))
     assert found.verdict == "undetermined"
     assert any("salinity" in item.input for item in found.typical)
 
 
-def test_no_seawater_range_is_stretched_to_fresh_water(tmp_path):
-    found, (item,) = ask(tmp_path, "-0.95 V", water="fresh")
-    assert not found
+def test_no_seawater_range_is_stretched_to_fresh_water():
+    item = unjudged(ask("-0.95 V", water="fresh"))
     assert "seawater" in item.reason
 
 
-def test_hull_not_noted_is_judged_by_every_hull(tmp_path):
-    assert verdict(tmp_path, "-0.95 V", hull="?") == "undetermined"
-    assert verdict(tmp_path, "-0.30 V", hull="?") == "inadequate"
+def test_hull_not_noted_is_judged_by_every_hull():
+    assert verdict("-0.95 V", hull="?") == "undetermined"
+    assert verdict("-0.30 V", hull="?") == "inadequate"
 
 
 PAIR = """shore = "unplugged"
@@ -142,16 +135,14 @@ exposure = "sea"
         ("-0.93 V", "marginal", "within the error"),
     ],
 )
-def test_shift_on_plugging_in(tmp_path, plugged, expected, words):
-    (found,), _ = ask(
-        tmp_path, "-0.95 V", more=PAIR.replace("PLUGGED", plugged), module=shore_shift
-    )
+def test_shift_on_plugging_in(plugged, expected, words):
+    found = one(ask("-0.95 V", more=PAIR.replace("PLUGGED", plugged), only="shore-shift"))
     assert found.verdict == expected
     assert words in found.statement
 
 
-def test_the_other_reading_is_asked_for(tmp_path):
-    _, (item,) = ask(tmp_path, "-0.95 V", more='shore = "plugged in"', module=shore_shift)
+def test_the_other_reading_is_asked_for():
+    (item,) = ask("-0.95 V", more='shore = "plugged in"', only="shore-shift").not_checked
     assert "again, unplugged" in item.read
 
 
@@ -169,13 +160,11 @@ bond_resistance = "OHM"
     ("ohm", "expected"),
     [("0.2 ohm", "adequate"), ("1 ohm", "marginal"), ("1.1 ohm", "inadequate")],
 )
-def test_bond_resistance(tmp_path, ohm, expected):
-    (found,), left = ask(tmp_path, "-0.95 V", more=BOND.replace("OHM", ohm), module=bonding)
-    assert not left
+def test_bond_resistance(ohm, expected):
+    found = alone(ask("-0.95 V", more=BOND.replace("OHM", ohm), only="bonding"))
     assert found.verdict == expected
 
 
-def test_bond_not_measured_is_asked_for(tmp_path):
-    found, (item,) = ask(tmp_path, "-0.95 V", more=BOND.replace("OHM", "?"), module=bonding)
-    assert not found
+def test_bond_not_measured_is_asked_for():
+    item = unjudged(ask("-0.95 V", more=BOND.replace("OHM", "?"), only="bonding"))
     assert "strut" in item.read

@@ -2,9 +2,7 @@
 
 import pytest
 
-from elec.boat.read import from_data
-from elec.boat.records import BoatFile
-from elec.survey import survey
+from made import run, surveyed
 
 LITHIUM = {
     "id": "house",
@@ -24,23 +22,10 @@ FUSE = {
 DC_CHECKS = ("run-drop", "protection-place", "interrupting", "smallest-fault")
 
 
-def surveyed(*only, **lists):
-    return survey(from_data({"boat": {"name": "Test"}, **lists}, "test"), only=only)
-
-
 def thruster(**changes):
-    run = {
-        "id": "run",
-        "from": "house",
-        "serves": ["thruster"],
-        "length": "12 m",
-        "size": "2 AWG",
-        "insulation": "105 °C",
-        "engine_space": "no",
-        "bundled": 2,
-        "protection": "f",
-    } | changes
-    return {name: value for name, value in run.items() if value is not None}
+    known = {"id": "run", "serves": ["thruster"], "length": "12 m", "size": "2 AWG"}
+    known |= {"voltage": None, "current": None, "circuit": None, "protection": "f"}
+    return run(**known | {"from": "house"} | changes)
 
 
 def lithium(*only, bank=LITHIUM, **changes):
@@ -136,8 +121,8 @@ def test_one_run_that_cannot_be_worked_out_does_not_take_the_others_with_it():
         thruster(id="first", on_time="0 min", serves=None, current="20 A", size="6 AWG"),
         thruster(id="second", serves=None, current="200 A", size="16 AWG"),
     ]
-    data = {"boat": {"name": "Test"}, "bank": [LITHIUM], "protection": [FUSE], "run": runs}
-    result = survey(BoatFile.model_validate(data), only=("run-ampacity", "run-drop"))
+    lists = {"bank": [LITHIUM], "protection": [FUSE], "run": runs}
+    result = surveyed("run-ampacity", "run-drop", odd=True, **lists)
     verdicts = {(one.check, one.subject): one.verdict for one in result.findings}
     assert verdicts[("run-ampacity", "second")] == "inadequate"
     assert ("run-drop", "first") in verdicts

@@ -9,103 +9,33 @@ import pytest
 
 from elec.boat.read import read
 from elec.survey import survey
+from made import one
+from wired import (
+    AREAS,
+    BANK,
+    FEEDER,
+    FULL_V,
+    HALF_V,
+    HEAD,
+    LIGHTS,
+    PLOTTER,
+    PUMP,
+    SECOND,
+    WINDLASS,
+    asked,
+    ohms,
+)
 
-HEAD = '[boat]\nname = "Test"\nsurveyed = 2026-01-01\n'
-BANK = """
-[[bank]]
-id = "house"
-voltage = "12 V"
-chemistry = "agm"
-capacity = "200 Ah"
-short_circuit = "2500 A"
-"""
-FEEDER = """
-[[bus]]
-id = "panel"
 
-[[run]]
-id = "feeder"
-from = "house"
-to = "panel"
-voltage = "12 V"
-length = "5 m"
-size = "2 AWG"
-circuit = "panel feeder"
-"""
-LIGHTS = """
-[[run]]
-id = "lights"
-from = "panel"
-voltage = "12 V"
-current = "10 A"
-when = ["anchor"]
-length = "6 m"
-size = "12 AWG"
-circuit = "other"
-"""
-PUMP = """
-[[run]]
-id = "pump"
-from = "panel"
-voltage = "12 V"
-current = "40 A"
-when = ["anchor"]
-length = "2 m"
-size = "8 AWG"
-circuit = "other"
-"""
-WINDLASS = """
-[[run]]
-id = "windlass"
-kind = "windlass"
-from = "house"
-voltage = "12 V"
-current = "100 A"
-length = "10 m"
-size = "1/0 AWG"
-circuit = "other"
-"""
-PLOTTER = """
-[[dc_load]]
-id = "plotter"
-bank = "house"
-current = "2 A"
-lowest_voltage = "11 V"
-when = ["under way"]
-"""
-#: mm², NFPA 70-2020 (NEC), chapter 9, table 8
-AREAS = {
-    "14 AWG": 2.08, "12 AWG": 3.31, "10 AWG": 5.261, "8 AWG": 8.367, "6 AWG": 13.30,
-    "4 AWG": 21.15, "3 AWG": 26.67, "2 AWG": 33.62, "1 AWG": 42.41, "1/0 AWG": 53.49,
-    "2/0 AWG": 67.43, "3/0 AWG": 85.01, "4/0 AWG": 107.2,
-}  # fmt: skip
+def surveyed(*parts, only="network-drop"):
+    return asked(HEAD + "".join(parts), [only])
+
+
 SIZES = list(AREAS)
 #: AGM at rest, half full and full, as republished
-HALF_V, FULL_V = 12.1, 13.2
 
 
 #: Metal at 60 °C whatever it carries: the air at the rating of the insulation.
-AT_60_C = '[[run]]\ninsulation = "60 °C"\nambient = "60 °C"\n'
-
-
-def surveyed(tmp_path, *parts, only="network-drop"):
-    path = tmp_path / "boat.toml"
-    text = HEAD + "".join(parts)
-    if only not in ("interrupting", "smallest-fault"):
-        text = text.replace("[[run]]\n", AT_60_C)
-    path.write_text(text)
-    return survey(read(path), only=(only,))
-
-
-def ohms(length_m, area_mm2, temp_C=60):
-    """Out and back, annealed copper of IEC 60028."""
-    return 2 * length_m * 0.017241 * (1 + 0.00393 * (temp_C - 20)) / area_mm2
-
-
-def of(result, subject):
-    found = [one for one in result.findings if one.subject == subject]
-    assert len(found) == 1, [(one.subject, one.part) for one in result.findings]
-    return found[0]
 
 
 def reason(result, subject):
@@ -138,63 +68,59 @@ def volts_under(emf, steady_A, power_W, inside):
     return (b + math.sqrt(b * b - 4 * inside * power_W)) / 2
 
 
-def test_an_inverter_on_no_run_draws_at_the_terminals_of_its_bank(tmp_path):
+def test_an_inverter_on_no_run_draws_at_the_terminals_of_its_bank():
     # 900 W at 90 % and 1 A idle, at 12 V; a power that is held, by the quadratic
-    result = surveyed(tmp_path, BANK, FEEDER, WINDLASS, PLOTTER, INVERTER, KETTLE, only="brown-out")
+    result = surveyed(BANK, FEEDER, WINDLASS, PLOTTER, INVERTER, KETTLE, only="brown-out")
     inside, power = HALF_V / 2500, 900 / 0.9 + 12
     expected = volts_under(HALF_V, 102, power, inside)
-    assert of(result, "plotter").value.low == pytest.approx(expected, rel=1e-4)
-    drops = surveyed(tmp_path, BANK, FEEDER, LIGHTS, INVERTER, KETTLE)
+    assert one(result, subject="plotter").value.low == pytest.approx(expected, rel=1e-4)
+    drops = surveyed(BANK, FEEDER, LIGHTS, INVERTER, KETTLE)
     assert any("no run names 'inverter'" in item.reason for item in drops.not_checked)
 
 
-def test_an_inverter_draws_nothing_in_conditions_in_which_nothing_on_it_runs(tmp_path):
+def test_an_inverter_draws_nothing_in_conditions_in_which_nothing_on_it_runs():
     shore = KETTLE.replace("manoeuvring", "anchor")
-    result = surveyed(tmp_path, BANK, FEEDER, WINDLASS, PLOTTER, INVERTER, shore, only="brown-out")
+    result = surveyed(BANK, FEEDER, WINDLASS, PLOTTER, INVERTER, shore, only="brown-out")
     # it is electronics, which stay on beside the windlass, with the most that it takes
     expected = volts_under(HALF_V, 102, 900 / 0.9 + 12, HALF_V / 2500)
-    assert of(result, "plotter").value.low == pytest.approx(expected, rel=1e-4)
+    assert one(result, subject="plotter").value.low == pytest.approx(expected, rel=1e-4)
     assert "'inverter'" in reason(result, "house").reason
 
 
-def test_an_inverter_of_which_no_load_was_noted_takes_anything_up_to_full_power(tmp_path):
-    result = surveyed(tmp_path, BANK, FEEDER, WINDLASS, PLOTTER, INVERTER, only="brown-out")
-    found = of(result, "plotter")
+def test_an_inverter_of_which_no_load_was_noted_takes_anything_up_to_full_power():
+    result = surveyed(BANK, FEEDER, WINDLASS, PLOTTER, INVERTER, only="brown-out")
+    found = one(result, subject="plotter")
     expected = volts_under(HALF_V, 102, 2000 / 0.9 + 12, HALF_V / 2500)
     assert found.value.low == pytest.approx(expected, rel=1e-4)
     assert any("inverter" in one.input for one in found.typical)
 
 
-def test_the_lowest_voltage_of_an_inverter_is_judged(tmp_path):
+def test_the_lowest_voltage_of_an_inverter_is_judged():
     known = INVERTER + 'lowest_voltage = "11.6 V"\n'
-    result = surveyed(tmp_path, BANK, FEEDER, WINDLASS, known, KETTLE, only="brown-out")
-    found = of(result, "inverter")
+    result = surveyed(BANK, FEEDER, WINDLASS, known, KETTLE, only="brown-out")
+    found = one(result, subject="inverter")
     assert found.limit.best == pytest.approx(11.6)
     expected = volts_under(HALF_V, 100, 900 / 0.9 + 12, HALF_V / 2500)
     assert found.value.low == pytest.approx(expected, rel=1e-4)
 
 
-def test_a_dc_load_through_an_inverter_draws_by_its_efficiency(tmp_path):
+def test_a_dc_load_through_an_inverter_draws_by_its_efficiency():
     charger = '[[dc_load]]\nid = "tool"\ninverter = "inverter"\npower = "450 W"\n'
     charger += 'when = ["manoeuvring"]\n'
-    result = surveyed(
-        tmp_path, BANK, FEEDER, WINDLASS, PLOTTER, INVERTER, charger, only="brown-out"
-    )
+    result = surveyed(BANK, FEEDER, WINDLASS, PLOTTER, INVERTER, charger, only="brown-out")
     expected = volts_under(HALF_V, 102, 450 / 0.9 + 12, HALF_V / 2500)
-    assert of(result, "plotter").value.low == pytest.approx(expected, rel=1e-4)
+    assert one(result, subject="plotter").value.low == pytest.approx(expected, rel=1e-4)
 
 
-def test_an_inverter_of_which_nothing_was_noted_is_said(tmp_path):
+def test_an_inverter_of_which_nothing_was_noted_is_said():
     bare = '[[inverter]]\nid = "inverter"\nbank = "house"\n'
-    result = surveyed(tmp_path, BANK, FEEDER, LIGHTS, bare)
+    result = surveyed(BANK, FEEDER, LIGHTS, bare)
     item = reason(result, "inverter")
     assert "neither its output nor what it carries" in item.reason
     assert "plate" in item.read
     several = bare.replace('bank = "house"\n', "")
     second = BANK.replace('"house"', '"start"')
-    assert (
-        "its bank" in reason(surveyed(tmp_path, BANK, second, FEEDER, several), "inverter").reason
-    )
+    assert "its bank" in reason(surveyed(BANK, second, FEEDER, several), "inverter").reason
 
 
 # -- chargers and alternators ------------------------------------------------------------------
@@ -215,34 +141,34 @@ circuit = "other"
 """
 
 
-def test_the_drop_from_a_charger_to_its_bank(tmp_path):
-    found = of(surveyed(tmp_path, BANK, FEEDER, CHARGER), "charge cable")
+def test_the_drop_from_a_charger_to_its_bank():
+    found = one(surveyed(BANK, FEEDER, CHARGER), subject="charge cable")
     expected = 60 * (ohms(3, 13.30) + ohms(5, 33.62)) / 12
     assert found.value.best == pytest.approx(expected, rel=1e-3)
     assert found.part == "charging"
 
 
-def test_chargers_on_one_feeder_add_in_it(tmp_path):
+def test_chargers_on_one_feeder_add_in_it():
     second = CHARGER.replace('"charger"', '"charger 2"').replace('"charge cable"', '"cable 2"')
     second = second.replace("60 A", "30 A")
     alternator = second.replace("[[charger]]", "[[alternator]]").replace(" 2", " 3")
-    found = of(surveyed(tmp_path, BANK, FEEDER, CHARGER, second, alternator), "charge cable")
+    found = one(surveyed(BANK, FEEDER, CHARGER, second, alternator), subject="charge cable")
     # the alternator does not charge beside the dock
     expected = (60 * ohms(3, 13.30) + 90 * ohms(5, 33.62)) / 12
     assert found.value.best == pytest.approx(expected, rel=1e-3)
 
 
-def test_a_charging_run_noted_from_the_bank_is_no_load(tmp_path):
+def test_a_charging_run_noted_from_the_bank_is_no_load():
     turned = CHARGER.replace('from = "charger"\nto = "panel"', 'from = "panel"\nto = "charger"')
     serving = CHARGER.replace(
         'from = "charger"\nto = "panel"', 'from = "panel"\nserves = ["charger"]'
     )
     for text in (turned, serving):
-        result = surveyed(tmp_path, BANK, FEEDER, LIGHTS, PUMP, text)
+        result = surveyed(BANK, FEEDER, LIGHTS, PUMP, text)
         expected = 60 * (ohms(3, 13.30) + ohms(5, 33.62)) / 12
-        assert of(result, "charge cable").value.best == pytest.approx(expected, rel=1e-3)
+        assert one(result, subject="charge cable").value.best == pytest.approx(expected, rel=1e-3)
         expected = (50 * ohms(5, 33.62) + 10 * ohms(6, 3.31)) / 12
-        assert of(result, "lights").value.best == pytest.approx(expected, rel=1e-3)
+        assert one(result, subject="lights").value.best == pytest.approx(expected, rel=1e-3)
 
 
 @pytest.mark.parametrize(
@@ -253,28 +179,28 @@ def test_a_charging_run_noted_from_the_bank_is_no_load(tmp_path):
         ('to = "panel"', 'to = "far"', "no run leads on from 'far'"),
     ],
 )
-def test_a_charging_run_that_cannot_be_worked_out_is_said(old, new, words, tmp_path):
+def test_a_charging_run_that_cannot_be_worked_out_is_said(old, new, words):
     far = '[[bus]]\nid = "far"\n'
-    result = surveyed(tmp_path, BANK, FEEDER, CHARGER.replace(old, new), far)
+    result = surveyed(BANK, FEEDER, CHARGER.replace(old, new), far)
     item = reason(result, "charge cable")
     assert words in item.reason
     assert item.read
 
 
-def test_a_run_that_starts_at_a_panel_of_the_sun_is_said(tmp_path):
+def test_a_run_that_starts_at_a_panel_of_the_sun_is_said():
     solar = '[[solar]]\nid = "panels"\nbank = "house"\n[[run]]\nid = "sun"\nfrom = "panels"\n'
-    item = reason(surveyed(tmp_path, BANK, FEEDER, solar), "sun")
+    item = reason(surveyed(BANK, FEEDER, solar), "sun")
     assert "starts at 'panels', which is no bank" in item.reason
 
 
 # -- sizes not read ----------------------------------------------------------------------------
 
 
-def test_a_feeder_of_unread_size_feeds_its_bus_and_the_verdict_turns_on_its_size(tmp_path):
+def test_a_feeder_of_unread_size_feeds_its_bus_and_the_verdict_turns_on_its_size():
     unread = FEEDER.replace('size = "2 AWG"', 'size = "?"')
-    result = surveyed(tmp_path, BANK, unread, LIGHTS, PUMP)
+    result = surveyed(BANK, unread, LIGHTS, PUMP)
     assert not any("feeds" in item.reason for item in result.not_checked)
-    found = of(result, "lights")
+    found = one(result, subject="lights")
     assert found.verdict == "undetermined"
     turn = next(one for one in found.turns_on if "size" in one.input)
     assert turn.subject == "feeder"
@@ -288,38 +214,38 @@ def test_a_feeder_of_unread_size_feeds_its_bus_and_the_verdict_turns_on_its_size
     assert turn.adequate_if == "3 AWG or larger"
 
 
-def test_a_feeder_of_unread_size_is_not_passed_on_the_listed_sizes_alone(tmp_path):
+def test_a_feeder_of_unread_size_is_not_passed_on_the_listed_sizes_alone():
     unread = FEEDER.replace('size = "2 AWG"', 'size = "?"')
     little = [run.replace('0 A"', '0 mA"') for run in (LIGHTS, PUMP)]
-    result = surveyed(tmp_path, BANK, unread, *little)
+    result = surveyed(BANK, unread, *little)
     assert not result.findings  # 18 AWG, the smallest listed, would do; 24 AWG may lie there
     assert "a smaller one may lie there" in reason(result, "lights").reason
     assert "'feeder'" in reason(result, "lights").read
-    assert of(surveyed(tmp_path, BANK, FEEDER, *little), "lights").verdict == "adequate"
+    assert one(surveyed(BANK, FEEDER, *little), subject="lights").verdict == "adequate"
 
 
-def test_a_feeder_of_unread_size_in_a_mesh_is_asked_for(tmp_path):
+def test_a_feeder_of_unread_size_in_a_mesh_is_asked_for():
     unread = FEEDER.replace('size = "2 AWG"', 'size = "?"')
     beside = FEEDER.split("[[run]]")[1].replace('"feeder"', '"second feeder"')
-    result = surveyed(tmp_path, BANK, unread, "[[run]]", beside, LIGHTS, PUMP)
+    result = surveyed(BANK, unread, "[[run]]", beside, LIGHTS, PUMP)
     assert not result.findings
     item = reason(result, "house")
     assert "the size of 'feeder' was not read" in item.reason
     assert "'feeder'" in item.read
 
 
-def test_what_hangs_on_a_cable_of_unread_size_still_counts_for_the_others(tmp_path):
+def test_what_hangs_on_a_cable_of_unread_size_still_counts_for_the_others():
     unread = PUMP.replace('size = "8 AWG"\n', "")
-    result = surveyed(tmp_path, BANK, FEEDER, LIGHTS, unread)
+    result = surveyed(BANK, FEEDER, LIGHTS, unread)
     expected = (50 * ohms(5, 33.62) + 10 * ohms(6, 3.31)) / 12
-    assert of(result, "lights").value.best == pytest.approx(expected, rel=1e-3)
+    assert one(result, subject="lights").value.best == pytest.approx(expected, rel=1e-3)
     assert "size was not read: what it feeds is counted" in reason(result, "pump").reason
 
 
-def test_what_a_load_on_a_cable_of_unread_size_sees_is_not_said(tmp_path):
+def test_what_a_load_on_a_cable_of_unread_size_sees_is_not_said():
     own = PLOTTER.replace('bank = "house"\n', "")
     run = '[[run]]\nid = "plotter cable"\nfrom = "house"\nserves = ["plotter"]\nlength = "5 m"\n'
-    result = surveyed(tmp_path, BANK, WINDLASS, own, run, only="brown-out")
+    result = surveyed(BANK, WINDLASS, own, run, only="brown-out")
     assert not result.findings
     assert "the size of 'plotter cable'" in reason(result, "plotter").reason
 
@@ -336,32 +262,32 @@ def to_winch(name):
     )
 
 
-def test_two_cables_side_by_side_to_one_load_share_its_current(tmp_path):
-    result = surveyed(tmp_path, BANK, FEEDER, WINCH, to_winch("port"), to_winch("starboard"))
+def test_two_cables_side_by_side_to_one_load_share_its_current():
+    result = surveyed(BANK, FEEDER, WINCH, to_winch("port"), to_winch("starboard"))
     assert [one.subject for one in result.findings] == ["port"]
     expected = (50 * ohms(5, 33.62) + 25 * ohms(4, 8.367)) / 12
     assert result.findings[0].value.best == pytest.approx(expected, rel=1e-3)
 
 
-def test_a_load_named_at_its_feeder_and_at_its_own_run_counts_once(tmp_path):
+def test_a_load_named_at_its_feeder_and_at_its_own_run_counts_once():
     feeder = FEEDER.replace('to = "panel"', 'to = "panel"\nserves = ["winch"]')
-    result = surveyed(tmp_path, BANK, feeder, WINCH, to_winch("own"))
+    result = surveyed(BANK, feeder, WINCH, to_winch("own"))
     expected = 50 * (ohms(5, 33.62) + ohms(4, 8.367)) / 12
-    assert of(result, "own").value.best == pytest.approx(expected, rel=1e-3)
+    assert one(result, subject="own").value.best == pytest.approx(expected, rel=1e-3)
 
 
-def test_a_load_on_runs_from_two_places_counts_at_one_and_is_said(tmp_path):
+def test_a_load_on_runs_from_two_places_counts_at_one_and_is_said():
     other = to_winch("other way").replace('"panel"', '"house"')
-    result = surveyed(tmp_path, BANK, FEEDER, WINCH, to_winch("own"), other)
-    assert of(result, "own")
+    result = surveyed(BANK, FEEDER, WINCH, to_winch("own"), other)
+    assert one(result, subject="own")
     assert "counted at the end of 'own'" in reason(result, "other way").reason
 
 
-def test_a_run_that_ends_at_a_load_serves_it(tmp_path):
+def test_a_run_that_ends_at_a_load_serves_it():
     run = to_winch("own").replace('serves = ["winch"]', 'to = "winch"')
-    result = surveyed(tmp_path, BANK, FEEDER, WINCH, run)
+    result = surveyed(BANK, FEEDER, WINCH, run)
     expected = 50 * (ohms(5, 33.62) + ohms(4, 8.367)) / 12
-    assert of(result, "own").value.best == pytest.approx(expected, rel=1e-3)
+    assert one(result, subject="own").value.best == pytest.approx(expected, rel=1e-3)
     assert not any("no run names" in item.reason for item in result.not_checked)
 
 
@@ -386,22 +312,22 @@ def drop(feeder, branch, pump_A=40.0, share=1.0, lights_A=10.0, metres=(5.0, 6.0
     return (fed + lights_A * ohms(metres[1] * share, AREAS[branch])) / 12
 
 
-def test_the_shorter_length_of_a_remedy(tmp_path):
+def test_the_shorter_length_of_a_remedy():
     # 10 A over 6 m of 12 AWG behind 190 A over the feeder; the feeder as short as 10 % asks
     pump = PUMP.replace("40 A", "180 A")
     branch = LIGHTS.replace("12 AWG", "8 AWG")
-    found = of(surveyed(tmp_path, BANK, FEEDER, branch, pump), "lights")
+    found = one(surveyed(BANK, FEEDER, branch, pump), subject="lights")
     shown = float(re.search(r"shorten it to ([0-9.]+) m one way", found.remedy)[1])
     exact = (0.10 * 12 - 10 * ohms(6, 8.367)) / (190 * ohms(1, 33.62))
     assert exact * 0.99 <= shown <= exact  # shown to three digits
 
 
-def test_all_runs_of_a_way_go_up_where_no_one_is_enough(tmp_path):
+def test_all_runs_of_a_way_go_up_where_no_one_is_enough():
     # the drop of each alone is above the 10 % of ABYC E-11
     lights = LIGHTS.replace('"10 A"', '"60 A"').replace('"6 m"', '"10 m"')
     feeder = FEEDER.replace('"5 m"', '"25 m"').replace("2 AWG", "1/0 AWG")
     bank = BANK.replace("2500", "9000")
-    found = of(surveyed(tmp_path, bank, feeder, lights), "lights")
+    found = one(surveyed(bank, feeder, lights), subject="lights")
 
     i, j, top = SIZES.index("1/0 AWG"), SIZES.index("12 AWG"), len(SIZES) - 1
 
@@ -410,27 +336,27 @@ def test_all_runs_of_a_way_go_up_where_no_one_is_enough(tmp_path):
 
     assert share("4/0 AWG", "12 AWG") > 0.10 < share("1/0 AWG", "4/0 AWG")
     up = [(SIZES[min(i + n, top)], SIZES[min(j + n, top)]) for n in range(1, top + 1)]
-    one, other = next(pair for pair in up if share(*pair) <= 0.10)
-    assert f"fit {one} on 'feeder' and {other} on 'lights'" in found.remedy or (
-        f"fit {other} on 'lights' and {one} on 'feeder'" in found.remedy
+    first, other = next(pair for pair in up if share(*pair) <= 0.10)
+    assert f"fit {first} on 'feeder' and {other} on 'lights'" in found.remedy or (
+        f"fit {other} on 'lights' and {first} on 'feeder'" in found.remedy
     )
 
 
-def test_a_load_to_be_left_off_where_no_size_is_enough(tmp_path):
+def test_a_load_to_be_left_off_where_no_size_is_enough():
     # 200 A over 20 m of 4/0 AWG still drop more than 10 %; with the pump off hardly anything
     feeder = FEEDER.replace('"5 m"', '"20 m"')
     pump = PUMP.replace("40 A", "200 A")
-    found = of(surveyed(tmp_path, BANK.replace("2500", "9000"), feeder, LIGHTS, pump), "lights")
+    found = one(surveyed(BANK.replace("2500", "9000"), feeder, LIGHTS, pump), subject="lights")
     assert 210 * ohms(20, 107.2) / 12 > 0.10
     assert (10 * ohms(20, 33.62) + 10 * ohms(6, 3.31)) / 12 < 0.10
     assert "'pump' off" in found.remedy
 
 
-def test_lengths_at_which_it_holds_where_nothing_else_does(tmp_path):
+def test_lengths_at_which_it_holds_where_nothing_else_does():
     # alone on its way, so that no other load can be left off
     feeder = FEEDER.replace('"5 m"', '"50 m"')
     lights = LIGHTS.replace('"10 A"', '"100 A"').replace('"6 m"', '"30 m"')
-    found = of(surveyed(tmp_path, BANK.replace("2500", "30000"), feeder, lights), "lights")
+    found = one(surveyed(BANK.replace("2500", "30000"), feeder, lights), subject="lights")
     shown = dict(re.findall(r"'(\w+)' of ([0-9.]+) m one way at most", found.remedy))
     assert drop("4/0 AWG", "4/0 AWG", 0.0, 1.0, 100.0, (50.0, 30.0)) > 0.10
     share = 0.10 / drop("2 AWG", "12 AWG", 0.0, 1.0, 100.0, (50.0, 30.0))
@@ -440,11 +366,11 @@ def test_lengths_at_which_it_holds_where_nothing_else_does(tmp_path):
 
 
 @pytest.mark.parametrize(("fault", "lowest"), [(1000, 11.3), (800, 11.45), (600, 11.5)])
-def test_how_often_the_batteries_are_to_be_multiplied(fault, lowest, tmp_path):
+def test_how_often_the_batteries_are_to_be_multiplied(fault, lowest):
     # E - I E / (n Isc), on the half-full bank: the windlass and the plotter draw 102 A; no cable
     bank = BANK.replace("2500", str(fault))
     plotter = PLOTTER.replace("11 V", f"{lowest} V")
-    found = of(surveyed(tmp_path, bank, WINDLASS, plotter, only="brown-out"), "plotter")
+    found = one(surveyed(bank, WINDLASS, plotter, only="brown-out"), subject="plotter")
     sees = {n: HALF_V * (1 - 102 / (n * fault)) for n in (1, 2, 3, 4)}
     assert sees[1] < lowest
     least = next(n for n in (2, 3, 4) if sees[n] >= lowest)
@@ -463,59 +389,43 @@ interrupting = "5000 A"
 """
 
 
-def test_the_sun_adds_to_the_fault(tmp_path):
+def test_the_sun_adds_to_the_fault():
     # 300 W over 12 V
     solar = '[[solar]]\nid = "panels"\nbank = "house"\npower = "300 W"\n'
-    alone = of(surveyed(tmp_path, BANK, BREAKER, only="interrupting"), "breaker")
+    alone = one(surveyed(BANK, BREAKER, only="interrupting"), subject="breaker")
     assert alone.value.high == pytest.approx(2500)
-    found = of(surveyed(tmp_path, BANK, BREAKER, solar, only="interrupting"), "breaker")
+    found = one(surveyed(BANK, BREAKER, solar, only="interrupting"), subject="breaker")
     assert found.value.high == pytest.approx(2500 + 300 / 12)
 
 
-def test_a_charger_at_a_bus_adds_behind_nothing_but_its_limit(tmp_path):
-    found = of(surveyed(tmp_path, BANK, BREAKER, FEEDER, CHARGER, only="interrupting"), "breaker")
+def test_a_charger_at_a_bus_adds_behind_nothing_but_its_limit():
+    found = one(surveyed(BANK, BREAKER, FEEDER, CHARGER, only="interrupting"), subject="breaker")
     assert found.value.high == pytest.approx(2500 + 60)
 
 
-def test_strings_that_are_described_count_in_the_fault(tmp_path):
+def test_strings_that_are_described_count_in_the_fault():
     # strings in parallel add
     strings = "[[bank.string]]\nyear = 2016\n" * 3
-    found = of(surveyed(tmp_path, BANK, strings, BREAKER, only="interrupting"), "breaker")
+    found = one(surveyed(BANK, strings, BREAKER, only="interrupting"), subject="breaker")
     assert found.value.high == pytest.approx(3 * 2500)
 
 
 # -- banks joined ------------------------------------------------------------------------------
 
-SECOND = """
-[[bank]]
-id = "second"
-voltage = "12 V"
-chemistry = "agm"
-capacity = "200 Ah"
-short_circuit = "2500 A"
 
-[[run]]
-id = "second feeder"
-from = "second"
-to = "panel"
-length = "5 m"
-size = "2 AWG"
-"""
-
-
-def test_a_limit_counts_for_each_of_the_strings_that_there_may_be(tmp_path):
+def test_a_limit_counts_for_each_of_the_strings_that_there_may_be():
     limit = SECOND.replace("capacity", 'discharge_limit = "5 A"\ncapacity')
-    one = of(surveyed(tmp_path, BANK, FEEDER, LIGHTS, limit, only="bank-share"), "second")
-    assert (one.limit.low, one.limit.high) == pytest.approx((5, 5))
+    single = one(surveyed(BANK, FEEDER, LIGHTS, limit, only="bank-share"), subject="second")
+    assert (single.limit.low, single.limit.high) == pytest.approx((5, 5))
     unknown = limit.replace("capacity", 'in_parallel = "?"\ncapacity')
-    found = of(surveyed(tmp_path, BANK, FEEDER, LIGHTS, unknown, only="bank-share"), "second")
+    found = one(surveyed(BANK, FEEDER, LIGHTS, unknown, only="bank-share"), subject="second")
     assert found.limit.low == pytest.approx(5)
     assert found.limit.high > 5
     assert any("strings" in one.input for one in found.typical)
 
 
-def test_without_a_limit_what_it_gives_is_said_and_what_limit_is_enough(tmp_path):
-    result = surveyed(tmp_path, BANK, FEEDER, LIGHTS, SECOND, only="bank-share")
+def test_without_a_limit_what_it_gives_is_said_and_what_limit_is_enough():
+    result = surveyed(BANK, FEEDER, LIGHTS, SECOND, only="bank-share")
     item = reason(result, "second")
     # Kirchhoff: two banks over equal feeders, the one full and the other half full; inside each its
     # EMF over its short circuit
@@ -532,9 +442,9 @@ def test_without_a_limit_what_it_gives_is_said_and_what_limit_is_enough(tmp_path
     ("strings", "words"),
     [("1", ["It reaches the threshold of"]), ('"?"', ["not settled", "may reach"])],
 )
-def test_lithium_whose_strings_were_not_counted_may_reach_a_threshold(strings, words, tmp_path):
+def test_lithium_whose_strings_were_not_counted_may_reach_a_threshold(strings, words):
     # 12 V x 40 Ah is 480 Wh: below 600 Wh with one string, above with two
     bank = BANK.replace("agm", "lfp").replace("200 Ah", "40 Ah")
     bank += f"in_parallel = {strings}\n"
-    notes = " ".join(of(surveyed(tmp_path, bank, only="lithium"), "house").notes)
+    notes = " ".join(one(surveyed(bank, only="lithium"), subject="house").notes)
     assert all(word in notes for word in words), notes

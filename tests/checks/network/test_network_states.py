@@ -4,16 +4,17 @@ import re
 
 import pytest
 
-from elec.boat.read import read
 from elec.errors import BoatFileError
-from elec.survey import survey
+from wired import AREAS, FULL_V, HALF_V, asked, ohms
+
+
+def surveyed(*parts, only=("network-drop",)):
+    return asked('[boat]\nname = "Test"\n' + "".join(parts), only, at_60_C=False)
+
 
 BANK = '[[bank]]\nid = "{0}"\nvoltage = "{1} V"\nchemistry = "agm"\nshort_circuit = "{2} A"\n'
 LOAD = '[[dc_load]]\nid = "{0}"\n{1} = "{2}"\nwhen = ["manoeuvring"]\n'
 #: AGM at rest, half full and full, as republished
-HALF_V, FULL_V = 12.1, 13.2
-#: mm², NFPA 70-2020 (NEC), chapter 9, table 8
-AREAS = {"2/0 AWG": 67.43, "2 AWG": 33.62, "6 AWG": 13.30, "10 AWG": 5.261}
 
 
 def run(name, start, end, size, length_m, *more):
@@ -26,17 +27,6 @@ def bus(*names):
     return "".join(f'[[bus]]\nid = "{name}"\n' for name in names)
 
 
-def surveyed(tmp_path, *parts, only=("network-drop",)):
-    path = tmp_path / "boat.toml"
-    path.write_text('[boat]\nname = "Test"\n' + "".join(parts))
-    return survey(read(path), only=only)
-
-
-def ohms(length_m, size, temp_C, conductors=2):
-    """Annealed copper of IEC 60028."""
-    return conductors * length_m * 0.017241 * (1 + 0.00393 * (temp_C - 20)) / AREAS[size]
-
-
 def warm(current_A, ampacity_A):
     """Metal at 105 °C at its ampacity in 30 °C, heat growing with the square of the current."""
     return 30 + 75 * (current_A / ampacity_A) ** 2
@@ -46,9 +36,8 @@ def warm(current_A, ampacity_A):
 
 
 @pytest.mark.parametrize(("current_A", "temp_C"), [(330, 105), (165, 48.75), (600, 105)])
-def test_copper_is_as_warm_as_its_current_makes_it(tmp_path, current_A, temp_C):
+def test_copper_is_as_warm_as_its_current_makes_it(current_A, temp_C):
     found = surveyed(
-        tmp_path,
         BANK.format("house", 24, 90000),
         bus("box"),
         run("feed", "house", "box", "2/0 AWG", 1),
@@ -56,14 +45,13 @@ def test_copper_is_as_warm_as_its_current_makes_it(tmp_path, current_A, temp_C):
         LOAD.format("thruster", "current", f"{current_A} A"),
     ).findings
     assert [one.subject for one in found] == ["th"]
-    expected = current_A * ohms(11.5, "2/0 AWG", temp_C) / 24
+    expected = current_A * ohms(11.5, AREAS["2/0 AWG"], temp_C) / 24
     assert found[0].value.high == pytest.approx(expected, rel=1e-3)
     assert f"copper at {temp_C:.0f} °C" in found[0].working[1].numbers
 
 
-def test_the_standards_formula_stands_beside_the_metal(tmp_path):
+def test_the_standards_formula_stands_beside_the_metal():
     found = surveyed(
-        tmp_path,
         BANK.format("house", 24, 90000),
         bus("box"),
         run("feed", "house", "box", "2/0 AWG", 1),
@@ -75,9 +63,8 @@ def test_the_standards_formula_stands_beside_the_metal(tmp_path):
     assert any("lose 8.38 % on the way: by it alone the way would pass" in n for n in found.notes)
 
 
-def test_a_constant_power_meets_the_warmth_of_its_own_current(tmp_path):
+def test_a_constant_power_meets_the_warmth_of_its_own_current():
     found = surveyed(
-        tmp_path,
         BANK.format("house", 12, 90000),
         bus("box"),
         run("feed", "house", "box", "2 AWG", 2),
@@ -89,7 +76,9 @@ def test_a_constant_power_meets_the_warmth_of_its_own_current(tmp_path):
         volts, inside = emf, emf / 90000
         for _ in range(60):  # Ohm's law and the warmth, until they agree
             amps = 480 / volts
-            cables = ohms(2, "2 AWG", warm(amps, 210)) + ohms(4, "10 AWG", warm(amps, 60))
+            cables = ohms(2, AREAS["2 AWG"], warm(amps, 210)) + ohms(
+                4, AREAS["10 AWG"], warm(amps, 60)
+            )
             volts = emf - amps * (inside + cables)
         return amps * cables / 12
 
@@ -98,9 +87,8 @@ def test_a_constant_power_meets_the_warmth_of_its_own_current(tmp_path):
     assert found.value.low == pytest.approx(lost(FULL_V), rel=2e-3)
 
 
-def test_a_load_that_cannot_be_supplied(tmp_path):
+def test_a_load_that_cannot_be_supplied():
     result = surveyed(
-        tmp_path,
         BANK.format("house", 12, 1000),
         bus("bow box"),
         run("feed", "house", "bow box", "6 AWG", 15),
@@ -118,7 +106,7 @@ def test_a_load_that_cannot_be_supplied(tmp_path):
     )  # fmt: skip
     # the nose of the curve, E² / 4 R, all of R but the load's own at its hottest
     for emf, watts in ((HALF_V, found.value.low), (FULL_V, found.value.high)):
-        most = emf**2 / (4 * (emf / 1000 + ohms(16, "6 AWG", 105)))
+        most = emf**2 / (4 * (emf / 1000 + ohms(16, AREAS["6 AWG"], 105)))
         assert watts == pytest.approx(most, rel=2e-3)
     assert "'thruster' at the end of run 'th' cannot be supplied" in found.statement
     assert "6000 W" in found.statement
@@ -129,9 +117,8 @@ def test_a_load_that_cannot_be_supplied(tmp_path):
     assert {("network-drop", "pump run"), ("brown-out", "plotter")} <= left
 
 
-def test_a_load_that_may_not_be_supplied(tmp_path):
+def test_a_load_that_may_not_be_supplied():
     result = surveyed(
-        tmp_path,
         BANK.format("house", 12, 1000),
         bus("bow box"),
         run("feed", "house", "bow box", "6 AWG", 15),
@@ -161,7 +148,7 @@ def two_banks(link=""):
 
 def alone():
     """Ohm's law, 10 A from bank A alone: 2 m of 2 AWG and 3 m of 10 AWG."""
-    ohm = ohms(2, "2 AWG", warm(10, 210)) + ohms(3, "10 AWG", warm(10, 60))
+    ohm = ohms(2, AREAS["2 AWG"], warm(10, 210)) + ohms(3, AREAS["10 AWG"], warm(10, 60))
     return 10 * ohm / 12
 
 
@@ -179,9 +166,9 @@ def alone():
         ),
     ],
 )
-def test_an_open_switch_joins_nothing(tmp_path, link, joined, apart):
+def test_an_open_switch_joins_nothing(link, joined, apart):
     only = ("network-drop", "bank-share")
-    found = surveyed(tmp_path, *two_banks(link), only=only).findings
+    found = surveyed(*two_banks(link), only=only).findings
     shared = {one.part for one in found if one.check == "bank-share"}
     assert bool(shared) == bool(joined)
     assert shared <= set(joined)
@@ -191,9 +178,8 @@ def test_an_open_switch_joins_nothing(tmp_path, link, joined, apart):
         assert drops[part] == pytest.approx(alone(), rel=1e-3)
 
 
-def test_what_gets_nothing_behind_an_open_switch_is_said(tmp_path):
+def test_what_gets_nothing_behind_an_open_switch_is_said():
     result = surveyed(
-        tmp_path,
         BANK.format("house", 12, 9000),
         bus("panel"),
         run("feed", "house", "panel", "2 AWG", 2, 'closed_when = ["anchor"]'),
@@ -204,14 +190,14 @@ def test_what_gets_nothing_behind_an_open_switch_is_said(tmp_path):
     assert any("no bank feeds 'thruster'" in item.reason for item in result.not_checked)
 
 
-def test_a_switch_may_be_closed_when_a_fault_occurs(tmp_path):
+def test_a_switch_may_be_closed_when_a_fault_occurs():
     device = '[[protection]]\nid = "fuse"\nrating = "20 A"\ninterrupting = "3000 A"\n'
     for link in ('switch = "open"', 'switch = "closed"'):
         parts = [
             part.replace('id = "pump run"', 'id = "pump run"\nprotection = "fuse"')
             for part in two_banks(link)
         ]
-        (found,) = surveyed(tmp_path, *parts, device, only=("interrupting",)).findings
+        (found,) = surveyed(*parts, device, only=("interrupting",)).findings
         assert "'A and B'" in found.statement
         said = [note for note in found.notes if "'link' (noted open)" in note]
         assert len(said) == ("open" in link)
@@ -220,7 +206,7 @@ def test_a_switch_may_be_closed_when_a_fault_occurs(tmp_path):
 # -- a return shared by several ----------------------------------------------------------------
 
 
-def test_a_return_shared_by_two_runs(tmp_path):
+def test_a_return_shared_by_two_runs():
     parts = (
         BANK.format("house", 12, 90000),
         bus("negative busbar"),
@@ -230,12 +216,12 @@ def test_a_return_shared_by_two_runs(tmp_path):
         LOAD.format("one", "current", "20 A"),
         LOAD.format("two", "current", "30 A"),
     )
-    result = surveyed(tmp_path, *parts)
+    result = surveyed(*parts)
     found = {one.subject: one for one in result.findings}
     # Ohm's law: both currents in the one conductor of the return; 6 AWG carries 120 A at 105 °C
-    back = 50 * ohms(4, "6 AWG", warm(50, 120), conductors=1)
+    back = 50 * ohms(4, AREAS["6 AWG"], warm(50, 120), conductors=1)
     for name, amps, length_m in (("one run", 20, 3), ("two run", 30, 5)):
-        out = amps * ohms(length_m, "10 AWG", warm(amps, 60), conductors=1)
+        out = amps * ohms(length_m, AREAS["10 AWG"], warm(amps, 60), conductors=1)
         assert found[name].value.best == pytest.approx((out + back) / 12, rel=1e-3)
         assert [step.formula for step in found[name].working] == [
             f"I R along '{name}'",
@@ -244,9 +230,8 @@ def test_a_return_shared_by_two_runs(tmp_path):
     assert "negative busbar" not in {item.subject for item in result.not_checked}
 
 
-def test_a_return_of_a_feeder_is_that_of_all_it_feeds(tmp_path):
+def test_a_return_of_a_feeder_is_that_of_all_it_feeds():
     (found,) = surveyed(
-        tmp_path,
         BANK.format("house", 12, 90000),
         bus("panel"),
         run("negative", "house", "panel", "6 AWG", 4),
@@ -254,9 +239,9 @@ def test_a_return_of_a_feeder_is_that_of_all_it_feeds(tmp_path):
         run("th", "panel", "thruster", "10 AWG", 2),
         LOAD.format("thruster", "current", "40 A"),
     ).findings
-    there = ohms(2, "2 AWG", warm(40, 210), conductors=1)
-    back = ohms(4, "6 AWG", warm(40, 120), conductors=1)
-    expected = 40 * (there + back + ohms(2, "10 AWG", warm(40, 60))) / 12
+    there = ohms(2, AREAS["2 AWG"], warm(40, 210), conductors=1)
+    back = ohms(4, AREAS["6 AWG"], warm(40, 120), conductors=1)
+    expected = 40 * (there + back + ohms(2, AREAS["10 AWG"], warm(40, 60))) / 12
     assert found.value.best == pytest.approx(expected, rel=1e-3)
 
 
@@ -274,10 +259,9 @@ def test_a_return_of_a_feeder_is_that_of_all_it_feeds(tmp_path):
         ("closed_when = []", "closed_when", "never closed"),
     ],
 )
-def test_switches_and_returns_that_cannot_be(tmp_path, more, field, words):
+def test_switches_and_returns_that_cannot_be(more, field, words):
     with pytest.raises(BoatFileError, match=words) as raised:
         surveyed(
-            tmp_path,
             BANK.format("house", 12, 9000),
             bus("panel", "other"),
             run("loose", "panel", "other", "2 AWG", 1),
@@ -287,9 +271,8 @@ def test_switches_and_returns_that_cannot_be(tmp_path, more, field, words):
     assert field in str(raised.value)
 
 
-def test_a_return_is_judged_with_the_currents_of_those_that_it_is_the_return_of(tmp_path):
+def test_a_return_is_judged_with_the_currents_of_those_that_it_is_the_return_of():
     result = surveyed(
-        tmp_path,
         BANK.format("house", 12, 90000),
         bus("negative busbar"),
         run("negative", "house", "negative busbar", "10 AWG", 4),
@@ -308,9 +291,8 @@ def test_a_return_is_judged_with_the_currents_of_those_that_it_is_the_return_of(
     ("start", "end", "amps"),
     [("house", "pump", 8), ("charger", "house", 40), ("alternator", "house", 90)],
 )
-def test_a_run_from_a_charger_or_to_a_load_carries_its_current(tmp_path, start, end, amps):
+def test_a_run_from_a_charger_or_to_a_load_carries_its_current(start, end, amps):
     (found,) = surveyed(
-        tmp_path,
         BANK.format("house", 12, 9000),
         run("r", start, end, "2 AWG", 3),
         LOAD.format("pump", "current", "8 A"),
@@ -321,24 +303,23 @@ def test_a_run_from_a_charger_or_to_a_load_carries_its_current(tmp_path, start, 
     assert (found.subject, found.value.high) == ("r", amps)
 
 
-def test_banks_that_cannot_carry_their_loads_share_nothing(tmp_path):
+def test_banks_that_cannot_carry_their_loads_share_nothing():
     parts = [part.replace('current = "10 A"', 'current = "9000 A"') for part in two_banks()]
-    result = surveyed(tmp_path, *parts, only=("bank-share",))
+    result = surveyed(*parts, only=("bank-share",))
     assert not result.findings
     assert any("'pump' cannot be supplied" in item.reason for item in result.not_checked)
 
 
-def test_a_share_is_told_in_percent_with_a_blank(tmp_path):
-    found = surveyed(tmp_path, *two_banks(), only=("bank-share",)).findings[0]
+def test_a_share_is_told_in_percent_with_a_blank():
+    found = surveyed(*two_banks(), only=("bank-share",)).findings[0]
     assert re.search(r"about \d\d % of what it and 'B' give", found.statement)
     assert " % of what the banks give" in found.working[0].formula
 
 
 @pytest.mark.parametrize("start", ["two", "negative busbar", "?"])
-def test_a_return_drawn_towards_the_bank_loses_the_same(tmp_path, start):
+def test_a_return_drawn_towards_the_bank_loses_the_same(start):
     def found(back):
         result = surveyed(
-            tmp_path,
             BANK.format("house", 12, 90000),
             bus("negative busbar"),
             back,
@@ -355,21 +336,19 @@ def test_a_return_drawn_towards_the_bank_loses_the_same(tmp_path, start):
     assert found(drawn) == found(other) != []
 
 
-def test_a_charger_at_its_bank_is_judged_beside_a_second_bank(tmp_path):
+def test_a_charger_at_its_bank_is_judged_beside_a_second_bank():
     charger = '[[charger]]\nid = "charger"\nbank = "A"\ncurrent = "40 A"\n'
     cable = run("charge run", "charger", "A", "2 AWG", 3)
-    found = surveyed(tmp_path, *two_banks(), charger, cable).findings
+    found = surveyed(*two_banks(), charger, cable).findings
     (lost,) = [one for one in found if one.subject == "charge run"]
-    assert lost.value.high == pytest.approx(40 * ohms(3, "2 AWG", warm(40, 210)) / 12, rel=1e-3)
+    assert lost.value.high == pytest.approx(
+        40 * ohms(3, AREAS["2 AWG"], warm(40, 210)) / 12, rel=1e-3
+    )
     assert any("may not be equally full" in note for note in found[0].notes)
     device = '[[protection]]\nid = "fuse"\nrating = "60 A"\ninterrupting = "3000 A"\n'
     guarded = cable + 'protection = "fuse"\n'
-    (fault,) = surveyed(
-        tmp_path, *two_banks(), charger, device, guarded, only=("interrupting",)
-    ).findings
+    (fault,) = surveyed(*two_banks(), charger, device, guarded, only=("interrupting",)).findings
     assert "'A and B'" in fault.statement
     assert any(note.startswith("At 'A'") for note in fault.notes)
-    least = surveyed(
-        tmp_path, *two_banks(), charger, device, guarded, only=("smallest-fault",)
-    ).not_checked
+    least = surveyed(*two_banks(), charger, device, guarded, only=("smallest-fault",)).not_checked
     assert not any("several banks" in item.reason for item in least)

@@ -5,8 +5,7 @@ import re
 
 import pytest
 
-from elec.boat.records import BoatFile
-from elec.survey import survey
+from made import boat_of, one, run, surveyed
 
 OPENS, IN_TIME = "smallest-fault", "fault-withstand"
 HOUSE = {
@@ -36,25 +35,10 @@ K_105 = 226 * math.sqrt(math.log((234.5 + 150) / (234.5 + 105)))
 
 
 def result(only, *, size="6 AWG", length="4 m", current="30 A", insulation="105 °C", **device):
-    run = {
-        "id": "r",
-        "from": "house",
-        "current": current,
-        "length": length,
-        "size": size,
-        "insulation": insulation,
-        "engine_space": "no",
-        "bundled": 2,
-        "protection": "f",
-    }
+    known = {"current": current, "length": length, "size": size, "insulation": insulation}
+    cable = run(**known, voltage=None, circuit=None, protection="f") | {"from": "house"}
     fuse = {"id": "f", "device": "fuse", "rating": "100 A", **device}
-    data = {"boat": {"name": "Test"}, "bank": [HOUSE], "run": [run], "protection": [fuse]}
-    return survey(BoatFile.model_validate(data), only=(only,))
-
-
-def one(only, **given):
-    (found,) = result(only, **given).findings
-    return found
+    return surveyed(only, bank=[HOUSE], run=[cable], protection=[fuse])
 
 
 def smallest_A(size, length_m, *, hot_C=105, emf_V=12.1):
@@ -72,7 +56,7 @@ CURVE = ["135 % in 1800 s", "200 % in 60 s", "3.5 x in 2 s", "600 % in 0.2 s"]
 
 
 def test_a_fuse_opens_by_the_curve_noted_for_it():
-    found = one(OPENS, opens=CURVE)
+    found = one(result(OPENS, opens=CURVE))
     assert found.value.low == pytest.approx(smallest_A("6", 4), rel=5e-3)
     assert found.limit.low == found.limit.high == pytest.approx(135)
     assert found.verdict == "adequate"
@@ -82,24 +66,26 @@ def test_a_fuse_opens_by_the_curve_noted_for_it():
 def test_points_in_ampere_say_the_same_as_multiples_of_the_rating():
     points = ["135 A in 1800 s", "200 A in 1 min", "350 A in 2 s", "600 A in 0.2 s"]
     for only in (OPENS, IN_TIME):
-        by_multiple, by_current = one(only, opens=CURVE), one(only, opens=points)
+        by_multiple, by_current = one(result(only, opens=CURVE)), one(result(only, opens=points))
         assert by_current.value == by_multiple.value
         assert by_current.limit.low == by_multiple.limit.low
 
 
 def test_points_in_ampere_need_no_rating():
-    found = one(OPENS, opens=["135 A in 1800 s"], rating="?")
+    found = one(result(OPENS, opens=["135 A in 1800 s"], rating="?"))
     assert (found.verdict, found.limit.low) == ("adequate", pytest.approx(135))
 
 
 def test_of_a_band_the_longest_time_and_the_larger_current_count():
-    assert one(IN_TIME, opens=["200..210 % in 0.15..0.5 s"]).value.high * 3600 == pytest.approx(0.5)
-    assert one(OPENS, opens=["135..150 % in 60 s"]).limit.low == pytest.approx(150)
+    assert one(
+        result(IN_TIME, opens=["200..210 % in 0.15..0.5 s"])
+    ).value.high * 3600 == pytest.approx(0.5)
+    assert one(result(OPENS, opens=["135..150 % in 60 s"])).limit.low == pytest.approx(150)
 
 
 def test_between_points_the_time_of_the_next_lower_one_is_taken():
     # 388 to 423 A on a 100 A fuse: past the point at 350 %, short of that at 600 %
-    found = one(IN_TIME, opens=CURVE)
+    found = one(result(IN_TIME, opens=CURVE))
     assert 350 < smallest_A("6", 4) < 600
     assert (found.value.low * 3600, found.value.high * 3600) == pytest.approx((2.0, 2.0))
     low, high = found.limit.low * 3600, found.limit.high * 3600
@@ -110,14 +96,14 @@ def test_between_points_the_time_of_the_next_lower_one_is_taken():
 
 def test_beyond_the_last_point_its_time_is_taken_and_said():
     assert smallest_A("1/0", 2) > 600
-    found = one(IN_TIME, opens=["135 % in 2 s"], size="1/0 AWG", length="2 m")
+    found = one(result(IN_TIME, opens=["135 % in 2 s"], size="1/0 AWG", length="2 m"))
     assert found.value.high * 3600 == pytest.approx(2)
     assert any("last point" in step.formula for step in found.working)
 
 
 def test_below_the_first_point_it_may_not_open_and_no_time_is_made_up():
     opens = ["600 % in 0.2 s"]
-    found = one(OPENS, opens=opens)
+    found = one(result(OPENS, opens=opens))
     assert (found.verdict, found.priority) == ("undetermined", "A")
     assert (found.limit.low, found.limit.high) == pytest.approx((100, 600))
     left = result(IN_TIME, opens=opens)
@@ -129,7 +115,7 @@ def test_below_the_first_point_it_may_not_open_and_no_time_is_made_up():
 @pytest.mark.parametrize("opens", ["600 A in 0.2 s", "~550 A in 0.2 s"])
 def test_only_below_its_rating_is_it_sure_not_to_open(opens, rating):
     # 427 to 445 A by Ohm's law; a device carries its rating (UL 489, at 100 %)
-    found = one(OPENS, opens=opens, rating=rating)
+    found = one(result(OPENS, opens=opens, rating=rating))
     assert found.verdict == ("undetermined" if rating == "?" else "inadequate")
     assert "-" not in found.statement
 
@@ -137,13 +123,13 @@ def test_only_below_its_rating_is_it_sure_not_to_open(opens, rating):
 def test_one_point_more_never_makes_it_worse():
     # without any curve it is not checked; a point far up says nothing of less
     assert not result(OPENS).findings
-    assert one(OPENS, opens=["1e6 % in 1 s"]).verdict == "undetermined"
+    assert one(result(OPENS, opens=["1e6 % in 1 s"])).verdict == "undetermined"
 
 
 def test_where_the_current_of_a_point_is_a_range_both_ends_count():
     # 427 A by Ohm's law: past the lower end, 400 A, short of the upper, 600 A
     points = ["135 % in 1800 s", "400..600 % in 1 s"]
-    found = one(IN_TIME, opens=points, size="6 AWG")
+    found = one(result(IN_TIME, opens=points, size="6 AWG"))
     assert (found.value.low * 3600, found.value.high * 3600) == pytest.approx((1, 1800))
     assert found.verdict == "undetermined"
     assert any("curve" in item.input for item in found.turns_on)
@@ -152,7 +138,7 @@ def test_where_the_current_of_a_point_is_a_range_both_ends_count():
 def test_what_was_worked_out_is_not_said_to_be_noted():
     from elec.report.text import finding_lines
 
-    found = one(IN_TIME, opens=["135 % in 1800 s", "427 % in 1 s"])
+    found = one(result(IN_TIME, opens=["135 % in 1800 s", "427 % in 1 s"]))
     assert found.verdict == "undetermined"
     text = "\n".join(finding_lines(1, found, colour=False, working=False))
     assert "smallest fault current: adequate if" in text
@@ -160,20 +146,18 @@ def test_what_was_worked_out_is_not_said_to_be_noted():
 
 
 def test_milliseconds_and_percent_in_words_are_taken_as_data_sheets_print_them():
-    as_read = BoatFile.model_validate(
-        {
-            "boat": {"name": "T"},
-            "protection": [{"id": "f", "opens": ["200 percent in 5 s", "600 % in 5..8 ms"]}],
-        }
-    ).protection[0].opens  # fmt: skip
+    fuse = {"id": "f", "opens": ["200 percent in 5 s", "600 % in 5..8 ms"]}
+    as_read = boat_of(protection=[fuse]).protection[0].opens
     assert as_read.currents == (2.0, 6.0)
     assert as_read.most_s == pytest.approx((5.0, 0.008))
 
 
 def test_at_the_very_first_point_it_opens():
-    drawn = one(OPENS, opens=CURVE).value.low
-    assert one(OPENS, opens=[f"{drawn * (1 - 1e-6):.4f} A in 2 s"]).verdict == "marginal"
-    assert one(OPENS, opens=[f"{drawn * (1 + 1e-4):.4f} A in 2 s"]).verdict == "undetermined"
+    drawn = one(result(OPENS, opens=CURVE)).value.low
+    assert one(result(OPENS, opens=[f"{drawn * (1 - 1e-6):.4f} A in 2 s"])).verdict == "marginal"
+    assert (
+        one(result(OPENS, opens=[f"{drawn * (1 + 1e-4):.4f} A in 2 s"])).verdict == "undetermined"
+    )
 
 
 @pytest.mark.parametrize(
@@ -211,8 +195,7 @@ def many(*devices):
         for n in range(len(devices))
     ]
     listed = [{"id": f"f{n}", "rating": "100 A"} | device for n, device in enumerate(devices)]
-    data = {"boat": {"name": "Test"}, "bank": [HOUSE], "run": runs, "protection": listed}
-    return survey(BoatFile.model_validate(data), only=(OPENS, IN_TIME))
+    return surveyed(OPENS, IN_TIME, bank=[HOUSE], run=runs, protection=listed)
 
 
 def test_devices_without_a_curve_are_one_line_and_drive_no_exit_code():
@@ -237,9 +220,9 @@ def test_a_rating_not_noted_is_said():
 def test_a_curve_noted_goes_before_the_published_one():
     blade = {"family": "blade"}
     # SAE J1284, from memory: 0.5 s at 350 %
-    assert one(IN_TIME, **blade).value.high * 3600 == pytest.approx(0.5)
-    assert one(IN_TIME, **blade, opens=CURVE).value.high * 3600 == pytest.approx(2.0)
-    titles = [source.title for source in one(IN_TIME, **blade, opens=CURVE).sources]
+    assert one(result(IN_TIME, **blade)).value.high * 3600 == pytest.approx(0.5)
+    assert one(result(IN_TIME, **blade, opens=CURVE)).value.high * 3600 == pytest.approx(2.0)
+    titles = [source.title for source in one(result(IN_TIME, **blade, opens=CURVE)).sources]
     assert not any("blade" in title for title in titles)
 
 
@@ -252,7 +235,7 @@ def test_a_breaker_is_not_failed_by_a_method_printed_for_5_s():
     assert "up to 5 s" in said.reason
     assert "own curve was not noted" in said.reason
     assert not said.read
-    assert one(OPENS, device="breaker").verdict == "adequate"
+    assert one(result(OPENS, device="breaker")).verdict == "adequate"
 
 
 def test_a_breaker_of_which_two_points_are_published_only_is_not_failed_by_them():
@@ -261,7 +244,7 @@ def test_a_breaker_of_which_two_points_are_published_only_is_not_failed_by_them(
     left = result(IN_TIME, **given | {"opens": "?"})
     assert not left.findings
     assert "own curve was not noted" in left.not_checked[0].reason
-    assert one(IN_TIME, **given | {"opens": ["135 % in 1 h"]}).verdict == "inadequate"
+    assert one(result(IN_TIME, **given | {"opens": ["135 % in 1 h"]})).verdict == "inadequate"
 
 
 # -- the remedy, judged again with it applied --------------------------------------------------
@@ -271,7 +254,7 @@ THIN = {"size": "10 AWG", "length": "1 m", "current": "20 A", "opens": SLOW}
 
 
 def test_a_cable_that_is_harmed_first():
-    found = one(IN_TIME, **THIN)
+    found = one(result(IN_TIME, **THIN))
     fault = smallest_A("10", 1)
     assert found.value.high * 3600 == pytest.approx(4.0)
     assert found.limit.high * 3600 == pytest.approx(survives_s("10", fault), rel=1e-2)
@@ -286,43 +269,49 @@ def named(remedy):
 
 
 def test_the_size_named_holds_and_the_next_smaller_does_not():
-    size, _, _ = named(one(IN_TIME, **THIN).remedy)
+    size, _, _ = named(one(result(IN_TIME, **THIN)).remedy)
     listed = [*MM2]
-    assert one(IN_TIME, **THIN | {"size": size}).verdict in ("adequate", "marginal")
+    assert one(result(IN_TIME, **THIN | {"size": size})).verdict in ("adequate", "marginal")
     smaller = listed[listed.index(size.removesuffix(" AWG")) - 1]
-    assert one(IN_TIME, **THIN | {"size": f"{smaller} AWG"}).verdict == "inadequate"
+    assert one(result(IN_TIME, **THIN | {"size": f"{smaller} AWG"})).verdict == "inadequate"
 
 
 def test_the_rating_named_holds_and_carries_the_load():
-    _, rating, _ = named(one(IN_TIME, **THIN).remedy)
+    _, rating, _ = named(one(result(IN_TIME, **THIN)).remedy)
     assert float(rating.removesuffix(" A")) >= 20
-    assert one(IN_TIME, **THIN, rating=rating).verdict in ("adequate", "marginal")
+    assert one(result(IN_TIME, **THIN, rating=rating)).verdict in ("adequate", "marginal")
 
 
 def test_the_opening_time_named_is_the_longest_that_holds():
-    found = one(IN_TIME, **THIN)
+    found = one(result(IN_TIME, **THIN))
     _, _, within = named(found.remedy)
     seconds, amperes = (float(text.split()[0]) for text in within.groups())
-    assert one(IN_TIME, **THIN | {"opens": [f"{amperes} A in {seconds} s"]}).verdict == "marginal"
+    assert (
+        one(result(IN_TIME, **THIN | {"opens": [f"{amperes} A in {seconds} s"]})).verdict
+        == "marginal"
+    )
     longer = [f"{amperes} A in {seconds * 1.3} s"]
-    assert one(IN_TIME, **THIN | {"opens": longer}).verdict in ("undetermined", "inadequate")
+    assert one(result(IN_TIME, **THIN | {"opens": longer})).verdict in (
+        "undetermined",
+        "inadequate",
+    )
 
 
 def test_a_device_with_a_curve_in_ampere_has_no_smaller_rating_of_its_kind():
     points = ["135 A in 1800 s", "200 A in 60 s", "350 A in 4 s", "600 A in 0.2 s"]
-    found = one(IN_TIME, **THIN | {"opens": points})
+    found = one(result(IN_TIME, **THIN | {"opens": points}))
     assert "of the same kind" not in found.remedy
 
 
 def test_what_would_open_is_judged_again_too():
     given = {"size": "10 AWG", "length": "6 m", "current": "20 A", "rating": "150 A"}
-    found = one(OPENS, **given, opens=CURVE)
+    found = one(result(OPENS, **given, opens=CURVE))
     assert found.verdict == "undetermined"
     size = re.search(r"(\S+ AWG) cable or larger", found.remedy)[1]
     rating = re.search(r"of (\S+ A) or less", found.remedy)[1]
     holds = ("adequate", "marginal")
-    assert one(OPENS, **given | {"size": size}, opens=CURVE).verdict in holds
-    assert one(OPENS, **given | {"rating": rating}, opens=CURVE).verdict in holds
+    assert one(result(OPENS, **given | {"size": size}, opens=CURVE)).verdict in holds
+    assert one(result(OPENS, **given | {"rating": rating}, opens=CURVE)).verdict in holds
 
 
 # -- what the cable survives -------------------------------------------------------------------
@@ -344,7 +333,7 @@ def test_cable_that_may_be_thermoplastic_survives_no_longer_than_that(
     insulation, softest_C, final_C
 ):
     k = 226 * math.sqrt(math.log((234.5 + final_C) / (234.5 + softest_C)))
-    found = one(IN_TIME, opens=CURVE, insulation=insulation)
+    found = one(result(IN_TIME, opens=CURVE, insulation=insulation))
     hot = float(insulation.split()[0])
     fault = smallest_A("6", 4, hot_C=hot)
     assert found.limit.high * 3600 == pytest.approx(survives_s("6", fault, k), rel=2e-2)

@@ -5,21 +5,8 @@ Figures: IEC 60228 class 5 resistance at 20 °C; NFPA 70 advice on drop (3 % on 
 
 import pytest
 
-from elec.boat.read import from_data
 from elec.published import table
-from elec.survey import survey
-
-
-def surveyed(*only, basis="iso", **lists):
-    boat = {"name": "Test", "basis": basis, "length": "12 m"}
-    return survey(from_data({"boat": boat, **lists}, "test"), only=only)
-
-
-def one(result, words=""):
-    found = [f for f in result.findings if words in f.statement]
-    assert len(found) == 1, [f.statement for f in result.findings]
-    return found[0]
-
+from made import one, surveyed
 
 # -- drop of an AC run: the maker's limit and the advice on land ----------------------------------
 
@@ -32,7 +19,7 @@ def drop_of(**changes):
         "length": "20 m",
         "size": "2.5 mm²",
     } | changes
-    return one(surveyed("run-drop", run=[run]))
+    return one(surveyed("run-drop", basis="iso", run=[run]))
 
 
 @pytest.mark.parametrize(
@@ -75,7 +62,7 @@ def test_the_voltage_and_the_load_it_is_judged_at_are_said():
     inlet = {"id": "i", "rating": "32 A", "service": "230 V"}
     loads = [{"id": n, "inlet": "i", "current": "5 A", "volts": "230 V"} for n in ("a", "b")]
     run = {"id": "r", "from": "i", "serves": ["a", "b"], "length": "10 m", "size": "2.5 mm²"}
-    found = one(surveyed("run-drop", inlet=[inlet], ac_load=loads, run=[run]))
+    found = one(surveyed("run-drop", basis="iso", inlet=[inlet], ac_load=loads, run=[run]))
     assert "with all that it feeds on at once" in found.statement
 
 
@@ -88,11 +75,11 @@ def cord_of(size, amps="14 A", service="230 V", **changes):
     if service != "230 V":
         loads[0] |= {"legs": "all", "volts": "400 V"}
     cord = {"id": "c", "inlet": "i", "size": size} | changes
-    return surveyed("cord", inlet=[inlet], cord=[cord], ac_load=loads)
+    return surveyed("cord", basis="iso", inlet=[inlet], cord=[cord], ac_load=loads)
 
 
 def ampacity(*given, **changes):
-    return next(f for f in cord_of(*given, **changes).findings if f.part == "ampacity")
+    return one(cord_of(*given, **changes), part="ampacity")
 
 
 @pytest.mark.parametrize(

@@ -7,11 +7,12 @@ import pytest
 
 from elec.boat.read import from_data
 from elec.survey import survey
+from made import surveyed
 
 R_10, R_12, R_6 = 1.2e-3, 2.0e-3, 0.49e-3  # ohm per ft: 10, 12 and 6 AWG in steel conduit
 
 
-def surveyed(cords, *, amps=24, inlet=None, about=None, **lists):
+def in_line(cords, *, amps=24, inlet=None, about=None, **lists):
     first = {"id": "i", "rating": "30 A", "service": "120 V"} | (inlet or {})
     one = {
         "id": "a",
@@ -22,9 +23,7 @@ def surveyed(cords, *, amps=24, inlet=None, about=None, **lists):
         "behaviour": "resistance",
     } | lists.pop("load", {})
     cords = [{"id": f"c{n}", "inlet": "i"} | cord for n, cord in enumerate(cords)]
-    boat = {"name": "Test", "basis": "us", "length": "12 m"} | (about or {})
-    data = {"boat": boat, "inlet": [first], "ac_load": [one], "cord": cords, **lists}
-    return survey(from_data(data, "test"), only=["cord"])
+    return surveyed("cord", about=about, inlet=[first], ac_load=[one], cord=cords, **lists)
 
 
 def parts(result, name):
@@ -39,8 +38,8 @@ def cord(size, length="50 ft", **more):
 
 
 def test_a_cord_of_two_pieces_drops_as_much_as_one():
-    (whole,) = parts(surveyed([cord("10 AWG", "75 ft")]), "drop")
-    (two,) = parts(surveyed([cord("10 AWG", "50 ft"), cord("10 AWG", "25 ft")]), "drop")
+    (whole,) = parts(in_line([cord("10 AWG", "75 ft")]), "drop")
+    (two,) = parts(in_line([cord("10 AWG", "50 ft"), cord("10 AWG", "25 ft")]), "drop")
     assert whole.value.best == pytest.approx(2 * 24 * 75 * R_10 / 120)  # 3.6 %
     assert two.value.best == pytest.approx(whole.value.best)
     assert (two.verdict, whole.verdict) == ("inadequate", "inadequate")
@@ -48,26 +47,26 @@ def test_a_cord_of_two_pieces_drops_as_much_as_one():
 
 
 def test_pieces_of_two_sizes_add_up():
-    (found,) = parts(surveyed([cord("10 AWG", "50 ft"), cord("12 AWG", "25 ft")], amps=20), "drop")
+    (found,) = parts(in_line([cord("10 AWG", "50 ft"), cord("12 AWG", "25 ft")], amps=20), "drop")
     assert found.value.best == pytest.approx(2 * 20 * (50 * R_10 + 25 * R_12) / 120)
 
 
 def test_a_piece_that_was_not_read_leaves_the_line_open_unless_the_rest_is_too_much():
-    short = surveyed([cord("10 AWG", "25 ft"), {"size": "10 AWG"}])
+    short = in_line([cord("10 AWG", "25 ft"), {"size": "10 AWG"}])
     assert not parts(short, "drop")
     assert any("'c0' alone drops up to 1.20 %" in item.reason for item in short.not_checked)
     assert any("'c1'" in item.read for item in short.not_checked)
-    (long,) = parts(surveyed([cord("10 AWG", "75 ft"), {"size": "10 AWG"}]), "drop")
+    (long,) = parts(in_line([cord("10 AWG", "75 ft"), {"size": "10 AWG"}]), "drop")
     assert long.verdict == "inadequate"
     assert any("'c1' in line" in note for note in long.notes)
-    first = surveyed([{"size": "10 AWG"}, cord("10 AWG", "75 ft")])
+    first = in_line([{"size": "10 AWG"}, cord("10 AWG", "75 ft")])
     assert [f.verdict for f in parts(first, "drop")] == ["inadequate"]
 
 
 def test_two_cords_into_one_adapter_stand_side_by_side():
     fifty = {"rating": "50 A", "service": "120/240 V", "adapter": "two 30 A into one 50 A"}
     found = parts(
-        surveyed([cord("10 AWG"), cord("10 AWG")], inlet=fifty, load={"legs": "L1"}), "drop"
+        in_line([cord("10 AWG"), cord("10 AWG")], inlet=fifty, load={"legs": "L1"}), "drop"
     )
     assert [f.subject for f in found] == ["c0", "c1"]
     assert [f.value.best for f in found] == pytest.approx([2 * 24 * 50 * R_10 / 120] * 2)
@@ -75,8 +74,9 @@ def test_two_cords_into_one_adapter_stand_side_by_side():
 
 def test_a_noted_power_factor_settles_the_drop():
     motor = {"behaviour": "motor", "power_factor": "1"}
-    (found,) = parts(surveyed([cord("6 AWG", "100 ft")], amps=40, load=motor,
-                              inlet={"rating": "50 A"}), "drop")  # fmt: skip
+    (found,) = parts(
+        in_line([cord("6 AWG", "100 ft")], amps=40, load=motor, inlet={"rating": "50 A"}), "drop"
+    )
     assert found.verdict == "inadequate"
     assert found.value.low == found.value.high == pytest.approx(2 * 40 * 100 * R_6 / 120)
 
@@ -91,7 +91,7 @@ def test_a_noted_power_factor_settles_the_drop():
 )
 def test_the_drop_between_legs(service, legs, volts, factor):
     inlet = {"service": service, "rating": "100 A"}
-    result = surveyed([cord("2 AWG")], amps=60, inlet=inlet, load={"legs": legs, "volts": volts})
+    result = in_line([cord("2 AWG")], amps=60, inlet=inlet, load={"legs": legs, "volts": volts})
     (found,) = parts(result, "drop")
     step = next(s for s in found.working if s.symbol == "E")
     resistance = step.result / (factor * 60 * 50)
@@ -123,7 +123,7 @@ def test_the_drop_between_legs(service, legs, volts, factor):
     ],
 )
 def test_a_cord_is_no_smaller_than_the_least_breaker_of_its_line(size, inlet, verdict, words):
-    (found,) = parts(surveyed([cord(size)], amps=12, inlet=inlet), "protection")
+    (found,) = parts(in_line([cord(size)], amps=12, inlet=inlet), "protection")
     assert found.verdict == verdict
     assert words in found.statement
     assert found.priority == ("B" if verdict != "adequate" else None)
@@ -131,12 +131,12 @@ def test_a_cord_is_no_smaller_than_the_least_breaker_of_its_line(size, inlet, ve
 
 def test_a_fault_in_the_cord_is_left_to_the_dock():
     inlet = {"adapter": "one 50 A into 30 A", "breaker": "30 A"}
-    (found,) = parts(surveyed([cord("10 AWG")], inlet=inlet), "protection")
+    (found,) = parts(in_line([cord("10 AWG")], inlet=inlet), "protection")
     assert any("50 A receptacle" in note and "alone" in note for note in found.notes)
 
 
 def test_without_any_rating_nothing_is_said_to_guard_it():
-    result = surveyed([cord("10 AWG")], inlet={"rating": "?"})
+    result = in_line([cord("10 AWG")], inlet={"rating": "?"})
     assert not parts(result, "protection")
     assert any("no breaker that guards it" in item.reason for item in result.not_checked)
 
@@ -152,22 +152,22 @@ def test_without_any_rating_nothing_is_said_to_guard_it():
 def test_the_cord_named_is_one_that_is_made(amps, size, made):
     """Column B lists 9, 7 and 5 AWG too (34, 47 and 62 A), in which no cord is sold."""
     inlet = {"rating": "100 A", "pedestal": f"{amps} A"}
-    (found,) = parts(surveyed([cord(size)], amps=amps, inlet=inlet), "ampacity")
+    (found,) = parts(in_line([cord(size)], amps=amps, inlet=inlet), "ampacity")
     assert (found.verdict, found.priority) == ("inadequate", "A")
     assert f"A cord of {made} or larger" in found.remedy
 
 
 def test_a_cord_made_for_its_inlet_is_not_the_cause_of_an_overload():
-    (found,) = parts(surveyed([cord("10 AWG")], amps=32.9), "ampacity")
+    (found,) = parts(in_line([cord("10 AWG")], amps=32.9), "ampacity")
     assert (found.verdict, found.priority) == ("inadequate", "B")
     assert "Less load at once" in found.remedy
     assert "AWG" not in found.remedy
-    (thin,) = parts(surveyed([cord("12 AWG")], amps=32.9), "ampacity")
+    (thin,) = parts(in_line([cord("12 AWG")], amps=32.9), "ampacity")
     assert (thin.verdict, thin.priority) == ("inadequate", "A")
 
 
 def test_the_rating_moulded_on_a_cord_of_unread_size_stands():
-    (found,) = parts(surveyed([{"rating": "30 A"}], amps=24), "ampacity")
+    (found,) = parts(in_line([{"rating": "30 A"}], amps=24), "ampacity")
     assert (found.value.best, found.limit.low, found.limit.high) == (24, 30, 30)
     assert found.verdict == "adequate"
     assert not found.turns_on
@@ -178,7 +178,7 @@ def test_the_rating_moulded_on_a_cord_of_unread_size_stands():
 def test_a_moulded_rating_falls_where_the_neutral_is_loaded(supply, low, high):
     """Made for 50 A it is 6 AWG: 55 A with two loaded, 45 A with three (Table 400.5(A)(1))."""
     inlet = {"service": "120/240 V", "rating": "50 A", "supply": supply}
-    result = surveyed([{"rating": "50 A"}], inlet=inlet, load={"legs": "L1"})
+    result = in_line([{"rating": "50 A"}], inlet=inlet, load={"legs": "L1"})
     (found,) = parts(result, "ampacity")
     assert (found.limit.low, found.limit.high) == (low, high)
 
@@ -195,26 +195,26 @@ def test_a_moulded_rating_falls_where_the_neutral_is_loaded(supply, low, high):
 )
 def test_the_cord_of_a_remedy_passes_all_that_is_asked_of_it(size, length, amps, made):
     inlet = {"adapter": "none", "supply": "120 V"}
-    result = surveyed([cord(size, length)], amps=amps, inlet=inlet)
+    result = in_line([cord(size, length)], amps=amps, inlet=inlet)
     failed = [f for f in result.findings if f.remedy]
     assert {f.part for f in failed} >= {"protection"}
     assert all(f"cord of {made} or larger" in f.remedy for f in failed)
-    bought = surveyed([cord(made, length)], amps=amps, inlet=inlet)
+    bought = in_line([cord(made, length)], amps=amps, inlet=inlet)
     assert {f.verdict for f in bought.findings} <= {"adequate", "marginal"}
 
 
 def test_a_breaker_for_a_cord_of_unread_size_is_for_the_smallest_that_it_may_be():
-    (found,) = parts(surveyed([{}], inlet={"adapter": "none"}), "protection")
+    (found,) = parts(in_line([{}], inlet={"adapter": "none"}), "protection")
     assert "A breaker of 13.0 A or less" in found.remedy  # 16 AWG, column B
 
 
 def test_a_small_cord_drops_by_the_table_of_direct_current():
     """NFPA 70-2017, chapter 9 Table 8: 16 AWG stranded, uncoated, 4.99 ohm per 1000 ft at 75 °C."""
-    (found,) = parts(surveyed([cord("16 AWG", "25 ft")], amps=10), "drop")
+    (found,) = parts(in_line([cord("16 AWG", "25 ft")], amps=10), "drop")
     assert found.value.best == pytest.approx(2 * 10 * 25 * 4.99e-3 / 120)
-    (line,) = parts(surveyed([cord("10 AWG", "25 ft"), cord("16 AWG", "25 ft")], amps=10), "drop")
+    (line,) = parts(in_line([cord("10 AWG", "25 ft"), cord("16 AWG", "25 ft")], amps=10), "drop")
     assert line.value.best == pytest.approx(2 * 10 * 25 * (R_10 + 4.99e-3) / 120)
-    odd = surveyed([cord("15 AWG", "25 ft")], amps=10)
+    odd = in_line([cord("15 AWG", "25 ft")], amps=10)
     (said,) = [item.reason for item in odd.not_checked if "resistance" in item.reason]
     assert "15 AWG" in said
     assert "_" not in said
@@ -223,14 +223,15 @@ def test_a_small_cord_drops_by_the_table_of_direct_current():
 def test_volts_of_the_dock_that_were_not_read_may_turn_ampacity_and_drop():
     """29 A of constant power at 120 V is 30.5 A at 114 V, the least of COMAR 20.50.07.02."""
     load = {"behaviour": "constant power", "power_factor": "1"}
-    result = surveyed([cord("10 AWG", "50 ft")], amps=29, load=load, inlet={"adapter": "none"})
+    result = in_line([cord("10 AWG", "50 ft")], amps=29, load=load, inlet={"adapter": "none"})
     for name, words in (("ampacity", "carry 30.5 A"), ("drop", "drop 3.05 %")):
         (found,) = parts(result, name)
         assert found.verdict == "marginal"
         assert any(words in note and "114 V" in note for note in found.notes)
     assert any("volts of its dock" in item.reason for item in result.not_checked)
-    read = surveyed([cord("10 AWG", "50 ft")], amps=29, load=load,
-                    inlet={"adapter": "none", "supply": "120 V"})  # fmt: skip
+    read = in_line(
+        [cord("10 AWG", "50 ft")], amps=29, load=load, inlet={"adapter": "none", "supply": "120 V"}
+    )
     assert not any("volts of its dock" in item.reason for item in read.not_checked)
 
 
@@ -256,7 +257,7 @@ def test_a_neutral_above_its_links_is_a_finding(rating, verdict):
 
 def test_a_neutral_of_one_leg_s_loads_is_the_leg_s_own():
     inlet = {"service": "120/240 V", "rating": "30 A", "supply": "240 V"}
-    result = surveyed([cord("10 AWG")], amps=40, inlet=inlet, load={"legs": "L1"})
+    result = in_line([cord("10 AWG")], amps=40, inlet=inlet, load={"legs": "L1"})
     assert not [f for f in result.findings if "neutral" in f.part]
 
 

@@ -10,25 +10,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from elec.boat.ac_loads import SERVICES
-from elec.boat.read import from_data
 from elec.calc.ac.neutral import NeutralLoad, neutral_bounds_A
 from elec.checks.aboard.load_card import in_words
 from elec.checks.legs.dock_volts import band, to_neutral_V
-from elec.survey import survey
-
-PASSES = ("adequate", "marginal")
+from made import PASSES, one, surveyed
 
 
-def surveyed(*loads, only=("inlet-load",), basis="us", **inlet):
+def at_dock(*loads, only=("inlet-load",), basis="us", **inlet):
     source = {"id": "i", "rating": "50 A", "service": "120/240 V"} | inlet
-    entries = [{"inlet": "i", "when": ["shore"], "power_factor": "1"} | one for one in loads]
-    about = {"name": "Test", "basis": basis}
-    return survey(from_data({"boat": about, "inlet": [source], "ac_load": entries}, "t"), only=only)
-
-
-def judged(*loads, **inlet):
-    (found,) = surveyed(*loads, **inlet).findings
-    return found
+    entries = [{"inlet": "i", "when": ["shore"], "power_factor": "1"} | load for load in loads]
+    return surveyed(*only, basis=basis, inlet=[source], ac_load=entries)
 
 
 # -- behaviour not read --------------------------------------------------------------------------
@@ -45,8 +36,8 @@ EUROPEAN = {"rating": "16 A", "service": "230 V", "basis": "iso"}
     ],
 )
 def test_a_load_of_unread_behaviour_is_either(behaviour, low, high, verdict):
-    one = {"id": "x", "volts": "230 V", "power": "3500 W", "behaviour": behaviour}
-    found = judged(one, supply="253 V", **EUROPEAN)
+    entry = {"id": "x", "volts": "230 V", "power": "3500 W", "behaviour": behaviour}
+    found = one(at_dock(entry, supply="253 V", **EUROPEAN))
     assert (found.value.low, found.value.high) == (pytest.approx(low), pytest.approx(high))
     assert found.verdict == verdict
     if behaviour == "?":
@@ -57,22 +48,22 @@ def test_a_load_of_unread_behaviour_is_either(behaviour, low, high, verdict):
 
 
 def test_below_its_rated_volts_the_heater_draws_less():
-    found = judged({"id": "x", "volts": "240 V", "current": "46 A"}, supply="208 V")
+    found = one(at_dock({"id": "x", "volts": "240 V", "current": "46 A"}, supply="208 V"))
     assert found.value.low == pytest.approx(46 * 208 / 240)
     assert found.value.high == pytest.approx(46 * 240 / 208)
     assert found.turns_on[0].adequate_if == "as a resistance"
 
 
 def test_at_its_rated_volts_behaviour_is_not_asked():
-    found = judged({"id": "x", "volts": "240 V", "current": "46 A"}, supply="240 V")
+    found = one(at_dock({"id": "x", "volts": "240 V", "current": "46 A"}, supply="240 V"))
     assert (found.value.low, found.value.high, found.typical) == (46, 46, ())
 
 
 def test_the_card_leaves_open_what_behaviour_leaves_open():
-    one = {"id": "x", "volts": "230 V", "power": "3500 W", "use": "choice"}
-    (card,) = surveyed(one, only=("load-card",), supply="253 V", **EUROPEAN).cards
+    entry = {"id": "x", "volts": "230 V", "power": "3500 W", "use": "choice"}
+    (card,) = at_dock(entry, only=("load-card",), supply="253 V", **EUROPEAN).cards
     assert (card.surely_count, card.possibly_count) == (0, 1)
-    (card,) = surveyed(one, only=("load-card",), supply="230 V", **EUROPEAN).cards
+    (card,) = at_dock(entry, only=("load-card",), supply="230 V", **EUROPEAN).cards
     assert (card.surely_count, card.possibly_count) == (0, 0)
 
 
@@ -93,17 +84,17 @@ def test_a_load_to_neutral_gets_what_the_dock_gives_there(
     service, supply, rating, amps, at, verdict
 ):
     rated = SERVICES[service].to_neutral_V
-    one = {"id": "x", "volts": f"{rated} V", "current": f"{amps} A", "legs": "L2"}
-    one |= {"behaviour": "constant power"}
-    found = judged(one, service=service, supply=supply, rating=rating)
+    entry = {"id": "x", "volts": f"{rated} V", "current": f"{amps} A", "legs": "L2"}
+    entry |= {"behaviour": "constant power"}
+    found = one(at_dock(entry, service=service, supply=supply, rating=rating))
     assert found.value.best == pytest.approx(amps * rated / at)
     assert found.verdict == verdict
     assert not any("nominal voltage" in note for note in found.notes)
 
 
 def test_between_the_limits_of_wye_and_split_phase_both_are_possible():
-    one = {"id": "x", "volts": "120 V", "current": "48 A", "legs": "L1", "behaviour": "motor"}
-    found = judged(one, supply="224 V")
+    entry = {"id": "x", "volts": "120 V", "current": "48 A", "legs": "L1", "behaviour": "motor"}
+    found = one(at_dock(entry, supply="224 V"))
     assert found.value.low == pytest.approx(48 * 120 / (224 / 3**0.5))
     assert found.value.high == pytest.approx(48 * 120 / 112)
     assert found.verdict == "undetermined"
@@ -117,9 +108,9 @@ def test_a_range_of_docks_holds_each_of_them(low, wide, behaviour):
         {"id": "a", "volts": "120 V", "current": "30 A", "legs": "L1", "behaviour": behaviour},
         {"id": "b", "volts": "240 V", "current": "10 A", "legs": "L1-L2"},
     ]
-    whole = judged(*loads, supply=f"{low}..{high} V").value
+    whole = one(at_dock(*loads, supply=f"{low}..{high} V")).value
     for share in (0, 0.3, 1):
-        at = judged(*loads, supply=f"{low + share * (high - low)} V").value
+        at = one(at_dock(*loads, supply=f"{low + share * (high - low)} V")).value
         assert whole.low <= at.low * (1 + 1e-9)
         assert whole.high >= at.high * (1 - 1e-9)
 
@@ -139,7 +130,7 @@ CLIMATE = {"id": "ac", "volts": "240 V", "current": "45.2 A", "behaviour": "cons
 
 
 def test_a_dock_not_read_that_would_overload_is_said_and_asked():
-    result = surveyed(CLIMATE)
+    result = at_dock(CLIMATE)
     (found,) = result.findings
     assert (found.value.best, found.verdict) == (pytest.approx(45.2), "marginal")
     (note,) = found.notes
@@ -154,7 +145,7 @@ def test_a_dock_not_read_that_would_overload_is_said_and_asked():
 
 
 def test_a_dock_not_read_that_turns_nothing_asks_nothing():
-    result = surveyed(CLIMATE | {"current": "40 A"})
+    result = at_dock(CLIMATE | {"current": "40 A"})
     assert result.findings[0].notes == ()
     assert (result.not_checked, result.go_back, result.exit_code) == ((), (), 0)
 
@@ -169,8 +160,8 @@ def test_a_dock_not_read_that_turns_nothing_asks_nothing():
     ],
 )
 def test_the_published_band_of_230_V_is_weighed(behaviour, amps, words):
-    one = {"id": "x", "volts": "230 V", "current": f"{amps} A", "behaviour": behaviour}
-    found = judged(one, **EUROPEAN)
+    entry = {"id": "x", "volts": "230 V", "current": f"{amps} A", "behaviour": behaviour}
+    found = one(at_dock(entry, **EUROPEAN))
     assert found.verdict in PASSES
     assert [words in note for note in found.notes] == ([True] if words else [])
 
@@ -195,7 +186,7 @@ def test_bands_of_supply(service, low, high):
     [(45.2, "At 208 V, two legs of a 120/208 V wye, all together may draw 52.2 A"), (40, None)],
 )
 def test_the_card_promises_nothing_for_a_dock_that_would_overload(amps, said):
-    (card,) = surveyed(CLIMATE | {"current": f"{amps} A"}, only=("load-card",)).cards
+    (card,) = at_dock(CLIMATE | {"current": f"{amps} A"}, only=("load-card",)).cards
     text = " ".join(in_words(card))
     assert ("Everything may run together" in text) is (said is None)
     assert said is None or said in text
@@ -205,7 +196,7 @@ def test_the_card_promises_nothing_for_a_dock_that_would_overload(amps, said):
 
 
 def test_what_is_connected_is_told_at_the_volts_of_what_runs():
-    found = judged(CLIMATE | {"current": "46 A"}, supply="208 V")
+    found = one(at_dock(CLIMATE | {"current": "46 A"}, supply="208 V"))
     connected = [s for s in found.working if s.symbol == "connected(L1)"]
     assert [s.result for s in connected] == [pytest.approx(46 * 240 / 208)]
     assert "at 208 V" in connected[0].formula
@@ -218,10 +209,10 @@ def test_what_is_always_on_is_not_left_off():
         {"id": "boiler", "current": "7 A", "use": "choice", "behaviour": "resistance"},
     ]
     loads = [one | {"volts": "230 V"} for one in loads]
-    found = judged(*loads, **EUROPEAN)  # 17 A on 16 A
+    found = one(at_dock(*loads, **EUROPEAN))  # 17 A on 16 A
     assert found.remedy.startswith("Leave 'boiler' off")
     loads[0]["current"] = "17 A"
-    assert "always on is too much alone" in judged(*loads, **EUROPEAN).remedy
+    assert "always on is too much alone" in one(at_dock(*loads, **EUROPEAN)).remedy
 
 
 @pytest.mark.parametrize(
@@ -237,7 +228,7 @@ def test_phasors_stand_beside_the_sum_that_they_would_turn(factors, amps, said):
         {"id": name, "volts": "120 V", "legs": "L1", "current": f"{i} A", "power_factor": factor}
         for name, i, factor in zip("ab", (24, amps), factors, strict=True)
     ]
-    found = judged(*pair, supply="240 V")
+    found = one(at_dock(*pair, supply="240 V"))
     assert found.verdict == "inadequate"  # the published methods add amperes
     notes = [note for note in found.notes if "phasors" in note]
     assert [said in note for note in notes] == ([True] if said else [])
@@ -249,7 +240,7 @@ def test_where_every_power_factor_was_noted_legs_are_summed_by_phasors():
         {"id": name, "volts": "120 V", "legs": "L1", "current": f"{i} A", "power_factor": factor}
         for name, i, factor in (("a", 24, "1"), ("b", 27, "0.8"))
     ]
-    found = judged(*pair, supply="240 V")
+    found = one(at_dock(*pair, supply="240 V"))
     assert found.value.best == pytest.approx(abs(24 + 27 * (0.8 - 0.6j)))
     assert (found.value.low, found.value.high) == (found.value.best,) * 2
     assert found.verdict == "marginal"
@@ -265,7 +256,7 @@ def test_leading_takes_from_lagging_in_an_inlet():
         {"id": n, "volts": "120 V", "current": f"{i} A", "power_factor": factor}
         for n, i, factor in given_loads
     ]
-    found = judged(*loads, service="120 V", rating="30 A", supply="120 V")
+    found = one(at_dock(*loads, service="120 V", rating="30 A", supply="120 V"))
     assert found.value.best == pytest.approx(25.33, abs=0.01)
     assert found.verdict in PASSES
 
@@ -277,20 +268,20 @@ def test_legs_of_a_wye_meet_by_phasors():
         for n, legs, factor in (("a", "L1-L2", "0.8"), ("b", "L2-L3", "1"))
     ]
     about = {"service": "120/208 V three-phase", "rating": "30 A", "supply": "208 V"}
-    found = judged(*loads, **about)
+    found = one(at_dock(*loads, **about))
     assert found.value.high == pytest.approx(26.53, abs=0.01)
 
 
 def test_unread_behaviour_holds_between_the_volts_that_either_fails_at():
-    one = {"id": "x", "volts": "230 V", "power": "3500 W", "power_factor": "1"}
-    (note,) = judged(one, **EUROPEAN).notes
+    entry = {"id": "x", "volts": "230 V", "power": "3500 W", "power_factor": "1"}
+    (note,) = one(at_dock(entry, **EUROPEAN)).notes
     # 3500 W / 16 A = 218.75 V; as a heater 16 A is at 230 x 16 / (3500 / 230) = 241.8 V
     assert "adequate at 219 V or more and 241 V or less" in note
 
 
 def test_volts_of_a_wye_to_neutral_are_nominal_though_208_is_rounded():
-    one = {"id": "x", "volts": "120 V", "legs": "L1", "current": "6 A"}
-    found = judged(one, service="120/208 V two legs", supply="208 V", rating="30 A")
+    entry = {"id": "x", "volts": "120 V", "legs": "L1", "current": "6 A"}
+    found = one(at_dock(entry, service="120/208 V two legs", supply="208 V", rating="30 A"))
     assert found.value.low == found.value.high == pytest.approx(6, rel=1e-3)
 
 

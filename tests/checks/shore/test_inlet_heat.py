@@ -5,21 +5,18 @@ NETA MTS: contacts half above the lowest of their like are looked into; classes 
 
 import pytest
 
-from elec.boat.read import from_data
 from elec.errors import InputError
-from elec.survey import survey
+from made import one, surveyed
 
 INLET = {"id": "i", "rating": "50 A", "service": "120/240 V", "terminal_current": "38 A"}
 
 
 def judged(**changes):
-    boat = {"name": "Test", "basis": "us", "length": "12 m"}
-    data = {"boat": boat, "inlet": [INLET | changes]}
-    return survey(from_data(data, "test"), only=["inlet-protection"])
+    return surveyed("inlet-protection", inlet=[INLET | changes])
 
 
 def part(name, **changes):
-    return next(f for f in judged(**changes).findings if f.part == name)
+    return one(judged(**changes), part=name)
 
 
 @pytest.mark.parametrize(

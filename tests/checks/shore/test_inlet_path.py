@@ -5,41 +5,18 @@ Ratings: NEC services of 30 A and 50 A; the opposite legs of an adapter are comm
 
 import pytest
 
-from elec.boat.read import from_data
-from elec.survey import survey
+from made import CORD, FEEDER, ac_load, surveyed
 
 INLET = {"id": "i", "rating": "50 A", "service": "120/240 V", "breaker": "50 A"}
-CORD = {"id": "c", "inlet": "i", "size": "6 AWG", "length": "15 m"}
-FEEDER = {
-    "id": "f",
-    "from": "i",
-    "voltage": "240 V",
-    "current": "50 A",
-    "length": "3 m",
-    "size": "2 AWG",
-    "insulation": "105 °C",
-    "engine_space": "no",
-    "bundled": 2,
-}
-
-
-def load(name, current, legs, **changes):
-    volts = {"L1": "120 V", "L2": "120 V", "L1-L2": "240 V"}[legs]
-    return {
-        "id": name, "inlet": "i", "current": current, "volts": volts, "legs": legs,
-        "when": ["shore"], "behaviour": "resistance",
-    } | changes  # fmt: skip
 
 
 def path(*loads, cord=(CORD,), run=(FEEDER,), basis="us", **changes):
     lists = {"inlet": [INLET | {"supply": "240 V"} | changes], "ac_load": list(loads)}
-    boat = {"name": "Test", "basis": basis, "length": "12 m"}
-    data = {"boat": boat, "cord": list(cord), "run": list(run), **lists}
-    findings = survey(from_data(data, "test"), only=["inlet-path"]).findings
-    return {found.part: found for found in findings}
+    lists |= {"cord": list(cord), "run": list(run)}
+    return {found.part: found for found in surveyed("inlet-path", basis=basis, **lists).findings}
 
 
-ALL = load("a", "32 A", "L1-L2")
+ALL = ac_load("a", 32, "L1-L2", behaviour="resistance")
 TWO = {"adapter": "two 30 A into one 50 A"}
 
 
@@ -47,10 +24,16 @@ def test_two_30_A_joined_into_one_50_A_give_30_A_a_leg():
     found = path(ALL, **TWO, adapter_legs="opposite")
     assert (found[""].limit.best, found[""].verdict) == (30, "inadequate")
     assert (
-        path(load("a", "26 A", "L1-L2"), **TWO, adapter_legs="opposite")[""].verdict == "adequate"
+        path(ac_load("a", 26, "L1-L2", behaviour="resistance"), **TWO, adapter_legs="opposite")[
+            ""
+        ].verdict
+        == "adequate"
     )
     assert (
-        path(load("a", "29 A", "L1-L2"), **TWO, adapter_legs="opposite")[""].verdict == "marginal"
+        path(ac_load("a", 29, "L1-L2", behaviour="resistance"), **TWO, adapter_legs="opposite")[
+            ""
+        ].verdict
+        == "marginal"
     )
 
 
@@ -65,7 +48,9 @@ def test_two_30_A_joined_into_one_50_A_give_30_A_a_leg():
 def test_its_two_receptacles_must_be_on_opposite_legs_whatever_the_load(
     legs, verdict, priority, words
 ):
-    found = path(load("a", "5 A", "L1"), **TWO, adapter_legs=legs)["adapter legs"]
+    found = path(ac_load("a", 5, "L1", behaviour="resistance"), **TWO, adapter_legs=legs)[
+        "adapter legs"
+    ]
     assert (found.verdict, found.priority) == (verdict, priority)
     assert words in found.statement
     assert bool(found.remedy) == (verdict != "adequate")
@@ -75,12 +60,14 @@ def test_its_two_receptacles_must_be_on_opposite_legs_whatever_the_load(
 
 def test_eighty_percent_of_an_adapter_is_a_verdict_of_its_own():
     # 0.8 x 30 A = 24 A; the rating itself still holds
-    found = path(load("a", "26 A", "L1-L2"), **TWO, adapter_legs="opposite")
+    found = path(ac_load("a", 26, "L1-L2", behaviour="resistance"), **TWO, adapter_legs="opposite")
     assert found[""].verdict == "adequate"
     assert (found["hours"].limit.best, found["hours"].verdict) == (24, "inadequate")
     assert "good practice" in found["hours"].statement
     assert "80 % of adapter" in found["hours"].statement
-    at_limit = path(load("a", "24 A", "L1-L2"), **TWO, adapter_legs="opposite")["hours"]
+    at_limit = path(
+        ac_load("a", 24, "L1-L2", behaviour="resistance"), **TWO, adapter_legs="opposite"
+    )["hours"]
     assert at_limit.verdict == "marginal"
     assert "hours" not in path(ALL)  # the inlet's own 80 % is judged under inlet-demand
 
@@ -89,13 +76,17 @@ def test_one_50_A_into_30_A_says_that_the_dock_does_not_protect_the_cord():
     one = {"rating": "30 A", "service": "120 V", "supply": "120 V", "breaker": "30 A"}
     cord = CORD | {"size": "10 AWG"}
     adapter = {"adapter": "one 50 A into 30 A", "pedestal": "50 A"}
-    found = path(load("a", "20 A", "L1"), cord=[cord], **one, **adapter)[""]
+    found = path(ac_load("a", 20, "L1", behaviour="resistance"), cord=[cord], **one, **adapter)[""]
     assert (found.limit.best, found.verdict) == (30, "adequate")
     assert any("does not protect it" in n and "(50 A)" in n for n in found.notes)
 
 
 def test_behind_it_both_legs_of_a_50_A_inlet_draw_on_one_30_A():
-    loads = [load("a", "20 A", "L1"), load("b", "15 A", "L2"), load("between", "10 A", "L1-L2")]
+    loads = [
+        ac_load("a", 20, "L1", behaviour="resistance"),
+        ac_load("b", 15, "L2", behaviour="resistance"),
+        ac_load("between", 10, "L1-L2", behaviour="resistance"),
+    ]
     found = path(*loads, adapter="one 50 A into 30 A")[""]
     assert found.value.best == pytest.approx(35)  # 20 + 15; what is between the legs is dead
     assert found.verdict == "inadequate"
@@ -130,14 +121,14 @@ def test_an_open_link_cannot_save_what_a_known_one_fails():
     assert "too little, whatever cable from inlet to panel may carry" in found.statement
 
 
-@pytest.mark.parametrize("current", ["15 A", "9 A"])
+@pytest.mark.parametrize("current", [15, 9])
 def test_links_not_read_of_the_smallest_inlet_are_open_too(current):
     # a breaker, cord or cable of 6.3 to 12.5 A may hang behind an inlet of 16 A (IEC 60059)
-    heat = load("a", current, "L1", volts="230 V")
+    heat = ac_load("a", current, "L1", volts="230 V", behaviour="resistance")
     inlet = {"rating": "16 A", "service": "230 V", "supply": "230 V", "breaker": "?"}
     found = path(heat, run=[], cord=[CORD | {"size": "2.5 mm²"}], basis="iso", **inlet)[""]
     assert found.verdict == "undetermined"
-    assert "10 A" in found.turns_on[0].adequate_if or current == "15 A"
+    assert "10 A" in found.turns_on[0].adequate_if or current == 15
 
 
 def test_an_extension_counts_as_a_link():

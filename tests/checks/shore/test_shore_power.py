@@ -10,39 +10,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from elec.boat.read import from_data
-from elec.survey import survey
+from made import CORD, FEEDER, ac_load, inlet, one, surveyed
 
 SETTINGS = settings(max_examples=25, deadline=None)
-SURE = {"adequate", "marginal"}
 amps = st.floats(0.5, 30).map(lambda x: round(x, 1))
-
-
-def surveyed(*only, basis="us", about=None, **lists):
-    boat = {"name": "Test", "basis": basis, "length": "12 m"} | (about or {})
-    return survey(from_data({"boat": boat, **lists}, "test"), only=only)
-
-
-def inlet(**changes):
-    return {"id": "i", "rating": "50 A", "service": "120/240 V", "supply": "240 V"} | changes
-
-
-def load(name, current, legs, **changes):
-    volts = "240 V" if "-" in legs else "120 V"
-    return {
-        "id": name,
-        "inlet": "i",
-        "current": f"{current} A",
-        "volts": volts,
-        "legs": legs,
-        "when": ["shore"],
-    } | changes
-
-
-def one(result, check, words=""):
-    found = [f for f in result.findings if f.check == check and words in f.statement]
-    assert len(found) == 1, [f.statement for f in result.findings]
-    return found[0]
 
 
 # -- hours-long load and largest motor -----------------------------------------------------------
@@ -52,19 +23,23 @@ def one(result, check, words=""):
     ("current", "verdict"), [(35.9, "adequate"), (40, "marginal"), (40.1, "inadequate")]
 )
 def test_eighty_percent_of_a_50_A_inlet_is_40_A(current, verdict):
-    result = surveyed("inlet-demand", inlet=[inlet()], ac_load=[load("a", current, "L1-L2")])
-    assert one(result, "inlet-demand", "hours").verdict == verdict
+    result = surveyed("inlet-demand", inlet=[inlet()], ac_load=[ac_load("a", current, "L1-L2")])
+    assert one(result, "inlet-demand", words="hours").verdict == verdict
 
 
 def test_a_quarter_of_the_largest_motor_of_several_pieces():
-    motors = [load("pumps", 8, "L1-L2", count=2, behaviour="motor")]
-    found = one(surveyed("inlet-demand", inlet=[inlet()], ac_load=motors), "inlet-demand", "motor")
+    motors = [ac_load("pumps", 8, "L1-L2", count=2, behaviour="motor")]
+    found = one(
+        surveyed("inlet-demand", inlet=[inlet()], ac_load=motors), "inlet-demand", words="motor"
+    )
     assert found.value.best == pytest.approx(2 * 8 + 0.25 * 8)
 
 
 def test_what_to_leave_off_for_the_largest_motor_is_computed():
-    loads = [load("m", 20, "L1-L2", behaviour="motor"), load("h", 28, "L1-L2")]
-    found = one(surveyed("inlet-demand", inlet=[inlet()], ac_load=loads), "inlet-demand", "motor")
+    loads = [ac_load("m", 20, "L1-L2", behaviour="motor"), ac_load("h", 28, "L1-L2")]
+    found = one(
+        surveyed("inlet-demand", inlet=[inlet()], ac_load=loads), "inlet-demand", words="motor"
+    )
     assert (found.verdict, found.priority) == ("inadequate", "B")  # 48 + 5 A on 50 A
     assert "Leave 3.00 A a leg off" in found.remedy
 
@@ -80,13 +55,13 @@ def test_the_american_share_of_a_motor_is_a_note_on_the_other_basis(heat, said):
     source = {"id": "i", "rating": "16 A", "service": "230 V"}
     result = surveyed("inlet-demand", basis="iso", inlet=[source], ac_load=loads)
     assert not [f for f in result.findings if f.part.startswith("motor")]
-    notes = [n for n in one(result, "inlet-demand", "hours").notes if "NEC 430.24" in n]
+    notes = [n for n in one(result, "inlet-demand", words="hours").notes if "NEC 430.24" in n]
     assert bool(notes) == said
     assert not said or "up to 16.5 A" in notes[0]  # 15.6 + 0.25 x 3.6
 
 
 def test_no_condition_noted_is_said_and_not_judged():
-    loads = [load("a", 10, "L1", when=None)]
+    loads = [ac_load("a", 10, "L1", when=None)]
     loads[0].pop("when")
     result = surveyed("inlet-demand", inlet=[inlet()], ac_load=loads)
     assert not [f for f in result.findings if "hours" in f.statement]
@@ -100,9 +75,9 @@ def test_the_group_factor_comes_in_with_the_fourth_appliance():
     kinds = ["refrigerator ac", "freezer ac", "water heater", "battery charger"]
 
     def demand(number):
-        loads = [load(k, 5, "L1", kind=k, behaviour="resistance") for k in kinds[:number]]
+        loads = [ac_load(k, 5, "L1", kind=k, behaviour="resistance") for k in kinds[:number]]
         result = surveyed("inlet-demand", inlet=[inlet(area="1 m²")], ac_load=loads)
-        return one(result, "inlet-demand", "Demand").value.best
+        return one(result, "inlet-demand", words="Demand").value.best
 
     general = 2 * 1 / 0.09290304 / 240  # 2 VA/ft2, all under the first 2000 VA
     assert demand(3) == pytest.approx(15 + general)
@@ -110,19 +85,19 @@ def test_the_group_factor_comes_in_with_the_fourth_appliance():
 
 
 def test_the_two_printed_area_figures_are_kept_apart():
-    loads = [load("lights", 5, "L1", kind="lighting ac")]
+    loads = [ac_load("lights", 5, "L1", kind="lighting ac")]
     result = surveyed("inlet-demand", inlet=[inlet(area="100 m²")], ac_load=loads)
-    found = one(result, "inlet-demand", "Demand")
+    found = one(result, "inlet-demand", words="Demand")
     # 100 m2 is 1076.4 ft2: 2152.8 VA -> 2000 + 0.35 x 152.8; 20 x 100 = 2000 VA
     assert found.value.best == pytest.approx((2000 + 0.35 * 152.78) / 240, rel=1e-4)
     assert any("20 VA/m²" in note and "8.33 A" in note for note in found.notes)
 
 
 def test_of_heating_and_cooling_the_larger_counts():
-    cooling = load("cool", 12, "L1-L2", kind="air conditioner", behaviour="resistance")
-    heating = load("heat", 20, "L1-L2", kind="portable heater", behaviour="resistance")
+    cooling = ac_load("cool", 12, "L1-L2", kind="air conditioner", behaviour="resistance")
+    heating = ac_load("heat", 20, "L1-L2", kind="portable heater", behaviour="resistance")
     result = surveyed("inlet-demand", inlet=[inlet()], ac_load=[cooling, heating])
-    assert one(result, "inlet-demand", "Demand").value.best == pytest.approx(20)
+    assert one(result, "inlet-demand", words="Demand").value.best == pytest.approx(20)
 
 
 @pytest.mark.parametrize(
@@ -136,31 +111,37 @@ def test_of_heating_and_cooling_the_larger_counts():
 def test_the_largest_motor_is_one_that_counts(heat, largest):
     """NFPA 70-2017, 550.18(B)(2) and (3): 25 % of the largest motor of those counted."""
     loads = [
-        load("cool", 12, "L1-L2", kind="air conditioner", behaviour="motor"),
-        load("heat", heat, "L1-L2", kind="portable heater", behaviour="resistance"),
-        load("pump", 3, "L1-L2", kind="a/c sea-water pump", behaviour="motor"),
+        ac_load("cool", 12, "L1-L2", kind="air conditioner", behaviour="motor"),
+        ac_load("heat", heat, "L1-L2", kind="portable heater", behaviour="resistance"),
+        ac_load("pump", 3, "L1-L2", kind="a/c sea-water pump", behaviour="motor"),
     ]
-    found = one(surveyed("inlet-demand", inlet=[inlet()], ac_load=loads), "inlet-demand", "Demand")
+    found = one(
+        surveyed("inlet-demand", inlet=[inlet()], ac_load=loads), "inlet-demand", words="Demand"
+    )
     assert found.value.best == pytest.approx(max(12, heat) + 3 + 0.25 * largest)
 
 
 def test_less_heating_may_bring_in_the_largest_motor_and_is_judged_so():
     loads = [
-        load("cool", 12, "L1-L2", kind="air conditioner", behaviour="motor"),
-        load("heat", 1, "L1-L2", kind="portable heater", behaviour="resistance")
+        ac_load("cool", 12, "L1-L2", kind="air conditioner", behaviour="motor"),
+        ac_load("heat", 1, "L1-L2", kind="portable heater", behaviour="resistance")
         | {"current": "11..14 A"},
     ]
-    found = one(surveyed("inlet-demand", inlet=[inlet()], ac_load=loads), "inlet-demand", "Demand")
+    found = one(
+        surveyed("inlet-demand", inlet=[inlet()], ac_load=loads), "inlet-demand", words="Demand"
+    )
     # 12 + 3 A with the compressor counted, 12 to 14 A without
     assert found.value.high == pytest.approx(15)
 
 
 def test_a_motor_by_a_use_factor_that_is_larger_is_named():
     loads = [
-        load("dive", 12, "L1-L2", kind="dive compressor", behaviour="motor"),
-        load("pump", 3, "L1-L2", kind="a/c sea-water pump", behaviour="motor"),
+        ac_load("dive", 12, "L1-L2", kind="dive compressor", behaviour="motor"),
+        ac_load("pump", 3, "L1-L2", kind="a/c sea-water pump", behaviour="motor"),
     ]
-    found = one(surveyed("inlet-demand", inlet=[inlet()], ac_load=loads), "inlet-demand", "Demand")
+    found = one(
+        surveyed("inlet-demand", inlet=[inlet()], ac_load=loads), "inlet-demand", words="Demand"
+    )
     assert any("'dive': by a use factor" in note for note in found.notes)
 
 
@@ -168,9 +149,9 @@ def test_a_motor_by_a_use_factor_that_is_larger_is_named():
 @given(st.lists(amps, min_size=1, max_size=5), amps)
 def test_more_load_never_lowers_the_demand_below_the_group(currents, more):
     def demand(values):
-        loads = [load(f"m{n}", a, "L1-L2", behaviour="motor") for n, a in enumerate(values)]
+        loads = [ac_load(f"m{n}", a, "L1-L2", behaviour="motor") for n, a in enumerate(values)]
         result = surveyed("inlet-demand", inlet=[inlet()], ac_load=loads)
-        return one(result, "inlet-demand", "Demand").value.best
+        return one(result, "inlet-demand", words="Demand").value.best
 
     assert demand([*currents, more]) >= demand(currents)
 
@@ -183,34 +164,22 @@ def test_own_factors_replace_those_from_memory(tmp_path):
         text = (shipped / "demand" / f"abyc_use_factors.{ending}").read_text()
         text = text.replace('water heater,100,"from memory, not confirmed"', "water heater,50,text")
         (tmp_path / f"abyc_use_factors.{ending}").write_text(text)
-    loads = [load("water heater", 20, "L1-L2", kind="water heater")]
+    loads = [ac_load("water heater", 20, "L1-L2", kind="water heater")]
     use_tables_from(tmp_path)
     try:
         result = surveyed("inlet-demand", inlet=[inlet()], ac_load=loads)
     finally:
         use_tables_from()
-    assert one(result, "inlet-demand", "Demand").value.best == pytest.approx(10)
+    assert one(result, "inlet-demand", words="Demand").value.best == pytest.approx(10)
 
 
 # -- dock to panel -------------------------------------------------------------------------------
 
 SEEN = {"breaker": "50 A"}
-CORD = {"id": "c", "inlet": "i", "size": "6 AWG", "length": "15 m"}
-FEEDER = {
-    "id": "f",
-    "from": "i",
-    "voltage": "240 V",
-    "current": "50 A",
-    "length": "3 m",
-    "size": "2 AWG",
-    "insulation": "105 °C",
-    "engine_space": "no",
-    "bundled": 2,
-}
 
 
 def path(changes, **lists):
-    lists = {"cord": [CORD], "run": [FEEDER], "ac_load": [load("a", 32, "L1-L2")]} | lists
+    lists = {"cord": [CORD], "run": [FEEDER], "ac_load": [ac_load("a", 32, "L1-L2")]} | lists
     return one(surveyed("inlet-path", inlet=[inlet(**SEEN, **changes)], **lists), "inlet-path")
 
 
@@ -224,7 +193,7 @@ def test_the_weakest_link_is_named():
 
 def test_links_not_seen_are_open():
     found = one(
-        surveyed("inlet-path", inlet=[inlet()], ac_load=[load("a", 32, "L1-L2")]), "inlet-path"
+        surveyed("inlet-path", inlet=[inlet()], ac_load=[ac_load("a", 32, "L1-L2")]), "inlet-path"
     )
     assert found.verdict == "undetermined"
 
@@ -237,16 +206,16 @@ def test_transformer_limits_each_leg():
 @pytest.mark.parametrize(("supply", "most"), [("240 V", 55), ("208 V", 45)])
 def test_cord_column_by_what_the_dock_gives(supply, most):
     result = surveyed(
-        "cord", inlet=[inlet(supply=supply)], cord=[CORD], ac_load=[load("a", 30, "L1")]
+        "cord", inlet=[inlet(supply=supply)], cord=[CORD], ac_load=[ac_load("a", 30, "L1")]
     )
-    assert one(result, "cord", "ampacity").limit.best == most
+    assert one(result, "cord", words="ampacity").limit.best == most
 
 
 def test_cord_whose_gauge_is_unknown_is_open_and_says_what_to_read():
     result = surveyed(
-        "cord", inlet=[inlet()], cord=[CORD | {"size": "?"}], ac_load=[load("a", 30, "L1")]
+        "cord", inlet=[inlet()], cord=[CORD | {"size": "?"}], ac_load=[ac_load("a", 30, "L1")]
     )
-    found = one(result, "cord", "ampacity")
+    found = one(result, "cord", words="ampacity")
     assert found.verdict == "undetermined"
     assert any("size printed" in item.read for item in result.go_back)
 
@@ -256,11 +225,11 @@ def test_one_loaded_leg_drops_twice_the_share_of_two_even_ones():
         result = surveyed(
             "cord", inlet=[inlet()], cord=[CORD | {"length": "50 ft"}], ac_load=list(loads)
         )
-        return one(result, "cord", "drops").value.best
+        return one(result, "cord", words="drops").value.best
 
     heat = {"behaviour": "resistance"}
-    even = share(load("a", 24, "L1", **heat), load("b", 24, "L2", **heat))
-    assert share(load("a", 24, "L1", **heat)) == pytest.approx(2 * even)
+    even = share(ac_load("a", 24, "L1", **heat), ac_load("b", 24, "L2", **heat))
+    assert share(ac_load("a", 24, "L1", **heat)) == pytest.approx(2 * even)
     # 0.49 ohm/kft, NFPA 70-2017 chapter 9 Table 9: 24 A x 50 ft x 0.49 / 1000 / 120 V
     assert even == pytest.approx(24 * 50 * 0.49 / 1000 / 120)
 
@@ -270,7 +239,7 @@ def test_one_loaded_leg_drops_twice_the_share_of_two_even_ones():
 
 def protection(words, **changes):
     lists = changes.pop("lists", {})
-    return one(surveyed("inlet-protection", inlet=[inlet(**changes)], **lists), *words)
+    return one(surveyed("inlet-protection", inlet=[inlet(**changes)], **lists), words=words)
 
 
 @pytest.mark.parametrize(
@@ -284,10 +253,7 @@ def protection(words, **changes):
 )
 def test_presence_yes_no_and_not_seen(field, bad, words):
     good = "no" if bad == "yes" else "yes"
-    verdicts = {
-        given: protection(("inlet-protection", words), **{field: given}).verdict
-        for given in (good, bad, "?")
-    }
+    verdicts = {given: protection(words, **{field: given}).verdict for given in (good, bad, "?")}
     assert verdicts == {good: "adequate", bad: "inadequate", "?": "undetermined"}
 
 
@@ -296,7 +262,7 @@ def test_presence_yes_no_and_not_seen(field, bad, words):
     [("9 ft", "adequate"), ("10 ft", "marginal"), ("10.1 ft", "inadequate")],
 )
 def test_main_breaker_within_10_ft(distance, verdict):
-    found = protection(("inlet-protection", "of cable"), breaker_distance=distance)
+    found = protection("of cable", breaker_distance=distance)
     assert found.verdict == verdict
 
 
@@ -306,7 +272,7 @@ def test_main_breaker_within_10_ft(distance, verdict):
 def test_isolation_transformer_stands_in_for_leakage_protection_only_when_near(distance, verdict):
     one_near = {"id": "t", "inlet": "i", "isolating": "yes", "distance": distance}
     found = protection(
-        ("inlet-protection", "leakage"),
+        "leakage",
         ground_fault_protection="no",
         lists={"transformer": [one_near]},
     )
@@ -325,7 +291,7 @@ def test_isolation_transformer_stands_in_for_leakage_protection_only_when_near(d
 )
 def test_classes_of_rise_over_a_like_terminal(rise, verdict, words):
     found = protection(
-        ("inlet-protection", "like terminal"),
+        "like terminal",
         terminal_hot=f"{40 + rise} °C",
         terminal_similar="40 °C",
         terminal_current="45 A",
@@ -358,7 +324,7 @@ def test_ignition_protection_is_asked_where_petrol_is_aboard(fuel, findings, ope
 
 def generator(current, **changes):
     source = {"id": "g", "service": "120/240 V", "apparent_power": "12 kVA", "feeds": []} | changes
-    loads = [load("a", current, "L1-L2", inlet="g", when=["anchor"], behaviour="resistance")]
+    loads = [ac_load("a", current, "L1-L2", inlet="g", when=["anchor"], behaviour="resistance")]
     return surveyed("generator", generator=[source], ac_load=loads)
 
 
@@ -367,7 +333,7 @@ def generator(current, **changes):
     [("30 °C", "1 m", 50), ("45 °C", "1 m", 48.5), ("45 °C", "1500 m", 50 * 0.97 * 0.97)],
 )
 def test_generator_gives_less_where_it_is_hot_or_high(intake, altitude, most):
-    found = one(generator(20, intake=intake, altitude=altitude), "generator", "heavier leg")
+    found = one(generator(20, intake=intake, altitude=altitude), "generator", words="heavier leg")
     assert found.limit.best == pytest.approx(most)
 
 
@@ -380,12 +346,12 @@ def test_generator_of_unknown_rating_says_what_it_would_need():
 @pytest.mark.parametrize(("power", "verdict"), [("16 kW", "adequate"), ("17 kW", "inadequate")])
 def test_light_load_of_a_diesel_is_below_30_percent(power, verdict):
     result = generator(20.4, power=power, apparent_power="20 kVA")  # 4896 W
-    found = one(result, "generator", "steady running")
+    found = one(result, "generator", words="steady running")
     assert found.verdict == ("marginal" if verdict == "adequate" else verdict)
 
 
 def start(**changes):
-    motor = load("m", 10, "L1-L2", inlet="g", when=["anchor"], behaviour="motor") | changes
+    motor = ac_load("m", 10, "L1-L2", inlet="g", when=["anchor"], behaviour="motor") | changes
     source = {
         "id": "g",
         "service": "120/240 V",
@@ -393,7 +359,9 @@ def start(**changes):
         "reactance": 0.25,
         "intake": "30 °C",
     }
-    return one(surveyed("generator", generator=[source], ac_load=[motor]), "generator", "Starting")
+    return one(
+        surveyed("generator", generator=[source], ac_load=[motor]), "generator", words="Starting"
+    )
 
 
 def test_dip_by_plate_code_letter_and_multiple():
@@ -447,7 +415,7 @@ def inverter(*loads, **changes):
 
 
 def test_inverter_output_and_its_current_at_the_lowest_bank_voltage():
-    kettle = load("k", 15, "L1", inlet="v", when=["anchor"], behaviour="resistance")
+    kettle = ac_load("k", 15, "L1", inlet="v", when=["anchor"], behaviour="resistance")
     result = inverter(kettle, lowest_voltage="10.5 V", efficiency="90 %", idle="2 A")
     found = one(result, "inverter")
     assert found.value.best == pytest.approx(1800)
@@ -459,7 +427,7 @@ def test_a_charger_counts_on_the_inlet_by_its_input():
     bank = {"id": "b", "voltage": "24 V"}
     charger = {"id": "ch", "bank": "b", "inlet": "i", "input": "2400 VA"}
     source = inlet(service="120 V", rating="30 A", supply="120 V")
-    kettle = load("k", 5, "L1")
+    kettle = ac_load("k", 5, "L1")
     result = surveyed(
         "inlet-load", inlet=[source], bank=[bank], charger=[charger], ac_load=[kettle]
     )
@@ -476,7 +444,7 @@ def test_a_charger_counts_on_the_inlet_by_its_input():
 )
 def test_load_card_equals_enumeration(loads, rating):
     entries = [
-        load(f"l{n}", a, legs, use="choice", behaviour="resistance")
+        ac_load(f"l{n}", a, legs, use="choice", behaviour="resistance")
         for n, (a, legs) in enumerate(loads)
     ]
     result = surveyed("load-card", inlet=[inlet(rating=f"{rating} A")], ac_load=entries)
@@ -502,14 +470,14 @@ def test_load_card_equals_enumeration(loads, rating):
 
 
 def test_loads_of_unknown_leg_are_possible_on_either():
-    loads = [load(f"l{n}", 30, "?", volts="120 V", use="choice") for n in range(2)]
+    loads = [ac_load(f"l{n}", 30, "?", volts="120 V", use="choice") for n in range(2)]
     (card,) = surveyed("load-card", inlet=[inlet()], ac_load=loads).cards
     assert (card.surely_count, card.possibly_count) == (0, 1)
 
 
 def test_power_factors_not_read_leave_an_overload_open():
     # circuit theory: 30 A at 1 and 22 A at 0.8 lagging are |47.6 - 13.2j| = 49.4 A, not 52
-    pair = [load("a", 30, "L1", use="choice"), load("b", 22, "L1", use="choice")]
+    pair = [ac_load("a", 30, "L1", use="choice"), ac_load("b", 22, "L1", use="choice")]
     (card,) = surveyed("load-card", inlet=[inlet()], ac_load=pair).cards
     assert (card.surely_count, card.possibly_count) == (0, 1)
     pair[0] |= {"behaviour": "resistance"}
@@ -523,16 +491,16 @@ def test_power_factors_not_read_leave_an_overload_open():
 
 def test_watts_add_up_whatever_the_power_factors():
     # 60 A worth of watts on 50 A: no lagging power factor makes it less
-    pair = [load(n, 1, "L1", use="choice") for n in "ab"]
-    for one in pair:
-        del one["current"]
-        one["power"] = "3120 W"
+    pair = [ac_load(n, 1, "L1", use="choice") for n in "ab"]
+    for entry in pair:
+        del entry["current"]
+        entry["power"] = "3120 W"
     (card,) = surveyed("load-card", inlet=[inlet()], ac_load=pair).cards
     assert (card.surely_count, card.possibly_count) == (1, 0)
 
 
 def test_loads_alike_are_one_line():
-    entries = [load(f"l{n}", 15, "L1", use="choice", behaviour="resistance") for n in range(8)]
+    entries = [ac_load(f"l{n}", 15, "L1", use="choice", behaviour="resistance") for n in range(8)]
     (card,) = surveyed("load-card", inlet=[inlet()], ac_load=entries).cards
     (line,) = card.surely
     assert (line.any_of[0].number, len(line.any_of[0].loads)) == (4, 8)
@@ -540,13 +508,13 @@ def test_loads_alike_are_one_line():
 
 
 def test_always_on_alone_is_too_much():
-    loads = [load("a", 60, "L1", use="always"), load("b", 1, "L2", use="choice")]
+    loads = [ac_load("a", 60, "L1", use="always"), ac_load("b", 1, "L2", use="choice")]
     (card,) = surveyed("load-card", inlet=[inlet()], ac_load=loads).cards
     assert card.surely[0].loads == ()
 
 
 def test_leg_balance_names_the_move_and_what_it_gives():
-    loads = [load("a", 30, "L1"), load("b", 18, "L1"), load("c", 10, "L2")]
+    loads = [ac_load("a", 30, "L1"), ac_load("b", 18, "L1"), ac_load("c", 10, "L2")]
     found = one(surveyed("leg-balance", inlet=[inlet()], ac_load=loads), "leg-balance")
     assert found.verdict == "inadequate"
     assert "'b' to L2" in found.remedy
@@ -558,8 +526,8 @@ def test_leg_balance_names_the_move_and_what_it_gives():
 
 def test_load_analysis_multiplies_connected_by_factor_and_adds_up():
     loads = [
-        load("a", 10, "L1", duty="50 %"),
-        load("b", 5, "L1-L2", duty="20 %", count=2, when=["shore", "anchor"]),
+        ac_load("a", 10, "L1", duty="50 %"),
+        ac_load("b", 5, "L1-L2", duty="20 %", count=2, when=["shore", "anchor"]),
     ]
     analysis = surveyed(inlet=[inlet()], ac_load=loads).loads
     connected = {row.load: row.connected[1] for row in analysis.rows}
@@ -619,7 +587,9 @@ def test_totals_say_of_each_column_whether_anything_is_missing():
 )
 def test_no_fewer_loads_left_off_would_do(loads, rating):
     # by plain enumeration of what may be left off
-    entries = [load(f"l{n}", a, legs, behaviour="resistance") for n, (a, legs) in enumerate(loads)]
+    entries = [
+        ac_load(f"l{n}", a, legs, behaviour="resistance") for n, (a, legs) in enumerate(loads)
+    ]
     found = one(
         surveyed("inlet-load", inlet=[inlet(rating=f"{rating} A")], ac_load=entries), "inlet-load"
     )
@@ -656,7 +626,7 @@ def test_six_hundred_loads_take_little_time_and_memory():
     from elec.checks.shore.inlet_remedy import remedy
 
     entries = [
-        load(f"l{n}", 1 + n % 97 / 10, ["L1", "L2"][n % 2], when=["shore"]) for n in range(600)
+        ac_load(f"l{n}", 1 + n % 97 / 10, ["L1", "L2"][n % 2], when=["shore"]) for n in range(600)
     ]
     boat = BoatFile.model_validate({"boat": {"name": "T"}, "inlet": [inlet()], "ac_load": entries})
     service = SERVICES["120/240 V"]
@@ -684,8 +654,8 @@ def test_six_hundred_loads_take_little_time_and_memory():
 
 
 def test_findings_of_one_check_and_subject_differ_in_their_part():
-    motor = load("m", 5, "L1-L2", behaviour="motor", when=["shore", "evening"])
-    entries = [motor, load("a", 20, "L1", when=["shore"])]
+    motor = ac_load("m", 5, "L1-L2", behaviour="motor", when=["shore", "evening"])
+    entries = [motor, ac_load("a", 20, "L1", when=["shore"])]
     seen = {"breaker": "50 A", "terminal_hot": "45 °C", "terminal_similar": "40 °C"}
     seen |= {"terminal_ambient": "30 °C", "terminal_current": "45 A"}
     result = surveyed(
@@ -693,7 +663,7 @@ def test_findings_of_one_check_and_subject_differ_in_their_part():
         inlet=[inlet(**seen)],
         cord=[CORD],
         generator=[{"id": "g", "power": "10 kW", "intake": "30 °C"}],
-        ac_load=[*entries, load("b", 5, "L1-L2", inlet="g", when=["anchor"], behaviour="motor")],
+        ac_load=[*entries, ac_load("b", 5, "L1-L2", inlet="g", when=["anchor"], behaviour="motor")],
     )
     of_ac = ("inlet", "cord", "generator")
     rows = [(f.check, f.about) for f in result.findings if f.check.startswith(of_ac)]
@@ -707,7 +677,7 @@ def test_findings_of_one_check_and_subject_differ_in_their_part():
 def test_an_unread_rating_is_one_of_its_own_service(service, ratings):
     # NFPA 70-2017 and IEC 60309 configurations: no 15 A, 20 A or 30 A inlet has two legs
     source = inlet(service=service, rating="?", supply="?")
-    entries = [load("a", 10, "?", volts="?", power="1000 W")]
+    entries = [ac_load("a", 10, "?", volts="?", power="1000 W")]
     entries[0].pop("current")
     found = one(surveyed("inlet-load", inlet=[source], ac_load=entries), "inlet-load")
     taken = {t.taken for t in found.typical if t.input.endswith("rating")}
@@ -720,8 +690,8 @@ def test_an_unread_rating_is_one_of_its_own_service(service, ratings):
 def passing(inlets, **changes):
     source = {"id": "v", "bank": "b", "power": "3000 W", "service": "120 V", "input": "0 VA"}
     source |= changes
-    kettle = load("kettle", 15, "L1", inlet="v", volts=source["service"])
-    entries = [load("own", 20, "L1"), kettle]
+    kettle = ac_load("kettle", 15, "L1", inlet="v", volts=source["service"])
+    entries = [ac_load("own", 20, "L1"), kettle]
     return surveyed(
         "inlet-load",
         "inlet-demand",
@@ -786,17 +756,17 @@ def test_what_one_leg_of_an_inverter_carries_may_be_on_either_leg_of_two():
 def test_light_load_of_a_diesel_is_judged_by_the_least_that_may_run(current, verdict):
     # NFPA 110-2010, 8.4.2: 30 % of 20 kW is 6 kW, 25 A at 240 V
     source = {"id": "g", "service": "120/240 V", "power": "20 kW", "apparent_power": "20 kVA"}
-    entries = [load("a", 1, "L1-L2", inlet="g", when=["anchor"], behaviour="resistance")]
+    entries = [ac_load("a", 1, "L1-L2", inlet="g", when=["anchor"], behaviour="resistance")]
     entries[0]["current"] = current
     result = surveyed("generator", generator=[source], ac_load=entries)
-    assert one(result, "generator", "steady running").verdict == verdict
+    assert one(result, "generator", words="steady running").verdict == verdict
 
 
 # -- 50 and 60 Hz --------------------------------------------------------------------------------
 
 
 def motor_on(supply, plate, volts="230 V", dock="230 V"):
-    motor = load("m", 5, "L1", behaviour="motor", rated_frequency=plate, volts=volts)
+    motor = ac_load("m", 5, "L1", behaviour="motor", rated_frequency=plate, volts=volts)
     source = inlet(service="230 V", rating="16 A", supply=dock, frequency=supply)
     return surveyed("frequency", basis="iso", inlet=[source], ac_load=[motor])
 
@@ -850,7 +820,7 @@ def test_plates_not_read_are_said():
 
 
 def test_a_generator_of_another_frequency_is_judged_by_the_loads_it_can_carry():
-    motor = load("m", 5, "L1-L2", behaviour="motor", rated_frequency="60 Hz")
+    motor = ac_load("m", 5, "L1-L2", behaviour="motor", rated_frequency="60 Hz")
     source = {"id": "g", "service": "120/240 V", "frequency": "50 Hz"}
     result = surveyed(
         "frequency", inlet=[inlet(frequency="60 Hz")], generator=[source], ac_load=[motor]
@@ -936,7 +906,7 @@ def test_a_dock_without_its_feeder_gets_the_demand_alone():
 
 
 def test_no_dock_no_word_of_it():
-    result = surveyed(inlet=[inlet()], ac_load=[load("a", 5, "L1")])
+    result = surveyed(inlet=[inlet()], ac_load=[ac_load("a", 5, "L1")])
     assert not [x for x in (*result.findings, *result.not_checked) if x.check == "dock-feeder"]
 
 
@@ -947,41 +917,41 @@ def neutral(*loads):
     result = surveyed("inlet-demand", inlet=[inlet()], ac_load=list(loads))
     return next(
         s.result
-        for s in one(result, "inlet-demand", "hours").working
+        for s in one(result, "inlet-demand", words="hours").working
         if s.symbol == "I(N)" and "120/240" in s.formula
     )
 
 
 def test_equal_legs_of_unlike_power_factor_leave_a_current_in_the_neutral():
     # circuit theory: 10 at 0 degrees less 10 at -acos 0.6 = 10 |1 - (0.6 - 0.8j)| = 8.944 A
-    heater = load("h", 10, "L1", behaviour="resistance")
-    motor = load("m", 10, "L2", behaviour="motor", power_factor="0.6")
+    heater = ac_load("h", 10, "L1", behaviour="resistance")
+    motor = ac_load("m", 10, "L2", behaviour="motor", power_factor="0.6")
     assert neutral(heater, motor) == pytest.approx(10 * abs(1 - (0.6 - 0.8j)))
-    assert neutral(heater, load("k", 10, "L2", behaviour="resistance")) == pytest.approx(
+    assert neutral(heater, ac_load("k", 10, "L2", behaviour="resistance")) == pytest.approx(
         0, abs=1e-9
     )
 
 
 def neutral_note(*loads):
     result = surveyed("inlet-demand", inlet=[inlet()], ac_load=list(loads))
-    notes = one(result, "inlet-demand", "hours").notes
+    notes = one(result, "inlet-demand", words="hours").notes
     return " ".join(note for note in notes if "eutral" in note)
 
 
 def test_a_neutral_is_never_understated():
     # 10 A at 0.8 to 1 against 10 A of heater: |10 - 10 (0.8 - 0.6j)| = 6.32 A, not nothing
     # on two legs of a wye 36.9 of the 120 degrees are made up: 2 x 10 cos(83.1 / 2) = 14.96 A
-    heater = load("h", 10, "L2", behaviour="resistance")
-    text = neutral_note(load("m", 10, "L1", behaviour="motor"), heater)
+    heater = ac_load("h", 10, "L2", behaviour="resistance")
+    text = neutral_note(ac_load("m", 10, "L1", behaviour="motor"), heater)
     assert "6.32 A on 120/240 V, 15.0 A on two legs" in text
     # of a leg not read: 20 A if both are on one leg
-    text = neutral_note(load("m", 10, "?", volts="120 V", behaviour="resistance"), heater)
+    text = neutral_note(ac_load("m", 10, "?", volts="120 V", behaviour="resistance"), heater)
     assert "20.0 A on 120/240 V" in text
 
 
 def test_third_harmonics_count_in_the_neutral_of_a_wye():
     # 10 A each with a third of 40 %: 20 x 0.4 / sqrt(1.16) = 7.43 A of third, and 10 A of the rest
-    pair = [load(n, 10, leg, power_factor="1") for n, leg in (("a", "L1"), ("b", "L2"))]
+    pair = [ac_load(n, 10, leg, power_factor="1") for n, leg in (("a", "L1"), ("b", "L2"))]
     for part in pair:
         part["third_harmonic"] = "40 %"
     most = (10**2 + (20 * 0.4) ** 2 / 1.16) ** 0.5
@@ -995,20 +965,20 @@ def drop_of(*loads):
     result = surveyed(
         "cord", inlet=[inlet()], cord=[CORD | {"length": "50 ft"}], ac_load=list(loads)
     )
-    return one(result, "cord", "drops")
+    return one(result, "cord", words="drops")
 
 
 def test_the_drop_along_a_cord_counts_power_factors_noted_and_not_read():
-    heat = load("h", 20, "L1", behaviour="resistance")
-    even = drop_of(heat, load("k", 20, "L2", behaviour="resistance")).value.high
-    unlike = drop_of(heat, load("m", 20, "L2", behaviour="motor", power_factor="0.6")).value.best
-    unread = drop_of(heat, load("m", 20, "L2", behaviour="motor")).value
+    heat = ac_load("h", 20, "L1", behaviour="resistance")
+    even = drop_of(heat, ac_load("k", 20, "L2", behaviour="resistance")).value.high
+    unlike = drop_of(heat, ac_load("m", 20, "L2", behaviour="motor", power_factor="0.6")).value.best
+    unread = drop_of(heat, ac_load("m", 20, "L2", behaviour="motor")).value
     assert unlike > even
     assert unread.high > even
 
 
 def test_a_range_on_the_lighter_leg_is_judged_at_the_end_that_unbalances():
-    heavy, light = load("h", 24, "L1", behaviour="resistance"), load("k", 1, "L2")
+    heavy, light = ac_load("h", 24, "L1", behaviour="resistance"), ac_load("k", 1, "L2")
     light |= {"current": "10..20 A", "behaviour": "resistance"}
     found = drop_of(heavy, light)
     # (24 + (24 - 10)) A x 50 ft x 0.49 ohm / 1000 ft / 120 V; NFPA 70-2017 chapter 9 Table 9
@@ -1017,10 +987,12 @@ def test_a_range_on_the_lighter_leg_is_judged_at_the_end_that_unbalances():
 
 
 def test_a_middle_value_is_not_stated_as_fact():
-    ranged = load("a", 1, "L1") | {"current": "10..20 A"}
+    ranged = ac_load("a", 1, "L1") | {"current": "10..20 A"}
     found = one(surveyed("inlet-load", inlet=[inlet()], ac_load=[ranged]), "inlet-load")
     assert "likeliest" in found.statement
-    exact = one(surveyed("inlet-load", inlet=[inlet()], ac_load=[load("a", 9, "L1")]), "inlet-load")
+    exact = one(
+        surveyed("inlet-load", inlet=[inlet()], ac_load=[ac_load("a", 9, "L1")]), "inlet-load"
+    )
     assert "likeliest" not in exact.statement
-    watts = one(generator(20, power="10 kW", apparent_power="?"), "generator", "heavier leg")
+    watts = one(generator(20, power="10 kW", apparent_power="?"), "generator", words="heavier leg")
     assert "10 kW, of a power factor that was not read" in watts.statement
