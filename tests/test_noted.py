@@ -213,3 +213,55 @@ def test_any_text_is_read_or_refused_but_never_crashes(text):
         return
     assert value.show()
     assert not value.seen or value.low <= value.best <= value.high
+
+
+# -- words that may be unread ----------------------------------------------------------------------
+
+
+def test_a_choice_says_whether_it_may_be_or_surely_is() -> None:
+    seen, unseen = noted.YES, noted.YES_OR_NO
+    assert seen.seen
+    assert seen.is_surely("yes")
+    assert seen.may_be("yes")
+    assert not seen.may_be("no")
+    assert not unseen.seen
+    assert unseen.may_be("yes")
+    assert unseen.may_be("no")
+    assert not unseen.is_surely("yes")
+    assert unseen.is_surely("yes", "no")
+    assert (str(seen), str(unseen)) == ("yes", "not seen")
+    assert (seen.text, unseen.text) == ("yes", "?")
+
+
+def test_the_one_word_of_an_unread_choice_is_refused() -> None:
+    assert noted.NO.word == "no"
+    with pytest.raises(InputError, match="yes or no: it was not seen"):
+        _ = noted.YES_OR_NO.word
+
+
+@pytest.mark.parametrize("choice", [noted.YES, noted.YES_OR_NO], ids=str)
+def test_no_comparison_swallows_a_choice(choice: noted.Choice) -> None:
+    """What compares, looks up or takes for true a word that may be unread is a mistake in code."""
+    with pytest.raises(TypeError, match="may_be or is_surely"):
+        _ = choice == "yes"
+    with pytest.raises(TypeError, match="may_be or is_surely"):
+        _ = choice != "?"
+    with pytest.raises(TypeError, match="may_be or is_surely"):
+        _ = choice in ("yes", "no")
+    with pytest.raises(TypeError, match="may_be or is_surely"):
+        _ = choice in {"yes": 1}
+    with pytest.raises(TypeError, match="may_be or is_surely"):
+        _ = bool(choice)
+
+
+def test_a_choice_turned_into_other_words_stays_as_sure_as_it_was() -> None:
+    assert noted.YES.turned(yes="no", no="yes").is_surely("no")
+    assert not noted.YES_OR_NO.turned(yes="no", no="yes").seen
+
+
+def test_a_hull_takes_in_all_values_and_keeps_the_words_of_the_first() -> None:
+    first, other = noted.read("10 A", "current"), noted.read("8..12 A", "current")
+    both = noted.hull([first, other])
+    assert both.span == (8.0, 10.0, 12.0)
+    assert both.text == "10 A"
+    assert noted.hull([other, first]) is other
