@@ -2,16 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
 
-from elec.noted import Noted
-
-if TYPE_CHECKING:
-    from elec.boat.declared import Record
-
-__all__ = ["ABOVE_ZERO", "AIR", "AT_LEAST_ALL", "A_TEST", "IN_A_DAY", "Bound", "senseless"]
+__all__ = ["ABOVE_ZERO", "AIR", "AT_LEAST_ALL", "A_TEST", "IN_A_DAY", "Bound"]
 
 
 @dataclass(frozen=True)
@@ -50,34 +44,3 @@ AT_LEAST_ALL = Bound(
     "is less than was taken out",
     "Give charge put back over charge taken: '115 %'.",
 )
-
-
-def senseless(list_name: str, entry: Any) -> Iterator[tuple[str, str, str]]:
-    """Yield field, what is wrong with it and what is accepted, for every such value of an entry."""
-    for field, value, bound in _outside(entry):
-        yield field, f"{value.text} {bound.fault}", bound.remedy
-    for number, string in enumerate(getattr(entry, "string", ()), start=1):
-        for _, value, bound in _outside(string):
-            yield "string", f"string {number}: {value.text} {bound.fault}", bound.remedy
-    if list_name == "protection" and _opens_below_its_rating(entry):
-        least = f"{entry.opens.currents[0]:g} A"
-        yield (
-            "opens",
-            f"its first current, {least}, is not above its rating of {entry.rating.text}",
-            "Give the points of its own curve, smallest current first.",
-        )
-
-
-def _outside(entry: Record) -> Iterator[tuple[str, Noted, Bound]]:
-    for field, facts in entry.declarations.items():
-        value = getattr(entry, field)
-        if facts.bound is not None and value.seen:
-            low, _, high = value.span
-            if not facts.bound.holds(low, high):
-                yield field, value, facts.bound
-
-
-def _opens_below_its_rating(device: Any) -> bool:
-    curve, rating = device.opens, device.rating
-    in_amperes = curve.seen and not curve.of_rating
-    return bool(in_amperes and rating.seen and curve.currents[0] <= rating.span[0])

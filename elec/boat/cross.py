@@ -6,8 +6,8 @@ import difflib
 from collections.abc import Iterator
 from typing import Any
 
-from elec.boat.bounds import senseless
 from elec.boat.cross_ac import ac_load_faults, below_real_power, supply_faults
+from elec.boat.cross_bounds import senseless
 from elec.boat.cross_cable import cable_faults, dc_load_faults
 from elec.boat.cross_network import device_faults, loop_faults, traced_faults
 from elec.boat.lines import Places
@@ -99,7 +99,7 @@ def _entry_faults(
     yield from _dangling(boat, entry)
     yield from _conditions(boat, entry)
     yield from _years(boat, entry)
-    for field, text, remedy in senseless(list_name, entry):
+    for field, text, remedy in senseless(entry):
         yield field, text, remedy, ""
     if isinstance(entry, AcLoad | DcLoad | Run) and entry.kind is not None:
         yield from _kind(list_name, entry)

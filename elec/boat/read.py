@@ -6,6 +6,7 @@ import datetime
 import difflib
 import tomllib
 from collections import Counter
+from dataclasses import dataclass
 from pathlib import Path
 from types import UnionType
 from typing import Any, Union, get_args, get_origin
@@ -33,6 +34,8 @@ _EXAMPLES = {
     "conditions": 'conditions = ["evening"]',
     "surveyed": "surveyed = 2026-05-20",
 }
+#: How pydantic calls what is no list of entries, or no entry.
+_NOT_AN_ENTRY = {"tuple_type", "list_type", "model_type", "dict_type"}
 _STANDS = {"on": "closed", "off": "open"}
 
 
@@ -204,8 +207,37 @@ def _first_model(annotation: Any) -> type[BaseModel] | None:
     return None
 
 
-def _fault(item: Any, where: tuple[int | str, ...], data: Any, name: str, places: Places) -> Fault:
-    kind, given = item["type"], item.get("input")
+@dataclass(frozen=True)
+class _Item:
+    """What pydantic refused, and where in the file it stands."""
+
+    kind: str
+    given: Any
+    context: dict[str, Any]
+    list_name: str
+    key: str  # of the entry's field, blank for the entry or its list
+    model: type[BaseModel] | None
+    file: str
+    line: int | None
+    entry: str
+
+    @property
+    def head(self) -> str:
+        """How an entry of its list begins."""
+        return "[boat]" if self.list_name == "boat" else f"[[{self.list_name}]]"
+
+    def fault(self, found: str, accepted: str, example: str = "", suggestion: str = "") -> Fault:
+        """Return the fault of this field."""
+        return Fault(
+            self.file, self.line, self.entry, self.key, found, accepted, example, suggestion
+        )
+
+    def list_fault(self, line: int | None, found: str, accepted: str, **more: str) -> Fault:
+        """Return the fault of its list."""
+        return Fault(self.file, line, "", self.list_name, found, accepted, **more)
+
+
+def _item(item: Any, where: tuple[int | str, ...], data: Any, name: str, places: Places) -> _Item:
     list_name = str(where[0]) if where else ""
     index = where[1] if len(where) > 1 and isinstance(where[1], int) else 0
     fields = [str(part) for part in where[1:] if isinstance(part, str)]
@@ -221,86 +253,65 @@ def _fault(item: Any, where: tuple[int | str, ...], data: Any, name: str, places
     for part in where[:-1]:
         if isinstance(part, str) and model is not None:
             model = _model_of(model, part)
-    example = _EXAMPLES.get(key or list_name, "")
+    context = item.get("ctx", {})
+    return _Item(item["type"], item.get("input"), context, list_name, key, model, name, line, entry)
 
-    if kind == "extra_forbidden":
-        known = list(_keys(model)) if model is not None else []
-        unknown = key or list_name
-        near = difflib.get_close_matches(unknown, known, n=1, cutoff=0.5)
-        what = "key" if fields else "list"
-        return Fault(
-            name,
-            line if fields else places.of(list_name),
-            entry if fields else "",
-            unknown,
-            f"unknown {what} '{unknown}'",
-            f"Known here: {', '.join(known)}.",
-            suggestion=near[0] if near else "",
-        )
-    if kind == "missing":
-        return Fault(
-            name,
-            line,
-            entry if fields else "",
-            key or list_name,
-            "missing",
-            "It is needed.",
-            example=example or f'{key or list_name} = "..."',
-        )
-    cause = item.get("ctx", {}).get("error")
+
+def _fault(item: Any, where: tuple[int | str, ...], data: Any, name: str, places: Places) -> Fault:
+    one = _item(item, where, data, name, places)
+    shown, example = _short(one.given), _EXAMPLES.get(one.key or one.list_name, "")
+    cause = one.context.get("error")
+    if one.kind == "extra_forbidden":
+        return _unknown(one, places)
+    if one.kind == "missing" and one.key:
+        return one.fault("missing", "It is needed.", example or f'{one.key} = "..."')
+    if one.kind == "missing":
+        example = example or f'{one.list_name} = "..."'
+        return one.list_fault(one.line, "missing", "It is needed.", example=example)
     if isinstance(cause, InputError):
-        return Fault(name, line, entry, key, cause.message, cause.remedy)
-    if kind in {"tuple_type", "list_type", "model_type", "dict_type"} and not fields:
-        head = "[boat]" if list_name == "boat" else f"[[{list_name}]]"
-        return Fault(
-            name,
-            line or places.of(list_name),
-            "",
-            list_name,
-            f"{_short(given)} is no entry",
-            f"Write each entry under its own {head}.",
-            example=f'{head}  {"name" if list_name == "boat" else "id"} = "..."',
+        return one.fault(cause.message, cause.remedy)
+    if one.kind in _NOT_AN_ENTRY and not one.key:
+        first = "name" if one.list_name == "boat" else "id"
+        return one.list_fault(
+            one.line or places.of(one.list_name),
+            f"{shown} is no entry",
+            f"Write each entry under its own {one.head}.",
+            example=f'{one.head}  {first} = "..."',
         )
-    if kind in {"tuple_type", "list_type"}:
-        return Fault(
-            name,
-            line,
-            entry,
-            key,
-            f"{_short(given)} is no list",
-            "Give a list, in brackets.",
-            example=example or f'{key} = ["..."]',
-        )
-    if kind.startswith("date"):
-        return Fault(
-            name,
-            line,
-            entry,
-            key,
-            f"{_short(given)} is no plain date",
-            "Give the date alone, without quotes or time.",
-            example="surveyed = 2026-05-20",
-        )
-    if expected := item.get("ctx", {}).get("expected"):
-        words = [word.strip("' ") for word in str(expected).replace(" or ", ", ").split(", ")]
-        word = str(given).strip().lower()
-        near = difflib.get_close_matches(word, words, n=1, cutoff=0.5)
-        if key == "switch":  # "on" is spelled more like "open" than like "closed"
-            near = [_STANDS[word]] if word in _STANDS else near
-        accepted = f"Accepted: {expected}."
-        if kind == "literal_error" and "in_" not in key and key != "bundled":
-            return Fault(
-                name,
-                line,
-                entry,
-                key,
-                f"{_short(given)} is not known here",
-                accepted,
-                suggestion=near[0] if near else "",
-            )
-    accepted = _accepted_number(_keys(model).get(key) if model is not None else None)
-    return Fault(
-        name, line, entry, key, f"{_short(given)} cannot be used here", accepted, example=example
+    if one.kind in {"tuple_type", "list_type"}:
+        example = example or f'{one.key} = ["..."]'
+        return one.fault(f"{shown} is no list", "Give a list, in brackets.", example)
+    if one.kind.startswith("date"):
+        remedy = "Give the date alone, without quotes or time."
+        return one.fault(f"{shown} is no plain date", remedy, "surveyed = 2026-05-20")
+    if one.kind == "literal_error" and "in_" not in one.key and one.key != "bundled":
+        return _no_such_word(one)
+    accepted = _accepted_number(_keys(one.model).get(one.key) if one.model else None)
+    return one.fault(f"{shown} cannot be used here", accepted, example)
+
+
+def _unknown(one: _Item, places: Places) -> Fault:
+    known = list(_keys(one.model)) if one.model is not None else []
+    unknown = one.key or one.list_name
+    near = difflib.get_close_matches(unknown, known, n=1, cutoff=0.5)
+    accepted, suggestion = f"Known here: {', '.join(known)}.", near[0] if near else ""
+    if one.key:
+        return one.fault(f"unknown key '{unknown}'", accepted, suggestion=suggestion)
+    line = places.of(one.list_name)
+    return one.list_fault(line, f"unknown list '{unknown}'", accepted, suggestion=suggestion)
+
+
+def _no_such_word(one: _Item) -> Fault:
+    expected = str(one.context["expected"])
+    words = [word.strip("' ") for word in expected.replace(" or ", ", ").split(", ")]
+    word = str(one.given).strip().lower()
+    near = difflib.get_close_matches(word, words, n=1, cutoff=0.5)
+    if one.key == "switch":  # "on" is spelled more like "open" than like "closed"
+        near = [_STANDS[word]] if word in _STANDS else near
+    return one.fault(
+        f"{_short(one.given)} is not known here",
+        f"Accepted: {expected}.",
+        suggestion=near[0] if near else "",
     )
 
 

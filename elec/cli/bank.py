@@ -105,7 +105,7 @@ def _among(option: str, given: str, accepted: Sequence[str]) -> str:
 def _boat(asked: Asked) -> BoatFile:
     from pydantic import ValidationError
 
-    from elec.boat.bounds import senseless
+    from elec.boat.cross_bounds import senseless
     from elec.boat.records import BoatFile
 
     bank = {
@@ -161,7 +161,7 @@ def _boat(asked: Asked) -> BoatFile:
         )
     for name, entries in (("bank", boat.bank), ("charger", boat.charger)):
         for entry in entries:
-            for field, text, remedy in senseless(name, entry):
+            for field, text, remedy in senseless(entry):
                 option = "charger" if (name, field) == ("charger", "current") else field
                 raise InputError(f"--{option.replace('_', '-')}: {text}.", remedy=remedy)
     return boat
