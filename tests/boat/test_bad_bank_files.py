@@ -2,8 +2,8 @@
 
 import pytest
 
-from elec.boat.read import read
 from elec.errors import BoatFileError
+from made import from_text
 
 HEAD = '[boat]\nname = "Test"\nsurveyed = 2026-05-20\n'
 BANK = (
@@ -127,25 +127,21 @@ TEXTS["generator, hours = 30 h"] = (
 
 
 @pytest.mark.parametrize("name", TEXTS)
-def test_one_fault_told_once(tmp_path, name):
+def test_one_fault_told_once(name):
     text, words = TEXTS[name]
-    path = tmp_path / "boat.toml"
-    path.write_text(text)
     with pytest.raises(BoatFileError) as caught:
-        read(path)
+        from_text(text)
     (fault,) = caught.value.faults
     for word in words:
         assert word in str(caught.value)
     assert fault.line is not None
 
 
-def test_a_sound_timetable_is_read(tmp_path):
-    path = tmp_path / "boat.toml"
-    path.write_text(HEAD + period("one", "0 h", "12 h") + period("two", "12 h", "1 day"))
-    assert [p.id for p in read(path).period] == ["one", "two"]
+def test_a_sound_timetable_is_read():
+    boat = from_text(HEAD + period("one", "0 h", "12 h") + period("two", "12 h", "1 day"))
+    assert [p.id for p in boat.period] == ["one", "two"]
 
 
-def test_a_date_code_of_any_form_may_be_noted(tmp_path):
-    path = tmp_path / "boat.toml"
-    path.write_text(HEAD + BANK + '[[bank.string]]\ndate_code = "XQ-77"\n')
-    assert read(path).bank[0].string[0].date_code == "XQ-77"
+def test_a_date_code_of_any_form_may_be_noted():
+    boat = from_text(HEAD + BANK + '[[bank.string]]\ndate_code = "XQ-77"\n')
+    assert boat.bank[0].string[0].date_code == "XQ-77"

@@ -3,9 +3,10 @@
 import pytest
 from typer.testing import CliRunner
 
-from elec.boat.read import read
 from elec.cli.app import app
 from elec.errors import BoatFileError
+from elec.survey import survey
+from made import changed, from_text, one
 
 BOAT = """
 [boat]
@@ -31,11 +32,14 @@ rating = "40 A"
 """
 
 
-def written(tmp_path, old, new):
-    assert old in BOAT
+def noted(old, new):
+    return from_text(changed(BOAT, (old, new)))
+
+
+def asked(tmp_path, old, new):
     path = tmp_path / "boat.toml"
-    path.write_text(BOAT.replace(old, new), encoding="utf-8")
-    return path
+    path.write_text(changed(BOAT, (old, new)), encoding="utf-8")
+    return CliRunner().invoke(app, ["survey", str(path)])
 
 
 @pytest.mark.parametrize(
@@ -58,37 +62,33 @@ def written(tmp_path, old, new):
         ('"20 A"', '"20 A"\npower = "100 W"', "power", "does not go with"),
     ],
 )
-def test_each_is_refused_once_with_its_field(old, new, field, words, tmp_path):
+def test_each_is_refused_once_with_its_field(old, new, field, words):
     with pytest.raises(BoatFileError) as caught:
-        read(written(tmp_path, old, new))
+        noted(old, new)
     (fault,) = caught.value.faults
     assert fault.field == field
     assert words in str(fault)
 
 
 def test_an_example_is_as_it_is_typed(tmp_path):
-    path = written(tmp_path, '"3 m"', '"3 m"\nconductors_in_parallel = 0')
-    result = CliRunner().invoke(app, ["survey", str(path)])
+    result = asked(tmp_path, '"3 m"', '"3 m"\nconductors_in_parallel = 0')
     assert "Example: conductors_in_parallel = 2" in str(result.exception)
 
 
 @pytest.mark.parametrize("power", ["240 W", "200..300 W"])
-def test_power_that_goes_with_a_current_is_taken(power, tmp_path):
-    read(written(tmp_path, '"20 A"', f'"20 A"\npower = "{power}"'))
+def test_power_that_goes_with_a_current_is_taken(power):
+    noted('"20 A"', f'"20 A"\npower = "{power}"')
 
 
 def test_a_size_that_no_table_holds_is_told_once_with_what_to_do(tmp_path):
-    path = written(tmp_path, "6 AWG", "300 mm²")
-    result = CliRunner().invoke(app, ["survey", str(path)])
+    result = asked(tmp_path, "6 AWG", "300 mm²")
     text = " ".join(result.output.split())
     assert text.count("300 mm² is outside") == 1
     assert "judge it by its maker's ampacity" in text
 
 
-def test_a_gauge_between_two_listed_takes_the_smaller(tmp_path):
-    from elec.survey import survey
-
-    (found,) = survey(read(written(tmp_path, "6 AWG", "5 AWG")), only=("run-ampacity",)).findings
+def test_a_gauge_between_two_listed_takes_the_smaller():
+    found = one(survey(noted("6 AWG", "5 AWG"), only=["run-ampacity"]))
     # 33 CFR 183.425, Table 5: 6 AWG at 105 °C, 120 A, in engine spaces 0.85 of it
     assert found.limit.high == pytest.approx(120)
     assert any("next smaller" in note for note in found.notes)

@@ -7,9 +7,7 @@ memory; the alternator derating of a maker's chart; IEC 60228 resistance. Within
 
 import pytest
 
-from elec.boat.read import from_data
-from elec.survey import survey
-from made import one, step
+from made import one, step, surveyed
 
 HEAT, POWER, MOTOR = "resistance", "constant power", "motor"
 EVENING = {
@@ -53,14 +51,14 @@ def yacht(only, *, house="240 V", climate="240 V", without=(), amps=None, **list
             loads.append(load(name, "climate", "L1-L2", current, MOTOR, ["evening"]))
     service = {"rating": "50 A", "service": "120/240 V"}
     data = {
-        "boat": {"name": "A", "basis": "us", "length": "19.2 m", "conditions": ["evening"]},
         "inlet": [
             {"id": "house", "supply": house} | service | lists.pop("inlet", {}),
             {"id": "climate", "supply": climate} | service,
         ],
         "ac_load": loads,
     }
-    return survey(from_data(data | lists, "test"), only=[only])
+    about = {"length": "19.2 m", "conditions": ["evening"]}
+    return surveyed(only, about=about, **data | lists)
 
 
 def near(value):
@@ -185,12 +183,11 @@ def sloop(only, *, supply=None, cord=None):
     ]
     inlet = {"id": "i", "rating": "16 A", "service": "230 V"}
     data = {
-        "boat": {"name": "B", "basis": "iso", "conditions": list(SETS)},
         "inlet": [inlet | ({"supply": supply} if supply else {})],
         "ac_load": loads,
         "cord": [{"id": "c", "inlet": "i", "legend": "H07RN-F"} | (cord or {})],
     }
-    return survey(from_data(data, "test"), only=[only])
+    return surveyed(only, basis="iso", about={"conditions": list(SETS)}, **data)
 
 
 @pytest.mark.parametrize(

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import subprocess
-import sys
-
 import pytest
 
 from elec import noted
@@ -14,7 +11,7 @@ from elec.quote.place import item_of_line
 from elec.quote.read import read
 from elec.quote.words import item_of
 from elec.survey import survey
-from made import from_text
+from made import command, from_text
 
 BOAT = """
 [boat]
@@ -271,13 +268,7 @@ def test_the_command(tmp_path):
     (tmp_path / "q.csv").write_text("description,amount\nFuse,12.50\n", encoding="utf-8")
 
     def elec(*arguments):
-        return subprocess.run(
-            [sys.executable, "-c", "from elec.cli import main; main()", *arguments],
-            capture_output=True,
-            text=True,
-            check=False,
-            cwd=tmp_path,
-        )
+        return command(*arguments, cwd=tmp_path)
 
     done = elec("quote", "q.csv", "--boat", "boat.toml", "--json")
     assert done.returncode in (1, 3)

@@ -5,8 +5,6 @@ NFPA 70-2017, chapter 9 Table 9 (resistance at 75 °C), Table 400.5(A)(1) (flexi
 
 import pytest
 
-from elec.boat.read import from_data
-from elec.survey import survey
 from made import surveyed
 
 R_10, R_12, R_6 = 1.2e-3, 2.0e-3, 0.49e-3  # ohm per ft: 10, 12 and 6 AWG in steel conduit
@@ -245,9 +243,7 @@ def test_a_neutral_above_its_links_is_a_finding(rating, verdict):
         for leg in ("L1", "L2", "L3")
     ]  # fmt: skip
     inlet = {"id": "i", "rating": rating, "service": "120/208 V three-phase", "supply": "208 V"}
-    boat = {"name": "Test", "basis": "us", "length": "12 m"}
-    data = {"boat": boat, "inlet": [inlet], "ac_load": loads}
-    found = survey(from_data(data, "test"), only=["inlet-path"]).findings
+    found = surveyed("inlet-path", inlet=[inlet], ac_load=loads).findings
     neutral = [one for one in found if one.part == "neutral 'shore'"]
     assert [one.verdict for one in neutral] == ([verdict] if verdict else [])
     if neutral:
@@ -263,14 +259,13 @@ def test_a_neutral_of_one_leg_s_loads_is_the_leg_s_own():
 
 def test_the_transformer_says_what_volts_that_were_not_read_would_turn():
     """A heater of 48 A at 240 V takes 50.4 A at 252 V: above the 50 A of 12 kVA at 240 V."""
-    data = {
-        "boat": {"name": "Test", "basis": "us", "length": "12 m"},
+    lists = {
         "inlet": [{"id": "i", "rating": "50 A", "service": "120/240 V"}],
         "transformer": [{"id": "t", "inlet": "i", "rating": "12 kVA", "isolating": "no"}],
         "ac_load": [{"id": "a", "inlet": "i", "volts": "240 V", "current": "48 A",
                      "behaviour": "resistance", "when": ["shore"]}],
     }  # fmt: skip
-    result = survey(from_data(data, "test"), only=["transformer"])
+    result = surveyed("transformer", **lists)
     (found,) = parts(result, "rating")
     assert any("252 V" in note and "12096 VA" in note for note in found.notes)
     assert any("volts of its dock" in item.reason for item in result.not_checked)
