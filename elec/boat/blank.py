@@ -64,9 +64,6 @@ def _amount_of(info: FieldInfo) -> Amount | None:
     return next((m for m in info.metadata if isinstance(m, Amount)), None)
 
 
-_KINDS = {"ac_load": '"dishwasher"', "dc_load": '"windlass"', "run": '"windlass"'}
-
-
 def _example(key: str, info: FieldInfo, facts: Declaration | None) -> str:
     if facts is not None and facts.example:
         return facts.example
@@ -128,15 +125,13 @@ def blank_boat() -> str:
         lines.append(f"# {(model.__doc__ or '').strip()}")
         lines.append("[boat]" if single else f"# [[{name}]]")
         for field, info in model.model_fields.items():
-            if field == "string" or (field == "kind" and name not in _KINDS):
-                continue
             key, facts = info.alias or field, model.declarations.get(field)
+            if field == "string" or (field == "kind" and not (facts and facts.example)):
+                continue
             mark = "" if single and info.is_required() else "# "
             value = '"Name of the boat"' if key == "name" else _example(key, info, facts)
             if key == "id":
                 value = f'"{name} 1"'
-            if key == "kind":
-                value = _KINDS[name]
             if facts is not None and facts.instead:
                 mark = "# or "
             lines.append(f"{mark}{key} = {value}{_comment(info)}")
@@ -153,19 +148,6 @@ def walk_sheet() -> str:
     """Return a sheet to print, by place aboard, with what to read at each thing there."""
     lists = _lists()
     lines = [_SHEET_HEAD]
-    skipped = {
-        "id",
-        "where",
-        "note",
-        "kind",
-        "serves",
-        "when",
-        "bank",
-        "inlet",
-        "inverter",
-        "string",
-        "opens",
-    }
     for place, names in _PLACES:
         lines.append(f"{place.upper()}\n{'-' * len(place)}")
         for name in names:
@@ -173,7 +155,7 @@ def walk_sheet() -> str:
             keys = [
                 (info.alias or field).replace("_", " ")
                 for field, info in model.model_fields.items()
-                if field not in skipped
+                if field in model.declarations and model.declarations[field].sheet
             ]
             lines.append(f"{(model.__doc__ or name).strip().rstrip('.')}:")
             line = "   "

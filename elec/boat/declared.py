@@ -53,6 +53,8 @@ class Declaration:
         What stands in the blank boat file; made from the kind of field if not given. [text]
     instead : bool, default False
         Whether it says in another way what a key before it says. [-]
+    sheet : bool, default True
+        Whether the walk sheet has room for it. [-]
     """
 
     how: How
@@ -66,6 +68,7 @@ class Declaration:
     names: tuple[str, ...] = ()
     example: str = ""
     instead: bool = False
+    sheet: bool = True
 
     def __call__(self, _schema: dict[str, Any]) -> None:
         """Add nothing to the JSON Schema; pydantic keeps what may."""

@@ -39,7 +39,7 @@ class BatteryString(Record):
     date_code: Words | None = declared("plate", example='"C5"')
     remaining: Fraction = declared("meter", bound=A_TEST)
     label: Words | None = declared("plate", "make and type on its label, for comparison")
-    note: Words | None = declared("look")
+    note: Words | None = declared("look", sheet=False)
 
 
 class Bank(Entry):
@@ -55,7 +55,7 @@ class Bank(Entry):
     in_parallel: Annotated[int, Field(ge=1, le=100, strict=True)] | Literal["?"] = declared(
         "look", default=1
     )
-    string: tuple[BatteryString, ...] = declared("look")
+    string: tuple[BatteryString, ...] = declared("look", sheet=False)
     group: Words | None = declared("plate", "box size, as BCI 31, 4D, 8D", example='"8D"')
     remaining: Fraction = declared(
         "meter", "capacity left, as a share of rated, if it was tested", bound=A_TEST
@@ -112,9 +112,15 @@ class Bank(Entry):
 class Charger(Entry):
     """A mains charger."""
 
-    bank: Id = declared("look", default=..., names=("bank",), stays=True, example='"bank 1"')
+    bank: Id = declared(
+        "look", default=..., names=("bank",), stays=True, example='"bank 1"', sheet=False
+    )
     inlet: Id | None = declared(
-        "look", names=("inlet", "generator", "inverter"), stays=True, example='"inlet 1"'
+        "look",
+        names=("inlet", "generator", "inverter"),
+        stays=True,
+        example='"inlet 1"',
+        sheet=False,
     )
     current: Current = declared("plate", bound=ABOVE_ZERO)
     voltage: Voltage = declared("plate", stays=True)
@@ -127,7 +133,9 @@ class Charger(Entry):
 class Alternator(Entry):
     """An engine alternator, or a converter that it feeds."""
 
-    bank: Id = declared("look", default=..., names=("bank",), stays=True, example='"bank 1"')
+    bank: Id = declared(
+        "look", default=..., names=("bank",), stays=True, example='"bank 1"', sheet=False
+    )
     current: Current = declared("plate", bound=ABOVE_ZERO)
     voltage: Voltage = declared("plate", stays=True)
     converter: Current = declared("plate", bound=ABOVE_ZERO, stays=True)
@@ -141,7 +149,9 @@ class Alternator(Entry):
 class Solar(Entry):
     """Solar panels on a bank."""
 
-    bank: Id = declared("look", default=..., names=("bank",), stays=True, example='"bank 1"')
+    bank: Id = declared(
+        "look", default=..., names=("bank",), stays=True, example='"bank 1"', sheet=False
+    )
     power: Power = declared("plate")
     sun: Duration = declared("look", "full-sun hours a day", bound=IN_A_DAY, stays=True)
     factor: Fraction = declared("papers", stays=True)
@@ -150,13 +160,17 @@ class Solar(Entry):
 class DcLoad(Entry):
     """A load on direct current."""
 
-    bank: Id | None = declared("look", names=("bank",), stays=True, example='"bank 1"')
+    kind: Words | None = declared(
+        "look", "entry of the catalogue of typical gear", example='"windlass"', sheet=False
+    )
+    bank: Id | None = declared("look", names=("bank",), stays=True, example='"bank 1"', sheet=False)
     inverter: Id | None = declared(
         "look",
         "inverter through which it is fed",
         names=("inverter",),
         stays=True,
         example='"inverter 1"',
+        sheet=False,
     )
     count: Annotated[int, Field(ge=1, le=1000, strict=True)] = declared(
         "look", default=1, stays=True
@@ -169,7 +183,7 @@ class DcLoad(Entry):
     energy_per_day: Energy = declared("papers", instead=True)
     efficiency: Fraction = declared("papers", bound=ABOVE_ZERO, stays=True)
     lowest_voltage: Voltage = declared("papers", "at which it still works, from its papers")
-    when: tuple[Words, ...] | None = declared("look", stays=True)
+    when: tuple[Words, ...] | None = declared("look", stays=True, sheet=False)
 
 
 class Period(Entry):

@@ -24,6 +24,9 @@ class Bus(Entry):
 class Run(Entry):
     """A cable run: both conductors from one point to another."""
 
+    kind: Words | None = declared(
+        "look", "entry of the catalogue of typical gear", example='"windlass"', sheet=False
+    )
     start: Id | None = declared(
         "look", "where it starts, by id", alias="from", stays=True, example='"bank 1"'
     )
@@ -39,6 +42,7 @@ class Run(Entry):
         stays=True,
         example='["dc_load 1"]',
         instead=True,
+        sheet=False,
     )
     length: Length = declared("look", "one way", stays=True)
     size: Gauge = declared("look")
@@ -69,7 +73,10 @@ class Run(Entry):
     )
     duty: Fraction = declared("plate", "share of its time that it draws, by its plate", stays=True)
     when: tuple[Words, ...] | None = declared(
-        "look", "conditions under which a current noted on the run itself flows", stays=True
+        "look",
+        "conditions under which a current noted on the run itself flows",
+        stays=True,
+        sheet=False,
     )
     protection: Id | None = declared(
         "look", names=("protection",), stays=True, example='"protection 1"'
@@ -117,5 +124,6 @@ class Protection(Entry):
         "papers",
         "its time-current curve: current, and longest time to open",
         example='["135 % in 30 min", "200 % in 60 s"]',
+        sheet=False,
     )
     ignition_protected: Presence = declared("plate")

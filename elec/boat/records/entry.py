@@ -20,10 +20,10 @@ class Entry(Record):
     """What every entry of the file may have."""
 
     id: Id
-    where: Words | None = declared("look", "place aboard")
-    kind: Words | None = declared("look", "entry of the catalogue of typical gear")
+    where: Words | None = declared("look", "place aboard", sheet=False)
+    kind: Words | None = declared("look", "entry of the catalogue of typical gear", sheet=False)
     year: Year = declared("plate")
-    note: Words | None = declared("look")
+    note: Words | None = declared("look", sheet=False)
 
 
 class Boat(Record):
@@ -50,4 +50,4 @@ class Boat(Record):
         example='"some"',
     )
     conditions: tuple[Words, ...] = declared("look", "conditions besides the standard four")
-    note: Words | None = declared("look")
+    note: Words | None = declared("look", sheet=False)

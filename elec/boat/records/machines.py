@@ -62,7 +62,7 @@ class Generator(Entry):
 class Inverter(Entry):
     """An inverter fed by a bank."""
 
-    bank: Id | None = declared("look", names=("bank",), stays=True, example='"bank 1"')
+    bank: Id | None = declared("look", names=("bank",), stays=True, example='"bank 1"', sheet=False)
     power: Power = declared("plate", bound=ABOVE_ZERO)
     efficiency: Fraction = declared("papers", bound=ABOVE_ZERO)
     idle: Current = declared("papers")
@@ -70,7 +70,11 @@ class Inverter(Entry):
     lowest_voltage: Voltage = declared("papers", "of the bank, at which it switches off")
     service: Service = declared("plate", stays=True)
     inlet: Id | None = declared(
-        "look", "id of the inlet that feeds its AC input", names=("inlet",), example='"inlet 1"'
+        "look",
+        "id of the inlet that feeds its AC input",
+        names=("inlet",),
+        example='"inlet 1"',
+        sheet=False,
     )
     passes_through: Presence = declared(
         "plate", "passes shore power on to its loads, as an inverter-charger does"
@@ -90,11 +94,15 @@ class Inverter(Entry):
 class AcLoad(Entry):
     """A load on alternating current."""
 
+    kind: Words | None = declared(
+        "look", "entry of the catalogue of typical gear", example='"dishwasher"', sheet=False
+    )
     inlet: Id | None = declared(
         "look",
         "id of the inlet, generator or inverter that feeds it",
         names=("inlet", "generator", "inverter"),
         example='"inlet 1"',
+        sheet=False,
     )
     count: Annotated[int, Field(ge=1, le=1000, strict=True)] = declared("look", default=1)
     volts: Voltage = declared("plate", example='"120 V"')
@@ -118,7 +126,7 @@ class AcLoad(Entry):
     soft_start: Presence = declared("look")
     legs: Legs = declared("specialist", "L1, L2, L3, L1-L2 (across two legs), all (three-phase)")
     behaviour: Annotated[Choice, OneOf("constant power", "resistance", "motor")] = declared("look")
-    when: tuple[Words, ...] | None = declared("look", "conditions under which it runs")
+    when: tuple[Words, ...] | None = declared("look", "conditions under which it runs", sheet=False)
     use: Annotated[Choice, OneOf("always", "choice")] = declared("look")
     rated_frequency: Annotated[Choice, OneOf("50 Hz", "60 Hz", "50/60 Hz")] = declared(
         "plate", "on its plate"

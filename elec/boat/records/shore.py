@@ -93,7 +93,9 @@ class Inlet(Entry):
 class Cord(Entry):
     """A shore cord or extension."""
 
-    inlet: Id | None = declared("look", names=("inlet",), stays=True, example='"inlet 1"')
+    inlet: Id | None = declared(
+        "look", names=("inlet",), stays=True, example='"inlet 1"', sheet=False
+    )
     rating: Current = declared("plate", bound=ABOVE_ZERO)
     size: Gauge = declared("plate")
     length: Length = declared("look", stays=True)
@@ -118,7 +120,9 @@ class Dock(Entry):
 class Transformer(Entry):
     """A shore transformer."""
 
-    inlet: Id | None = declared("look", names=("inlet",), stays=True, example='"inlet 1"')
+    inlet: Id | None = declared(
+        "look", names=("inlet",), stays=True, example='"inlet 1"', sheet=False
+    )
     rating: ApparentPower = declared("plate", bound=ABOVE_ZERO)
     isolating: Presence = declared("plate", stays=True)
     distance: Length = declared("look", "from the inlet, along the conductors", stays=True)
