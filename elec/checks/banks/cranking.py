@@ -74,8 +74,9 @@ def _cranking(bank: Bank, boat: BoatFile, _basis: str) -> Finding | None:
     def requirement(**given: Any) -> tuple[Any, Any]:
         return given["rated_A"] * given["strings"] * given["share"], given["need_A"]
 
-    best = question.best_values()
-    strings = float(best["strings"])
+    best = {name: float(value) for name, value in question.best_values().items()}
+    numbers = f"{best['rated_A']:.4g} x {best['strings']:g} x {best['share']:.3g}"
+    given = float(requirement(**best)[0])
     each = question.ends("need_A")[1] / question.ends("strings")[0]
     cold, sources = _in_the_cold(bank)
     return question.finding(
@@ -89,15 +90,7 @@ def _cranking(bank: Bank, boat: BoatFile, _basis: str) -> Finding | None:
             f"Bank '{bank.id}' cranks {bank.starts or 'its engine'} with {value}; {limit} is "
             "needed."
         ),
-        working=(
-            Step(
-                "I",
-                "cold cranking current x strings x share left",
-                f"{float(best['rated_A']):.4g} x {strings:g} x {float(best['share']):.3g}",
-                float(requirement(**best)[0]),
-                "A",
-            ),
-        ),
+        working=(Step("I", "cold cranking current x strings x share left", numbers, given, "A"),),
         sources=sources,
         remedy="Batteries of "
         f"{units.show_limit(each, 'cranking', sense='at least')} each when new, and a load test "

@@ -19,6 +19,7 @@ __all__ = ["CHECK"]
 
 _STARTER = re.compile(r"\b(starter|starting|cranking)\b", re.I)
 _CAUTION = "A starter cable without a fuse burns what it touches: no chafe, no loose terminal."
+_RULES = "starter_circuit_sae_j541"
 _COPPER = "IACS annealed copper 20 C"
 
 
@@ -31,26 +32,9 @@ def _loop(run: Run, _boat: BoatFile, _basis: str) -> Finding | None:
             "its voltage, length or size was not noted",
             f"the size and the length of both cables of '{run.id}'",
         )
-    rules = table("starter_circuit_sae_j541")
-    limits = {
-        float(r["max_drop_V_per_100A_at_20C"]): f"{r['duty'].replace('_', ' to ')} duty"
-        for r in rules.rows()
-        if float(r["system_voltage_low_V"]) <= run.voltage.best <= float(r["system_voltage_high_V"])
-    }
-    if not limits:
-        raise CannotJudge(f"no rule is held for a starter at {run.voltage.text}")
     question = Question()
     question.ask("length_m", run, "length", worse="higher")
-    question.among(
-        "limit_V",
-        [Option(volts, limits[volts]) for volts in sorted(limits)],
-        entry=run,
-        field="duty of the starter",
-        worse="lower",
-        best=min(limits),
-        more="",
-        read=f"the power of the starter on '{run.id}'",
-    )
+    least_V = _ask_limit(question, run, run.voltage.best)
     resistivity = table("resistivity_constants")
     rho = resistivity.exact("equivalent_ohm_mm2_per_m", name=_COPPER)
 
@@ -60,8 +44,9 @@ def _loop(run: Run, _boat: BoatFile, _basis: str) -> Finding | None:
         )
         return drop, given["limit_V"]
 
-    best = question.best_values()
-    longest = cranking.loop_length_m(min(limits), area_mm2=area, resistivity_ohm_mm2_per_m=rho)
+    both_m = 2.0 * question.best("length_m")
+    drop = float(requirement(**question.best_values())[0])
+    longest = cranking.loop_length_m(least_V, area_mm2=area, resistivity_ohm_mm2_per_m=rho)
     return question.finding(
         question.rule(requirement, "at most"),
         check="starter-loop",
@@ -77,18 +62,41 @@ def _loop(run: Run, _boat: BoatFile, _basis: str) -> Finding | None:
             Step(
                 "V100",
                 "100 A x resistivity x both cables / area",
-                f"100 x {rho:.4g} x {2 * float(best['length_m']):.4g} / {area:.4g}",
-                float(requirement(**best)[0]),
+                f"100 x {rho:.4g} x {both_m:.4g} / {area:.4g}",
+                drop,
                 "V",
                 "20 °C, connections not included",
             ),
         ),
-        sources=(rules.source(), resistivity.source(name=_COPPER)),
+        sources=(table(_RULES).source(), resistivity.source(name=_COPPER)),
         remedy="At this size at most "
         f"{units.show_limit(float(longest) / 2, 'length', sense='at most')} one way.",
         caution=_CAUTION,
         notes=("Connections come on top: measure the drop while it cranks.",),
     )
+
+
+def _ask_limit(question: Question, run: Run, volts: float) -> float:
+    """Add the limits of the duties that a starter of this voltage may have; return the least."""
+    limits = {
+        float(r["max_drop_V_per_100A_at_20C"]): f"{r['duty'].replace('_', ' to ')} duty"
+        for r in table(_RULES).rows()
+        if float(r["system_voltage_low_V"]) <= volts <= float(r["system_voltage_high_V"])
+    }
+    if not limits:
+        raise CannotJudge(f"no rule is held for a starter at {run.voltage.text}")
+    least = min(limits)
+    question.among(
+        "limit_V",
+        [Option(limit, limits[limit]) for limit in sorted(limits)],
+        entry=run,
+        field="duty of the starter",
+        worse="lower",
+        best=least,
+        more="",
+        read=f"the power of the starter on '{run.id}'",
+    )
+    return least
 
 
 CHECK = Check(
