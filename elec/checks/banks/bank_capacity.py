@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from elec.boat.possible import possible
-from elec.boat.records import Bank, BatteryString, BoatFile
+from elec.boat.records import Bank, BoatFile
 from elec.boat.typical import remaining, unit_capacity
 from elec.calc.batteries import storage
 from elec.checks.banks.bank_effects import ask_exponent, ask_rate, ask_temperature, size_factor
@@ -30,7 +30,6 @@ __all__ = [
     "ask_usable",
     "empties_fast",
     "one_hour_Ah",
-    "strings_of",
     "usable_best",
     "why_not",
 ]
@@ -65,18 +64,11 @@ def why_not(bank: Bank) -> CannotJudge | None:
     return None
 
 
-def strings_of(bank: Bank) -> list[BatteryString | None]:
-    """Return its parallel strings, None for one that was not described."""
-    if bank.string:
-        return list(bank.string)
-    number = bank.in_parallel if isinstance(bank.in_parallel, int) else 1
-    return [None] * number
-
-
 def ask_strings(question: Question, bank: Bank, *, worse: Worse = "lower") -> None:
     """Add its number of parallel strings, every one that it may have if that was not traced."""
-    if isinstance(bank.in_parallel, int) or bank.string:
-        question.exact("strings", float(len(strings_of(bank))))
+    counted = len(bank.string) or bank.in_parallel
+    if isinstance(counted, int):
+        question.exact("strings", counted)
         return
     low, high, source = possible("parallel strings")
     question.among(

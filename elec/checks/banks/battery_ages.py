@@ -8,7 +8,6 @@ from elec.boat.fields import YearNoted
 from elec.boat.possible import typical
 from elec.boat.records import Bank, BatteryString
 from elec.calc.batteries.battery_age import date_code_readings
-from elec.checks.banks.bank_capacity import strings_of
 from elec.checks.question import Option, Question, Worse
 from elec.errors import InputError
 
@@ -24,7 +23,7 @@ def ask_ages(
     """Add the age of every string; return the names of the inputs and the notes."""
     names: list[str] = []
     notes: list[str] = []
-    for number, string in enumerate(strings_of(bank) if bank.string else [None]):
+    for number, string in enumerate(bank.string or (None,)):
         years = _years(bank, string)
         code = string.date_code if string is not None else None
         options, more = _by_code(code, years, surveyed) if code else ([], [])
