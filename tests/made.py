@@ -92,6 +92,10 @@ BANK = {
 LOAD = {"id": "load", "bank": "bank", "current": "2 A", "hours": "24 h", "when": ["anchor"]}
 
 
+def bank(**changes):
+    return BANK | changes
+
+
 # -- what is found of them -------------------------------------------------------------------------
 
 

@@ -7,26 +7,42 @@ from __future__ import annotations
 
 import difflib
 import re
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from elec import noted, units
-from elec.boat.possible import possible, typical
-from elec.boat.records import AcLoad, Bank, BatteryString, Boat, DcLoad, Entry
+from elec.boat.possible import possible, typical, value_of
+from elec.boat.records import (
+    AcLoad,
+    Alternator,
+    Bank,
+    BatteryString,
+    Boat,
+    DcLoad,
+    Entry,
+    Solar,
+)
 from elec.noted import Noted
 from elec.published import remembered, table
 
 __all__ = [
     "Gear",
+    "charge_return",
+    "charging_voltage",
+    "cold_cranking",
     "dc_current",
     "duty_of",
     "gear",
+    "hour_rate",
     "hours_of",
     "kinds",
     "nearest_kinds",
     "power",
     "remaining",
     "run_length",
+    "spanned",
     "strings_counted",
+    "sun_hours",
     "unit_capacity",
 ]
 
@@ -184,26 +200,96 @@ def run_length(run: Entry, boat: Boat) -> Noted:
     return typical(low_share * low, high_share * high, "length", source)
 
 
+def spanned(
+    rows: Iterable[Mapping[str, str]],
+    lowest: str,
+    highest: str,
+    quantity: str,
+    source: str,
+    *,
+    times: float = 1.0,
+) -> Noted:
+    """Return what runs from the least of one column of some rows to the most of another."""
+    chosen = list(rows)
+    low, high = min(float(r[lowest]) for r in chosen), max(float(r[highest]) for r in chosen)
+    return typical(low * times, high * times, quantity, source)
+
+
+def _box_sizes(bank: Bank) -> list[dict[str, str]]:
+    """Return what is held of the box size of a bank's batteries."""
+    if not bank.group:
+        return []
+    name = bank.group.upper().removeprefix("BCI").removeprefix("GROUP").strip().split(" ")[0]
+    rows = table("battery_groups").rows()
+    return [r for r in rows if r["group"].upper().split(" ")[0] == name]
+
+
 def unit_capacity(bank: Bank) -> Noted | None:
     """Return the rated capacity of one battery, noted, or what its box size may hold."""
     if bank.capacity.seen:
         return bank.capacity
-    groups = table("battery_groups")
-    if bank.group:
-        name = bank.group.upper().removeprefix("BCI").removeprefix("GROUP").strip()
-        rows = [r for r in groups.rows() if r["group"].upper().split(" ")[0] == name.split(" ")[0]]
-        if rows:
-            low = min(float(r["Ah20_low_Ah"]) for r in rows)
-            high = max(float(r["Ah20_high_Ah"]) for r in rows)
-            return typical(low, high, "charge", f"table battery_groups, group {rows[0]['group']}")
+    ends = "Ah20_low_Ah", "Ah20_high_Ah", "charge"
+    if rows := _box_sizes(bank):
+        return spanned(rows, *ends, f"table battery_groups, group {rows[0]['group']}")
     if bank.chemistry.is_surely("lfp"):
         return None
-    rows = [r for r in groups.rows() if r["nominal_V"] == "12"]
-    low, high = (
-        min(float(r["Ah20_low_Ah"]) for r in rows),
-        max(float(r["Ah20_high_Ah"]) for r in rows),
-    )
-    return typical(low, high, "charge", "table battery_groups, every 12 V box size")
+    rows = [r for r in table("battery_groups").rows() if r["nominal_V"] == "12"]
+    return spanned(rows, *ends, "table battery_groups, every 12 V box size")
+
+
+def hour_rate(bank: Bank) -> Noted:
+    """Return the hour rate of its capacity: noted, that of a box size, or any usual one."""
+    if not bank.rate.seen and not bank.capacity.seen:
+        return typical(20.0, 20.0, "duration", "table battery_groups, by the 20-hour rate")
+    return value_of(bank, "rate")
+
+
+def cold_cranking(bank: Bank) -> Noted | None:
+    """Return the cold cranking current of one battery, noted or by its box size."""
+    if bank.cranking.seen:
+        return bank.cranking
+    rows = [r for r in _box_sizes(bank) if r["CCA_low_A"] and r["CCA_high_A"]]
+    if not rows:
+        return None
+    source = f"table battery_groups, group {rows[0]['group']}"
+    return spanned(rows, "CCA_low_A", "CCA_high_A", "cranking", source)
+
+
+def charge_return(bank: Bank) -> Noted:
+    """Return the charge to be put back over the charge taken."""
+    if bank.charge_return.seen:
+        return bank.charge_return
+    held = table("charge_return_by_chemistry")
+    rows = [r for r in held.rows() if bank.chemistry.may_be(r["chemistry"])]
+    ends = "ah_in_over_out_low", "ah_in_over_out_high", "percentage"
+    return spanned(rows, *ends, f"table {held.name}")
+
+
+def charging_voltage(alternator: Alternator, bank: Bank) -> Noted | None:
+    """Return the voltage on the bank's side of a converter, noted or as published."""
+    if alternator.charging_voltage.seen:
+        return alternator.charging_voltage
+    held = table("charge_voltages_12V_block")
+    rows = [
+        r
+        for r in held.rows()
+        if r["stage"] == "absorption" and bank.chemistry.may_be(r["battery_type"])
+    ]
+    if bank.voltage.best is None or not rows:
+        return None
+    ends = "voltage_low_V", "voltage_high_V", "voltage"
+    return spanned(rows, *ends, f"table {held.name}", times=bank.voltage.best / 12.0)
+
+
+def sun_hours(panels: Solar) -> Noted:
+    """Return the full-sun hours of a day: noted, or from none to the clearest published sky."""
+    if panels.sun.seen:
+        return panels.sun
+    sky = table("solar_clear_sky_horizontal_pvlib")
+    columns = [name for name in sky.columns if name.endswith("kWh_per_m2")]
+    most = max(float(sky.numbers(name).max()) for name in columns)
+    source = f"table {sky.name}, from no sun to the clearest day"
+    return typical(0.0, most, "duration", source)
 
 
 def remaining(bank: Bank, string: BatteryString | None, boat: Boat) -> tuple[Noted, str]:
@@ -223,11 +309,9 @@ def remaining(bank: Bank, string: BatteryString | None, boat: Boat) -> tuple[Not
             for r in rows
             if any(int(r["age_from_years"]) <= age <= int(r["age_to_years"]) for age in ages)
         ] or rows
-    low = min(float(r["remaining_low"]) for r in rows)
-    high = max(float(r["remaining_high"]) for r in rows)
     words = " or ".join(str(age) for age in sorted(set(ages))) if ages else "unknown"
     source = f"table remaining_capacity_by_age, age {words}" + (" years" if ages else "")
-    return typical(low, high, "fraction", source), words
+    return spanned(rows, "remaining_low", "remaining_high", "fraction", source), words
 
 
 def strings_counted(bank: Bank) -> int | None:

@@ -7,25 +7,17 @@ from typing import Any
 
 import numpy as np
 
-from elec.boat.records import Bank, Entry
+from elec.boat.records import Entry
 from elec.checks.question import Option, Question
 from elec.finding import Finding, Priority, Step
 from elec.noted import Choice
 from elec.published import Source
 
-__all__ = ["THERE", "ask_presence", "fitting_of", "presence_finding"]
+__all__ = ["THERE", "ask_presence", "presence_finding"]
 
 #: Limit between what is absent (0) and what is present (1), far from both.
 THERE = 0.5
 ABSENT_PRESENT = ("absent", "present")
-
-
-def fitting_of(bank: Bank) -> str:
-    """Return what to look at where a bank stands: one look for all questions of its fitting."""
-    return (
-        f"how '{bank.id}' is fitted: held fast every way, terminals covered, rings on each post, "
-        "free area of its air openings"
-    )
 
 
 def ask_presence(
@@ -35,7 +27,7 @@ def ask_presence(
     *,
     entry: Entry,
     field: str,
-    read: str,
+    read: str = "",
     labels: tuple[str, str] = ABSENT_PRESENT,
 ) -> None:
     """Add a thing that is there (1), is not (0), or was not seen (either)."""
@@ -57,7 +49,7 @@ def presence_finding(
     check: str,
     entry: Entry,
     field: str,
-    read: str,
+    read: str = "",
     words: dict[str, str],
     worst: Priority,
     sources: Sequence[Source],

@@ -206,12 +206,12 @@ def _all_day() -> Noted:
 def _course(boat: BoatFile) -> dict[str, Any] | None:
     """Run the bank through the autonomy asked, then on its charger if it has one."""
     from elec.calc.batteries import simulation
-    from elec.checks.banks.bank_capacity import cannot
+    from elec.checks.banks.bank_capacity import why_not
     from elec.checks.charging.bank_course import Course, Stretch, ask_model
     from elec.checks.question import Question
 
     bank = boat.bank[0]
-    if cannot(bank, "", bank.id, None):
+    if why_not(bank):
         return None
     asked_h = bank.autonomy.span[1] if bank.autonomy.seen else 24.0
     step = 0.25 if asked_h <= 72 else 1.0

@@ -31,6 +31,12 @@ from elec.boat.records.kinds import (
 
 __all__ = ["Alternator", "Bank", "BatteryString", "Charger", "DcLoad", "Period", "Solar"]
 
+#: One look for all that is asked of how a bank is fitted.
+_FITTING = (
+    "how '{id}' is fitted: held fast every way, terminals covered, rings on each post, free area "
+    "of its air openings"
+)
+
 
 class BatteryString(Record):
     """One of the parallel strings of a bank."""
@@ -46,32 +52,53 @@ class Bank(Entry):
     """A battery bank."""
 
     voltage: Voltage = declared("plate", stays=True)
-    chemistry: Chemistry = declared("plate")
+    chemistry: Chemistry = declared("plate", read="the chemistry on the label of '{id}'")
     capacity: Charge = declared("plate", "of one battery, at its hour rate", bound=ABOVE_ZERO)
-    rate: Duration = declared("plate", bound=ABOVE_ZERO)
+    rate: Duration = declared(
+        "plate",
+        words="hour rate",
+        read="the hour rate beside the Ah on one battery of '{id}'",
+        may_be="hour rate of a capacity",
+        best=20.0,
+        bound=ABOVE_ZERO,
+    )
     in_series: Annotated[int, Field(ge=1, le=400, strict=True)] | Literal["?"] = declared(
         "look", default=1
     )
     in_parallel: Annotated[int, Field(ge=1, le=100, strict=True)] | Literal["?"] = declared(
-        "look", default=1
+        "look", words="strings in parallel", default=1
     )
     string: tuple[BatteryString, ...] = declared("look", sheet=False)
     group: Words | None = declared("plate", "box size, as BCI 31, 4D, 8D", example='"8D"')
     remaining: Fraction = declared(
-        "meter", "capacity left, as a share of rated, if it was tested", bound=A_TEST
+        "meter",
+        "capacity left, as a share of rated, if it was tested",
+        words="remaining capacity",
+        read="a capacity test of '{id}', or its invoice for the age",
+        bound=A_TEST,
     )
-    usable: Fraction = declared("papers", bound=ABOVE_ZERO)
-    temperature: Temperature = declared("meter", bound=AIR, stays=True)
-    autonomy: Duration = declared("look", bound=ABOVE_ZERO, stays=True)
+    usable: Fraction = declared("papers", words="usable share", bound=ABOVE_ZERO)
+    temperature: Temperature = declared(
+        "meter",
+        read="the temperature of '{id}' when it is coldest in use",
+        may_be="battery temperature",
+        best=25.0,
+        bound=AIR,
+        stays=True,
+    )
+    autonomy: Duration = declared("look", words="autonomy asked", bound=ABOVE_ZERO, stays=True)
     condition: Words | None = declared(
         "look", "condition for which autonomy is asked", stays=True, example='"anchor"'
     )
     charge_return: Percentage = declared("papers", bound=AT_LEAST_ALL, example='"115 %"')
     charge_limit: Current = declared("papers")
-    cranking: Cranking = declared("plate")
+    cranking: Cranking = declared(
+        "plate", words="cold cranking current", read="the CCA on the label of '{id}'"
+    )
     reserve: Duration = declared(
         "plate",
         "reserve capacity of one battery: time at 25 A",
+        words="reserve capacity",
         bound=ABOVE_ZERO,
         example='"450 min"',
     )
@@ -80,27 +107,71 @@ class Bank(Entry):
         "look", "engine that it starts", stays=True, example='"port engine"'
     )
     cranking_needed: Cranking = declared(
-        "papers", "asked by the maker of the engine it starts", stays=True
+        "papers",
+        "asked by the maker of the engine it starts",
+        words="cranking current needed",
+        read="the cranking current in the manual of the engine that '{id}' starts",
+        stays=True,
     )
     displacement: Volume = declared(
         "papers", "displacement of the engine it starts", bound=ABOVE_ZERO, stays=True
     )
-    start_reserve: Fraction = declared("look", "charge to be kept for starting", stays=True)
+    start_reserve: Fraction = declared(
+        "look",
+        "charge to be kept for starting",
+        words="charge kept for starting",
+        stays=True,
+    )
     discharge_limit: Current = declared("papers", "most that its maker lets it give for long")
     drain: Current = declared("meter", "drawn with everything switched off", stays=True)
-    unattended: Duration = declared("look", "longest time it is left without charging", stays=True)
+    unattended: Duration = declared(
+        "look", "longest time it is left without charging", words="time unattended", stays=True
+    )
     rings_on_post: Annotated[int, Field(ge=0, le=100, strict=True)] | Literal["?"] = declared(
-        "look", stays=True
+        "look", words="rings on a post", read=_FITTING, stays=True
     )
     secured: Presence = declared(
-        "look", "held against moving, heel and rolling included", stays=True
+        "look",
+        "held against moving, heel and rolling included",
+        words="fastening",
+        read=_FITTING,
+        stays=True,
     )
-    covers: Presence = declared("look", "terminals covered against a short by a tool", stays=True)
-    vented: Presence = declared("look", "its space is aired to the outside", stays=True)
-    opening: Surface = declared("look", "free area of each of its two air openings", stays=True)
-    management: Presence = declared("look", "battery management system, of a lithium bank")
-    cold_cutoff: Presence = declared("papers", "charging is stopped below freezing")
-    alarm: Presence = declared("look", "warns before the management system shuts it down")
+    covers: Presence = declared(
+        "look",
+        "terminals covered against a short by a tool",
+        words="terminal covers",
+        read=_FITTING,
+        stays=True,
+    )
+    vented: Presence = declared(
+        "look",
+        "its space is aired to the outside",
+        words="air openings",
+        read=_FITTING,
+        stays=True,
+    )
+    opening: Surface = declared(
+        "look", "free area of each of its two air openings", words="air opening", stays=True
+    )
+    management: Presence = declared(
+        "look",
+        "battery management system, of a lithium bank",
+        words="battery management system",
+        read="the management system of '{id}'",
+    )
+    cold_cutoff: Presence = declared(
+        "papers",
+        "charging is stopped below freezing",
+        words="cut-off below freezing",
+        read="what stops charging in cold of '{id}'",
+    )
+    alarm: Presence = declared(
+        "look",
+        "warns before the management system shuts it down",
+        words="alarm before shut-down",
+        read="the alarm before it shuts down of '{id}'",
+    )
     short_circuit: Current = declared(
         "papers", "short-circuit current of one battery, by its maker", bound=ABOVE_ZERO
     )
@@ -124,8 +195,10 @@ class Charger(Entry):
     )
     current: Current = declared("plate", bound=ABOVE_ZERO)
     voltage: Voltage = declared("plate", stays=True)
-    profile: Chemistry = declared("look")
-    recharge: Duration = declared("look", "recharge time wanted", bound=ABOVE_ZERO, stays=True)
+    profile: Chemistry = declared("look", read="the battery type that '{id}' is set to")
+    recharge: Duration = declared(
+        "look", "recharge time wanted", words="recharge time", bound=ABOVE_ZERO, stays=True
+    )
     input: ApparentPower = declared("plate", "AC input at full output")
     ignition_protected: Presence = declared("plate")
 
@@ -140,9 +213,15 @@ class Alternator(Entry):
     voltage: Voltage = declared("plate", stays=True)
     converter: Current = declared("plate", bound=ABOVE_ZERO, stays=True)
     charging_voltage: Voltage = declared("plate", "on the bank's side of the converter", stays=True)
-    efficiency: Fraction = declared("papers", bound=ABOVE_ZERO, stays=True)
+    efficiency: Fraction = declared(
+        "papers", may_be="efficiency of a converter", bound=ABOVE_ZERO, stays=True
+    )
     regulator: Presence = declared(
-        "look", "regulator that limits it by temperature or current", stays=True
+        "look",
+        "regulator that limits it by temperature or current",
+        read="what limits '{id}': a regulator with a temperature sensor, or a converter to the "
+        "bank",
+        stays=True,
     )
 
 
@@ -153,8 +232,12 @@ class Solar(Entry):
         "look", default=..., names=("bank",), stays=True, example='"bank 1"', sheet=False
     )
     power: Power = declared("plate")
-    sun: Duration = declared("look", "full-sun hours a day", bound=IN_A_DAY, stays=True)
-    factor: Fraction = declared("papers", stays=True)
+    sun: Duration = declared(
+        "look", "full-sun hours a day", words="full-sun hours a day", bound=IN_A_DAY, stays=True
+    )
+    factor: Fraction = declared(
+        "papers", words="system factor", may_be="solar system factor", stays=True
+    )
 
 
 class DcLoad(Entry):

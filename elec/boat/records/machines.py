@@ -64,7 +64,7 @@ class Inverter(Entry):
 
     bank: Id | None = declared("look", names=("bank",), stays=True, example='"bank 1"', sheet=False)
     power: Power = declared("plate", bound=ABOVE_ZERO)
-    efficiency: Fraction = declared("papers", bound=ABOVE_ZERO)
+    efficiency: Fraction = declared("papers", may_be="inverter efficiency", bound=ABOVE_ZERO)
     idle: Current = declared("papers")
     surge: Power = declared("papers", "for seconds, from its papers", bound=ABOVE_ZERO)
     lowest_voltage: Voltage = declared("papers", "of the bank, at which it switches off")

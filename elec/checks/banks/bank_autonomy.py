@@ -2,111 +2,98 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
 
 from elec import units
-from elec.boat.possible import possible
 from elec.boat.records import Bank, BoatFile
 from elec.calc.batteries import duty_cycle, storage
-from elec.checks.banks.bank_capacity import (
-    FAST,
-    SHORTEST_H,
-    ask_fast,
-    ask_held,
-    cannot,
-    one_hour_Ah,
-)
-from elec.checks.banks.bank_loads import ask_daily, away_conditions, main_condition, total
+from elec.checks.banks.bank_capacity import FAST, SHORTEST_H, one_hour_Ah, why_not
+from elec.checks.banks.bank_carries import Carried, ask_carried
+from elec.checks.banks.bank_cautions import caution_of
+from elec.checks.banks.bank_loads import away_conditions, main_condition
+from elec.checks.cannot import CannotJudge
 from elec.checks.question import Question
-from elec.finding import Finding, NotChecked, Step
+from elec.checks.registry import Check
+from elec.finding import Finding, Step
 from elec.published import table
 
-__all__ = ["CHECKS", "GAS", "LITHIUM", "ask_wanted", "check"]
-
-AUTONOMY = "bank-autonomy"
-CHECKS = (AUTONOMY,)
-GAS = (
-    "A charging battery gives off hydrogen: ventilate, no sparks, and disconnect the negative "
-    "before working on it. A short through a tool can melt it."
-)
-LITHIUM = "Never charge lithium cells below freezing or with their management system bypassed."
+__all__ = ["CHECK"]
 
 
-def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Ask autonomy of every bank, in every condition in which it carries loads."""
-    findings: list[Finding] = []
-    skipped: list[NotChecked] = []
-    for bank in boat.bank:
-        conditions = away_conditions(boat, bank)
-        if not conditions:
-            words = f"no load was noted on it in condition '{main_condition(bank)}'"
-            skipped.append(NotChecked(AUTONOMY, bank.id, words, bank.where))
-        elif stop := cannot(bank, AUTONOMY, bank.id, bank.where):
-            skipped.append(stop)
-        else:
-            for condition in conditions:
-                findings.append(_autonomy(bank, boat, condition))
-    return findings, skipped
+def _autonomy(bank: Bank, boat: BoatFile, _basis: str) -> Iterator[Finding]:
+    conditions = away_conditions(boat, bank)
+    if not conditions:
+        raise CannotJudge(f"no load was noted on it in condition '{main_condition(bank)}'")
+    if stop := why_not(bank):
+        raise stop
+    for condition in conditions:
+        yield _under(condition, bank, boat)
 
 
-def _autonomy(bank: Bank, boat: BoatFile, condition: str) -> Finding:
+def _under(condition: str, bank: Bank, boat: BoatFile) -> Finding:
     question = Question()
-    parts = ask_daily(question, boat, bank, [condition])
-    held = ask_held(question, bank, boat)
-    notes = list(held.notes)
-    ask_wanted(question, bank, condition, notes)
+    carried = ask_carried(question, bank, boat, condition)
     # A span shorter than a day may hold all the hours of the day; the shortest asked is hardest.
-    span = min(24.0, question.ends("wanted_h")[0])
+    span = carried.span_h = min(24.0, question.ends("wanted_h")[0])
     shown = "24 h" if span == 24 else units.show(span, "duration")
     if span < 24:
-        notes.append(f"Hours a day are taken to fall within the {shown}, as far as they fit.")
-    worst = question.worst_values()
-    most_A = float(total(parts, condition, worst, span)) / span
-    notes += ask_fast(question, bank, held, most_A)
-
-    def usable(given: dict[str, Any]) -> tuple[Any, Any]:
-        drawn = total(parts, condition, given, span)
-        return held.usable(given, drawn / span), drawn
+        carried.notes.append(
+            f"Hours a day are taken to fall within the {shown}, as far as they fit."
+        )
+    most_A = carried.ask_fast(question)
 
     def requirement(**given: Any) -> tuple[Any, Any]:
-        charge, drawn = usable(given)
+        drawn = carried.drawn_Ah(given)
         with np.errstate(divide="ignore"):
-            return charge / (drawn / span), given["wanted_h"] + 0.0 * drawn
+            return carried.usable_Ah(given, drawn) / (drawn / span), given["wanted_h"]
 
-    ruling = question.rule(requirement, "at least")
-    best = question.best_values()
-    charge, drawn = (float(v) for v in usable(best))
     worst = question.worst_values()
-    cold = float(held.size_factor(worst))
-    # No smaller than one that the loads empty in an hour: beyond that no capacity is published.
-    asked_h = max(float(worst["wanted_h"]) * cold / float(worst["usable"]), SHORTEST_H)
-    need = storage.peukert_capacity_needed_Ah(
-        most_A * asked_h,
-        current_A=max(most_A, 1e-12),
-        rate_h=worst["rate_h"],
-        exponent=worst["exponent"],
-    )
-    notes.append(_stationary(most_A, worst, cold))
-    working = (
-        *(
-            Step(
-                f"Q({p.load.id})",
-                f"charge in {shown}",
-                p.words(best, span),
-                float(p.under(condition, best, span)),
-                "Ah",
-            )
-            for p in parts
-            if p.runs[condition] is not False
+    cold = float(carried.held.size_factor(worst))
+    return question.finding(
+        question.rule(requirement, "at least"),
+        check="bank-autonomy",
+        entry=bank,
+        sense="at least",
+        quantity="duration",
+        worst="B",
+        statement=lambda value, limit: (
+            f"Bank '{bank.id}' carries condition '{condition}' for {value}; {limit} is asked."
         ),
+        working=_working(carried, question.best_values(), shown),
+        sources=carried.held.sources,
+        remedy=f"A bank of {_needed(most_A, worst, cold)} Ah when new carries it at the most that "
+        f"the loads may take; or {_less_use(carried, worst, shown)}.",
+        caution=caution_of(bank),
+        notes=[*carried.notes, _stationary(most_A, worst, cold)],
+        part=f"'{condition}'",
+    )
+
+
+def _working(carried: Carried, best: dict[str, Any], shown: str) -> list[Step]:
+    span, condition = carried.span_h, carried.condition
+    drawn = float(carried.drawn_Ah(best))
+    charge = float(carried.usable_Ah(best, drawn))
+    steps = [
+        Step(
+            f"Q({part.load.id})",
+            f"charge in {shown}",
+            part.words(best, span),
+            float(part.under(condition, best, span)),
+            "Ah",
+        )
+        for part in carried.parts
+        if part.runs[condition] is not False
+    ]
+    steps += [
         Step("Q", f"sum, {shown}", "", drawn, "Ah"),
         Step(
             "C",
             "rated capacity x share left, parallel strings added",
-            _capacity_words(bank, best),
-            float(held.capacity(best)),
+            _capacity_words(carried.bank, best),
+            float(carried.held.capacity(best)),
             "Ah",
             f"{float(best['rate_h']):g} h rate",
         ),
@@ -117,37 +104,44 @@ def _autonomy(bank: Bank, boat: BoatFile, condition: str) -> Finding:
             charge,
             "Ah",
         ),
-    )
+    ]
     if drawn:
         numbers = f"{span:g} x {charge:.4g} / {drawn:.4g}"
-        working += (Step("t", f"{span:g} h x Cu / Q", numbers, span * charge / drawn, "h"),)
+        steps.append(Step("t", f"{span:g} h x Cu / Q", numbers, span * charge / drawn, "h"))
+    return steps
+
+
+def _capacity_words(bank: Bank, best: dict[str, Any]) -> str:
+    shares = [float(best[n]) for n in best if n.startswith("remaining_")]
+    if bank.string:
+        return f"{best['unit_Ah']:.4g} Ah x ({' + '.join(f'{s:.3g}' for s in shares)})"
+    return f"{best['unit_Ah']:.4g} Ah x {best['strings']:g} x {shares[0]:.3g}"
+
+
+def _needed(most_A: float, worst: dict[str, Any], cold: float) -> str:
+    """Return the Ah of a new bank that carries the most that the loads may take."""
+    # No smaller than one that the loads empty in an hour: beyond that no capacity is published.
+    asked_h = max(float(worst["wanted_h"]) * cold / float(worst["usable"]), SHORTEST_H)
+    need = storage.peukert_capacity_needed_Ah(
+        most_A * asked_h,
+        current_A=max(most_A, 1e-12),
+        rate_h=worst["rate_h"],
+        exponent=worst["exponent"],
+    )
+    return _up(float(need))
+
+
+def _less_use(carried: Carried, worst: dict[str, Any], shown: str) -> str:
+    """Return what may be used instead, at a current at which it is not empty in under an hour."""
     lighter = worst | {FAST: 1.0} if FAST in worst else worst
-    afford_A = min(
-        float(usable(lighter)[0]) / float(worst["wanted_h"]),
-        float(one_hour_Ah(held.capacity(worst), worst)) / SHORTEST_H,
+    most_A = min(
+        float(carried.usable_Ah(lighter, carried.drawn_Ah(lighter))) / float(worst["wanted_h"]),
+        float(one_hour_Ah(carried.held.capacity(worst), worst)) / SHORTEST_H,
     )
-    afford = f"{_down(afford_A * span)} Ah"
-    drop = f"cut the day's use to {afford}" if span == 24 else f"use {afford} at most in {shown}"
-    return question.finding(
-        ruling,
-        check=AUTONOMY,
-        entry=bank,
-        sense="at least",
-        quantity="duration",
-        worst="B",
-        statement=lambda value, limit: (
-            f"Bank '{bank.id}' carries condition '{condition}' for {value}; {limit} is asked."
-        ),
-        working=working,
-        sources=held.sources,
-        remedy=(
-            f"A bank of {_up(float(need))} Ah when new carries it at the most that the loads may "
-            f"take; or {drop}."
-        ),
-        caution=LITHIUM if bank.chemistry.is_surely("lfp") else GAS,
-        notes=notes,
-        part=f"'{condition}'",
-    )
+    most = f"{int(np.floor(most_A * carried.span_h + 1e-9))} Ah"
+    if carried.span_h == 24:
+        return f"cut the day's use to {most}"
+    return f"use {most} at most in {shown}"
 
 
 def _stationary(current_A: float, worst: dict[str, Any], cold: float) -> str:
@@ -178,28 +172,12 @@ def _up(value: float) -> str:
     return f"{int(np.ceil(value - 1e-9))}"
 
 
-def _down(value: float) -> str:
-    return f"{int(np.floor(value + 1e-9))}"
-
-
-def _capacity_words(bank: Bank, best: dict[str, Any]) -> str:
-    shares = [float(best[n]) for n in best if n.startswith("remaining_")]
-    if bank.string:
-        return f"{best['unit_Ah']:.4g} Ah x ({' + '.join(f'{s:.3g}' for s in shares)})"
-    return f"{best['unit_Ah']:.4g} Ah x {best['strings']:g} x {shares[0]:.3g}"
-
-
-def ask_wanted(question: Question, bank: Bank, condition: str, notes: list[str]) -> None:
-    """Add the autonomy asked for under a condition, noted or the usual one."""
-    main = condition == main_condition(bank)
-    if main and bank.autonomy.seen:
-        question.noted(
-            "wanted_h", bank.autonomy, entry=bank, field="autonomy asked", worse="higher"
-        )
-        return
-    own = f"autonomy asked {condition}"
-    known = not main and condition in ("under way", "manoeuvring")
-    low, _, source = possible(own if known else "autonomy asked")
-    question.exact("wanted_h", low)
-    taken = units.show(low, "duration")
-    notes.append(f"No autonomy was asked for: {taken} is taken ({source}).")
+CHECK = Check(
+    name="bank-autonomy",
+    judges="how long a bank carries a condition",
+    system="batteries and charging",
+    place=291,
+    of="bank",
+    ask=_autonomy,
+    commands=("bank",),
+)

@@ -8,33 +8,30 @@ from typing import Any
 
 import numpy as np
 
-from elec import noted
 from elec.boat.possible import possible
-from elec.boat.records import Bank, BatteryString, BoatFile
+from elec.boat.records import Bank, BoatFile
 from elec.boat.typical import remaining, unit_capacity
 from elec.calc.batteries import storage
 from elec.checks.banks.bank_effects import ask_exponent, ask_rate, ask_temperature, size_factor
-from elec.checks.question import Option, Question, Worse
+from elec.checks.cannot import CannotJudge
+from elec.checks.question import Option, Question, Worse, asked_for
 from elec.errors import TableRangeError
-from elec.finding import NotChecked
-from elec.noted import Noted
 from elec.published import Source, table
 
 __all__ = [
     "FAST",
     "SHORTEST_H",
+    "Capacity",
     "Held",
-    "ask_by_chemistry",
     "ask_capacity",
     "ask_fast",
     "ask_held",
     "ask_strings",
     "ask_usable",
-    "cannot",
+    "empties_fast",
     "one_hour_Ah",
-    "return_span",
-    "strings_of",
     "usable_best",
+    "why_not",
 ]
 
 Capacity = Callable[[dict[str, Any]], Any]
@@ -44,25 +41,41 @@ SHORTEST_H = 1.0
 FAST = "fast"
 
 
-def strings_of(bank: Bank) -> list[BatteryString | None]:
-    """Return its parallel strings, None for one that was not described."""
-    if bank.string:
-        return list(bank.string)
-    number = bank.in_parallel if isinstance(bank.in_parallel, int) else 1
-    return [None] * number
+def why_not(bank: Bank) -> CannotJudge | None:
+    """Return why nothing can be said of what a bank holds, or None if something can."""
+    if not bank.voltage.settled:
+        words = (
+            f"noted as {bank.voltage.text}, no one voltage" if bank.voltage.seen else "not noted"
+        )
+        return CannotJudge(
+            f"the voltage of bank '{bank.id}' was {words}", f"the voltage of '{bank.id}'"
+        )
+    if unit_capacity(bank) is None:
+        return CannotJudge(
+            f"the capacity of bank '{bank.id}' was not noted", f"the Ah on the label of '{bank.id}'"
+        )
+    if bank.temperature.seen:
+        try:
+            for celsius in bank.temperature.span:
+                size_factor(bank, celsius, [])
+        except TableRangeError as error:
+            reason = str(error).splitlines()[0].rstrip(".")
+            return CannotJudge(f"at {bank.temperature.text}: {reason}")
+    return None
 
 
 def ask_strings(question: Question, bank: Bank, *, worse: Worse = "lower") -> None:
     """Add its number of parallel strings, every one that it may have if that was not traced."""
-    if bank.in_parallel != "?" or bank.string:
-        question.exact("strings", float(len(strings_of(bank))))
+    counted = len(bank.string) or bank.in_parallel
+    if isinstance(counted, int):
+        question.exact("strings", counted)
         return
     low, high, source = possible("parallel strings")
     question.among(
         "strings",
         [Option(float(n), str(n)) for n in range(int(low), int(high) + 1)],
         entry=bank,
-        field="strings in parallel",
+        field="in_parallel",
         worse=worse,
         best=2.0,
         source=source,
@@ -75,27 +88,20 @@ def ask_capacity(
     """Add what the bank holds; return its capacity from the inputs, with ageing if asked."""
     one = unit_capacity(bank)
     assert one is not None
-    question.noted(
-        "unit_Ah",
-        one,
-        entry=bank,
-        field="capacity",
-        worse=worse,
-        read=f"the Ah and its hour rate on one battery of '{bank.id}'",
-    )
+    read = f"the Ah and its hour rate on one battery of '{bank.id}'"
+    question.noted("unit_Ah", one, entry=bank, field="capacity", worse=worse, read=read)
     same = not bank.string
     names: list[str] = []
-    for number, string in enumerate([None] if same else bank.string):
-        if not aged:
-            break
+    for number, string in enumerate((bank.string or (None,)) if aged else ()):
+        words, read = asked_for(bank, "remaining")
         names.append(f"remaining_{number}")
         question.noted(
             names[-1],
             remaining(bank, string, boat.boat)[0],
             entry=bank,
-            field="remaining capacity" + ("" if same else f" of string {number + 1}"),
+            field=words if same else f"{words} of string {number + 1}",
             worse=worse,
-            read=f"a capacity test of '{bank.id}', or its invoice for the age",
+            read=read,
         )
     ask_strings(question, bank, worse=worse)
 
@@ -153,10 +159,15 @@ def one_hour_Ah(capacity_Ah: Any, given: dict[str, Any]) -> Any:
     )
 
 
+def empties_fast(question: Question, held: Held, most_A: float) -> bool:
+    """Whether a current may empty a bank in under an hour."""
+    worst = question.worst_values()
+    return most_A * SHORTEST_H > float(one_hour_Ah(held.capacity(worst), worst))
+
+
 def ask_fast(question: Question, bank: Bank, held: Held, most_A: float) -> list[str]:
     """Add, if its loads may empty it in under an hour, that what it then gives is not known."""
-    worst = question.worst_values()
-    if most_A * SHORTEST_H <= float(one_hour_Ah(held.capacity(worst), worst)):
+    if not empties_fast(question, held, most_A):
         return []
     question.among(
         FAST,
@@ -176,31 +187,20 @@ def ask_fast(question: Question, bank: Bank, held: Held, most_A: float) -> list[
     ]
 
 
-def ask_by_chemistry(
-    question: Question, bank: Bank, name: str, table_name: str, column: str, **words: Any
-) -> Source:
-    """Add what a table holds for its chemistry, or for every chemistry if that was not seen."""
-    rows = {r["chemistry"]: float(r[column]) for r in table(table_name).rows()}
-    chosen = {one: rows[one] for one in rows if bank.chemistry.may_be(one)}
-    options: dict[float, str] = {}
-    for chemistry, value in chosen.items():
-        options[value] = f"{options[value]}, {chemistry}" if value in options else chemistry
-    ordered = [Option(v, options[v]) for v in sorted(options)]
-    question.among(name, ordered, entry=bank, field="chemistry", best=ordered[0].value, **words)
-    return table(table_name).source()
-
-
 def ask_usable(question: Question, bank: Bank, *, worse: Worse = "lower") -> list[Source]:
-    """Add the share of its capacity that may be used."""
+    """Add the share of its capacity that may be used: noted, or by each kind that it may be."""
     if bank.usable.seen:
-        question.noted("usable", bank.usable, entry=bank, field="usable share", worse=worse)
+        question.ask("usable", bank, "usable", worse=worse)
         return []
-    read = f"the chemistry on the label of '{bank.id}'"
-    return [
-        ask_by_chemistry(
-            question, bank, "usable", "usable_fraction", "usable_fraction", worse=worse, read=read
-        )
-    ]
+    shares = table("usable_fraction")
+    kinds: dict[float, list[str]] = {}
+    for row in shares.rows():
+        if bank.chemistry.may_be(row["chemistry"]):
+            kinds.setdefault(float(row["usable_fraction"]), []).append(row["chemistry"])
+    options = [Option(share, ", ".join(kinds[share])) for share in sorted(kinds)]
+    best = options[0].value
+    question.among("usable", options, entry=bank, field="chemistry", worse=worse, best=best)
+    return [shares.source()]
 
 
 def usable_best(bank: Bank) -> float:
@@ -209,50 +209,3 @@ def usable_best(bank: Bank) -> float:
         return bank.usable.best
     chemistry = bank.chemistry.word if bank.chemistry.seen else "agm"
     return table("usable_fraction").exact("usable_fraction", chemistry=chemistry)
-
-
-def return_span(bank: Bank) -> Noted:
-    """Return the charge to be put back over the charge taken."""
-    if bank.charge_return.seen:
-        return bank.charge_return
-    rows = {r["chemistry"]: r for r in table("charge_return_by_chemistry").rows()}
-    chosen = list(rows.values()) if not bank.chemistry.seen else [rows[bank.chemistry.word]]
-    return noted.between(
-        min(float(r["ah_in_over_out_low"]) for r in chosen),
-        max(float(r["ah_in_over_out_high"]) for r in chosen),
-        "percentage",
-        origin="typical",
-        source="table charge_return_by_chemistry",
-        text="not seen",
-    )
-
-
-def cannot(bank: Bank, check: str, subject: str, where: str | None) -> NotChecked | None:
-    """Say why a bank cannot be judged, or None if it can."""
-    if not bank.voltage.settled:
-        words = (
-            f"noted as {bank.voltage.text}, no one voltage" if bank.voltage.seen else "not noted"
-        )
-        return NotChecked(
-            check,
-            subject,
-            f"the voltage of bank '{bank.id}' was {words}",
-            where,
-            f"the voltage of '{bank.id}'",
-        )
-    if unit_capacity(bank) is None:
-        return NotChecked(
-            check,
-            subject,
-            f"the capacity of bank '{bank.id}' was not noted",
-            where,
-            f"the Ah on the label of '{bank.id}'",
-        )
-    if bank.temperature.seen:
-        try:
-            for celsius in bank.temperature.span:
-                size_factor(bank, celsius, [])
-        except TableRangeError as error:
-            reason = str(error).splitlines()[0].rstrip(".")
-            return NotChecked(check, subject, f"at {bank.temperature.text}: {reason}", where)
-    return None

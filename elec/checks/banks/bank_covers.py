@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from elec.boat.records import Bank, BoatFile
-from elec.checks.presence import fitting_of, presence_finding
+from elec.checks.banks.bank_cautions import SHORT
+from elec.checks.presence import presence_finding
 from elec.checks.registry import Check
 from elec.finding import Finding
 from elec.published import table
 
 __all__ = ["CHECK"]
-
-_DUTIES = "standards_duties"
-_SHORT = "A tool across two terminals melts and burns: insulate tools, take rings and watches off."
 
 
 def _covers(bank: Bank, _boat: BoatFile, _basis: str) -> Finding:
@@ -19,17 +17,16 @@ def _covers(bank: Bank, _boat: BoatFile, _basis: str) -> Finding:
         bank.covers,
         check="bank-covers",
         entry=bank,
-        field="terminal covers",
-        read=fitting_of(bank),
+        field="covers",
         words={
             "yes": f"The terminals of bank '{bank.id}' are covered.",
             "no": f"The terminals of bank '{bank.id}' are bare.",
             "?": f"Whether the terminals of bank '{bank.id}' are covered was not seen.",
         },
         worst="B",
-        sources=[table(_DUTIES).source(duty_id="abyc_e10")],
+        sources=[table("standards_duties").source(duty_id="abyc_e10")],
         remedy=f"Cover the positive terminals of '{bank.id}', or close the box.",
-        caution=_SHORT,
+        caution=SHORT,
     )
 
 

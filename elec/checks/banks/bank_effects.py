@@ -9,39 +9,21 @@ from typing import Any
 import numpy as np
 
 from elec import noted, units
-from elec.boat.possible import possible
+from elec.boat.possible import value_of
 from elec.boat.records import Bank
+from elec.boat.typical import hour_rate, spanned
 from elec.calc.batteries import storage
 from elec.checks.question import Question
 from elec.errors import InputError
-from elec.noted import Noted
 from elec.published import Source, table
 
 __all__ = ["ask_exponent", "ask_rate", "ask_temperature", "size_factor"]
 
 
-def _hour_rate(bank: Bank) -> Noted:
-    """Return the hour rate of its capacity: noted, that of a box size, or any usual one."""
-    if bank.rate.seen:
-        return bank.rate
-    if not bank.capacity.seen:
-        source = "table battery_groups, by the 20-hour rate"
-        return noted.between(20.0, 20.0, "duration", origin="typical", source=source)
-    low, high, source = possible("hour rate of a capacity")
-    return noted.between(low, high, "duration", best=20.0, origin="typical", source=source)
-
-
 def ask_rate(question: Question, bank: Bank) -> list[str]:
     """Add the hour rate of the capacity; the longer it is, the less is held at a heavy load."""
-    rate = _hour_rate(bank)
-    question.noted(
-        "rate_h",
-        rate,
-        entry=bank,
-        field="hour rate",
-        worse="higher",
-        read=f"the hour rate beside the Ah on one battery of '{bank.id}'",
-    )
+    rate = hour_rate(bank)
+    question.noted("rate_h", rate, entry=bank, field="rate", worse="higher")
     if bank.rate.seen:
         return []
     if rate.settled:
@@ -55,18 +37,11 @@ def ask_exponent(question: Question, bank: Bank) -> Source:
     if bank.reserve.seen and bank.capacity.seen:
         low, best, high = _reserve_exponents(bank)
         span = noted.between(low, high, "ratio", best=best, text=bank.reserve.text)
-        question.noted("exponent", span, entry=bank, field="reserve capacity", worse="higher")
+        question.noted("exponent", span, entry=bank, field="reserve", worse="higher")
         return table("standards_duties").source(duty_id="reserve_current")
-    rows = {r["chemistry"]: r for r in table("peukert_by_chemistry").rows()}
-    chosen = rows.values() if not bank.chemistry.seen else [rows[bank.chemistry.word]]
-    span = noted.between(
-        min(float(r["exponent_low"]) for r in chosen),
-        max(float(r["exponent_high"]) for r in chosen),
-        "ratio",
-        origin="typical",
-        source="table peukert_by_chemistry",
-        text="not seen",
-    )
+    held = table("peukert_by_chemistry")
+    rows = [r for r in held.rows() if bank.chemistry.may_be(r["chemistry"])]
+    span = spanned(rows, "exponent_low", "exponent_high", "ratio", f"table {held.name}")
     question.noted(
         "exponent",
         span,
@@ -75,7 +50,7 @@ def ask_exponent(question: Question, bank: Bank) -> Source:
         worse="higher",
         read=f"a second hour rating or the reserve minutes of '{bank.id}'",
     )
-    return table("peukert_by_chemistry").source()
+    return held.source()
 
 
 def _reserve_exponents(bank: Bank) -> tuple[float, float, float]:
@@ -84,7 +59,7 @@ def _reserve_exponents(bank: Bank) -> tuple[float, float, float]:
     Ends that cannot be of one battery leave open any exponent that a battery may have.
     """
     current = table("standards_duties").exact("value", duty_id="reserve_current")
-    spans = (bank.reserve.span, bank.capacity.span, _hour_rate(bank).span)
+    spans = (bank.reserve.span, bank.capacity.span, hour_rate(bank).span)
 
     def exponent(reserve_h: float, capacity_Ah: float, rate_h: float) -> float | None:
         try:
@@ -118,23 +93,12 @@ def ask_temperature(
     No credit is taken for warmth: the factor is never under one.
     """
     notes = ["No credit is taken for a battery warmer than 25 °C."]
-    value = bank.temperature
-    if not value.seen:
-        low, high, source = possible("battery temperature")
-        value = noted.between(
-            low, high, "temperature", best=25.0, origin="typical", source=source, text="not seen"
-        )
+    low, best, high = value_of(bank, "temperature").span
+    if not bank.temperature.seen:
         taken = units.show_range(low, high, "temperature")
         notes.insert(0, f"Its temperature was not noted: {taken} is taken, 25 °C in the working.")
-    question.noted(
-        "temperature_C",
-        value,
-        entry=bank,
-        field="temperature",
-        worse="lower",
-        read=f"the temperature of '{bank.id}' when it is coldest in use",
-    )
-    size_factor(bank, value.span[1], sources)
+    question.ask("temperature_C", bank, "temperature", worse="lower")
+    size_factor(bank, best, sources)
     return lambda given: size_factor(bank, given["temperature_C"], []), notes
 
 

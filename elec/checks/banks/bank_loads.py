@@ -10,7 +10,7 @@ import numpy as np
 
 from elec import noted
 from elec.boat.ac_loads import SERVICES, draw, runs
-from elec.boat.possible import possible
+from elec.boat.possible import possible, value_of
 from elec.boat.records import AcLoad, Bank, BoatFile, DcLoad, Inverter
 from elec.boat.typical import dc_current, duty_of, hours_of, power, scaled
 from elec.calc.batteries import storage
@@ -194,33 +194,41 @@ _Asked = tuple[Callable[[dict[str, Any], float], Any], Callable[[dict[str, Any],
 def _ask_load(
     question: Question, boat: BoatFile, load: Load, voltage: float, number: int
 ) -> _Asked:
-    count = load.count
+    """Add what a load takes in a day: its charge, its energy, or its current and hours."""
     if isinstance(load, DcLoad) and load.charge_per_day.seen:
-        name = f"charge_{number}_Ah"
-        question.noted(
-            name, load.charge_per_day, entry=load, field="charge per day", worse="higher"
-        )
+        name, count = f"charge_{number}_Ah", load.count
+        question.ask(name, load, "charge_per_day", worse="higher")
         return lambda g, _: g[name] * count, lambda g, _: _times(count, f"{g[name]:.4g} Ah")
-    efficiency = f"efficiency_{number}"
     if isinstance(load, DcLoad) and load.energy_per_day.seen:
-        energy = f"energy_{number}_Wh"
-        question.noted(
-            energy, load.energy_per_day, entry=load, field="energy per day", worse="higher"
+        return _ask_energy(question, boat, load, voltage, number)
+    return _ask_current(question, boat, load, voltage, number)
+
+
+def _ask_energy(
+    question: Question, boat: BoatFile, load: DcLoad, voltage: float, number: int
+) -> _Asked:
+    energy, efficiency, count = f"energy_{number}_Wh", f"efficiency_{number}", load.count
+    question.ask(energy, load, "energy_per_day", worse="higher")
+    through = efficiency_of(boat, load)
+    question.noted(efficiency, through, entry=load, field="efficiency", worse="lower")
+
+    def charge(given: dict[str, Any], _span_h: float) -> Any:
+        return count * storage.charge_from_energy_Ah(
+            given[energy], voltage_V=voltage, efficiency=given[efficiency]
         )
-        through = efficiency_of(boat, load)
-        question.noted(efficiency, through, entry=load, field="efficiency", worse="lower")
-        return (
-            lambda g, _: (
-                count
-                * storage.charge_from_energy_Ah(
-                    g[energy], voltage_V=voltage, efficiency=g[efficiency]
-                )
-            ),
-            lambda g, _: _times(
-                count, f"{g[energy]:.4g} Wh / ({voltage:g} V x {g[efficiency]:.3g})"
-            ),
-        )
+
+    def words(given: dict[str, Any], _span_h: float) -> str:
+        shown = f"{given[energy]:.4g} Wh / ({voltage:g} V x {given[efficiency]:.3g})"
+        return _times(count, shown)
+
+    return charge, words
+
+
+def _ask_current(
+    question: Question, boat: BoatFile, load: Load, voltage: float, number: int
+) -> _Asked:
     amps, duty, hours = f"current_{number}_A", f"duty_{number}", f"hours_{number}_h"
+    efficiency, count = f"efficiency_{number}", load.count
     if isinstance(load, DcLoad):
         current = dc_current(load, voltage)
     else:
@@ -237,6 +245,11 @@ def _ask_load(
         through = efficiency_of(boat, load)
         question.noted(efficiency, through, entry=load, field="efficiency", worse="lower")
 
+    def charge(given: dict[str, Any], span_h: float) -> Any:
+        on_h = np.minimum(given[hours], span_h)
+        taken = storage.daily_charge_Ah(given[amps], duty=given[duty], hours_h=on_h)
+        return count * taken / given[efficiency]
+
     def words(given: dict[str, Any], span_h: float) -> str:
         shown = (
             f"{given[amps]:.4g} A x {given[duty] * 100:.3g} % x {min(given[hours], span_h):.3g} h"
@@ -244,14 +257,7 @@ def _ask_load(
         share = float(given[efficiency])
         return _times(count, shown if share == 1.0 else f"{shown} / {share:.3g}")
 
-    return (
-        lambda g, span: (
-            count
-            * storage.daily_charge_Ah(g[amps], duty=g[duty], hours_h=np.minimum(g[hours], span))
-            / g[efficiency]
-        ),
-        words,
-    )
+    return charge, words
 
 
 def _times(count: int, words: str) -> str:
@@ -288,7 +294,4 @@ def efficiency_of(boat: BoatFile, load: Load) -> Noted:
     inverter = inverter_of(boat, load)
     if inverter is None:
         return noted.exact(1.0, "fraction")
-    if inverter.efficiency.seen:
-        return inverter.efficiency
-    low, high, source = possible("inverter efficiency")
-    return noted.between(low, high, "fraction", origin="typical", source=source, text="not seen")
+    return value_of(inverter, "efficiency")

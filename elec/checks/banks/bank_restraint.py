@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from elec.boat.records import Bank, BoatFile
 from elec.calc.batteries import storage
-from elec.checks.banks.bank_autonomy import GAS
-from elec.checks.presence import fitting_of, presence_finding
+from elec.checks.banks.bank_cautions import GAS
+from elec.checks.presence import presence_finding
 from elec.checks.registry import Check
 from elec.finding import Finding, Step
 from elec.published import table
@@ -37,8 +37,7 @@ def _restraint(bank: Bank, boat: BoatFile, basis: str) -> Finding:
         bank.secured,
         check="bank-restraint",
         entry=bank,
-        field="fastening",
-        read=fitting_of(bank),
+        field="secured",
         words={
             "yes": f"Bank '{bank.id}' is held fast.",
             "no": f"Bank '{bank.id}' is not held fast; {row['document']} lets it move {limit} "

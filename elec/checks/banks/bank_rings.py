@@ -6,15 +6,13 @@ from typing import Any
 
 from elec.boat.possible import possible
 from elec.boat.records import Bank, BoatFile
-from elec.checks.presence import fitting_of
+from elec.checks.banks.bank_cautions import SHORT
 from elec.checks.question import Option, Question
 from elec.checks.registry import Check
 from elec.finding import Finding
 from elec.published import table
 
 __all__ = ["CHECK"]
-
-_SHORT = "A tool across two terminals melts and burns: insulate tools, take rings and watches off."
 
 
 def _rings(bank: Bank, _boat: BoatFile, _basis: str) -> Finding:
@@ -27,16 +25,14 @@ def _rings(bank: Bank, _boat: BoatFile, _basis: str) -> Finding:
             "rings",
             [Option(float(n), str(n)) for n in range(1, 9)],
             entry=bank,
-            field="rings on a post",
+            field="rings_on_post",
             worse="higher",
             best=2.0,
             source="1 to 8 considered",
-            more="or more",
-            read=fitting_of(bank),
         )
 
     def requirement(**given: Any) -> tuple[Any, Any]:
-        return given["rings"], most + 0.0 * given["rings"]
+        return given["rings"], most
 
     return question.finding(
         question.rule(requirement, "at most"),
@@ -52,7 +48,7 @@ def _rings(bank: Bank, _boat: BoatFile, _basis: str) -> Finding:
         ),
         sources=(table("possible_ranges").source(field="rings on one battery post"),),
         remedy="Bring the rest to a bus bar, one fused cable from the post.",
-        caution=_SHORT,
+        caution=SHORT,
         notes=(f"Limit: {source}.", "The largest ring lies next to the post."),
     )
 

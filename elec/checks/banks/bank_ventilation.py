@@ -3,66 +3,79 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import Any
-
-import numpy as np
 
 from elec.boat.records import Bank, BoatFile
 from elec.calc.batteries import ventilation
-from elec.checks.banks.bank_autonomy import GAS
-from elec.checks.banks.bank_capacity import ask_capacity, cannot
-from elec.checks.presence import THERE, ask_presence, fitting_of
+from elec.checks.banks.bank_capacity import ask_capacity, why_not
+from elec.checks.banks.bank_cautions import GAS
+from elec.checks.presence import THERE, ask_presence
 from elec.checks.question import Option, Question
-from elec.finding import Finding, NotChecked, Step
+from elec.checks.registry import Check
+from elec.finding import Finding, Step
 from elec.noted import NO
-from elec.published import table
+from elec.published import Source, table
 
-__all__ = ["CHECKS", "charger_classes", "check"]
+__all__ = ["CHECK", "charger_classes"]
 
-VENTILATION = "bank-ventilation"
-CHECKS = (VENTILATION,)
 _VOLTS_PER_CELL = 2.0
+#: How the table of gas currents names what gives them off.
+_KINDS = {
+    "flooded": "vented lead-acid",
+    "gel": "valve-regulated lead-acid",
+    "agm": "valve-regulated lead-acid",
+}
 
 
-def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Ask the air of every bank that gives off gas."""
-    findings: list[Finding] = []
-    skipped: list[NotChecked] = []
-    for bank in boat.bank:
-        if bank.chemistry.is_surely("lfp"):
-            continue
-        if stop := cannot(bank, VENTILATION, bank.id, bank.where):
-            skipped.append(stop)
-        else:
-            findings.append(_ventilation(bank, boat))
-    return findings, skipped
-
-
-def charger_classes(power_W: float) -> list[tuple[str, str]]:
-    """Return how each part of 46 CFR classes a battery by its charger power."""
-    classes = table("battery_installation_classes")
-    found = []
-    for rule in dict.fromkeys(r["rule"] for r in classes.rows() if r["rule"].startswith("46 CFR")):
-        rows = {r["class"]: r for r in classes.where(rule=rule).rows()}
-        small = float(rows["small"]["charger_output_high_kW"]) * 1e3
-        name = ventilation.charger_class(
-            power_W,
-            large_above_W=float(rows["large"]["charger_output_low_kW"]) * 1e3,
-            small_below_W=small if "moderate" in rows else None,
-        )
-        found.append((rule, str(name)))
-    return found
-
-
-def _ventilation(bank: Bank, boat: BoatFile) -> Finding:
-    assert bank.voltage.best is not None
-    cells = bank.voltage.best / _VOLTS_PER_CELL
+def _ventilation(bank: Bank, boat: BoatFile, _basis: str) -> Finding | None:
+    if bank.chemistry.is_surely("lfp"):
+        return None
+    if stop := why_not(bank):
+        raise stop
     question = Question()
+    air = _ask_air(question, bank, boat)
+    if not bank.opening.seen:
+        return _unmeasured(bank, boat, air)
+    question.ask("opening_m2", bank, "opening", worse="lower")
+
+    def enough(**given: Any) -> tuple[Any, Any]:
+        return given["opening_m2"], ventilation.opening_area_m2(
+            air.flow(given), area_m2_per_m3_per_h=air.per_flow
+        )
+
+    return _finding(
+        bank,
+        boat,
+        air,
+        question,
+        enough,
+        quantity="surface",
+        statement=lambda value, limit: (
+            f"The space of bank '{bank.id}' has openings of {value} each; {limit} is needed."
+        ),
+    )
+
+
+@dataclass(frozen=True)
+class _Air:
+    """The air for the gas of a bank, and what comes of it for the most that it may give off."""
+
+    flow: Callable[[dict[str, Any]], Any]
+    per_flow: float
+    needed_m3_per_h: float
+    area_m2: float
+    openings: str
+    working: tuple[Step, ...]
+    sources: tuple[Source, ...]
+
+
+def _ask_air(question: Question, bank: Bank, boat: BoatFile) -> _Air:
+    """Add what a bank holds and gives off on boost; return the air for it."""
+    cells = bank.voltage.span[1] / _VOLTS_PER_CELL
     capacity = ask_capacity(question, bank, boat, aged=False, worse="higher")
     gas, constants = table("ventilation_igas"), table("ventilation_constants")
-    kinds = {"flooded": "vented lead-acid", "gel": "valve-regulated lead-acid"}
-    kinds["agm"] = kinds["gel"]
-    known = [kinds[bank.chemistry.word]] if bank.chemistry.seen else sorted(set(kinds.values()))
+    known = sorted({kind for chemistry, kind in _KINDS.items() if bank.chemistry.may_be(chemistry)})
     boost = {gas.exact("Igas_mA_per_Ah", battery_kind=kind, mode="boost"): kind for kind in known}
     question.among(
         "gas_mA_per_Ah",
@@ -72,7 +85,6 @@ def _ventilation(bank: Bank, boat: BoatFile) -> Finding:
         worse="higher",
         best=max(boost),
         more="",
-        read=f"the chemistry on the label of '{bank.id}'",
     )
     air = constants.exact("value", constant_id="vqs")
     per_flow = constants.exact("value", constant_id="opening_cm2_per_m3_per_h") * 1e-4
@@ -85,15 +97,11 @@ def _ventilation(bank: Bank, boat: BoatFile) -> Finding:
             air_m3_per_Ah=air,
         )
 
-    # air for the most that the bank may hold and give off
     most = question.worst_values()
     needed = float(flow(most))
     area = float(ventilation.opening_area_m2(needed, area_m2_per_m3_per_h=per_flow))
     across = float(ventilation.opening_diameter_m(area))
     held, gassing = float(capacity(most)), float(most["gas_mA_per_Ah"])
-    openings = (
-        f"two openings of {area * 1e4:.3g} cm² each, low and high ({across * 1e3:.0f} mm across)"
-    )
     working = (
         Step(
             "Q",
@@ -107,88 +115,82 @@ def _ventilation(bank: Bank, boat: BoatFile) -> Finding:
         Step("d", "root of 4 A / pi", "", across * 1e3, "mm"),
         *_ship_form(bank, boat, cells),
     )
-    sources = [
+    sources = (
         gas.source(battery_kind=boost[max(boost)], mode="boost"),
         constants.source(constant_id="vqs"),
         constants.source(constant_id="opening_cm2_per_m3_per_h"),
-    ]
-    notes = [
-        "The capacity at the 20 h rate stands for that at 10 h, which is less: on the safe side.",
-        *_class_notes(bank, boat),
-    ]
-    if boat.boat.basis == "us":
-        sources.append(table("standards_duties").source(duty_id="cfr183_420_gas"))
-    else:
-        sources.append(table("standards_duties").source(duty_id="rcd_5_3"))
-    remedy = f"Give the space {openings}, or a fan for {needed:.3g} m³/h."
+    )
+    openings = (
+        f"two openings of {area * 1e4:.3g} cm² each, low and high ({across * 1e3:.0f} mm across)"
+    )
+    return _Air(flow, per_flow, needed, area, openings, working, sources)
 
-    def finish(
-        asked: Question,
-        requirement: Callable[..., tuple[Any, Any]],
-        quantity: str,
-        words: Callable[[str, str], str],
-    ) -> Finding:
-        return asked.finding(
-            asked.rule(requirement, "at least"),
-            check=VENTILATION,
-            entry=bank,
-            sense="at least",
-            quantity=quantity,
-            worst="A" if bank.chemistry.is_surely("flooded") else "B",
-            statement=words,
-            working=working,
-            sources=sources,
-            remedy=remedy,
-            caution=GAS,
-            notes=notes,
-        )
 
-    if bank.opening.seen:
-        question.noted("opening_m2", bank.opening, entry=bank, field="air opening", worse="lower")
-
-        def enough(**given: Any) -> tuple[Any, Any]:
-            area_m2 = ventilation.opening_area_m2(flow(given), area_m2_per_m3_per_h=per_flow)
-            return given["opening_m2"] + 0.0 * area_m2, area_m2
-
-        return finish(
-            question,
-            enough,
-            "surface",
-            lambda value, limit: (
-                f"The space of bank '{bank.id}' has openings of {value} each; {limit} is needed."
-            ),
-        )
-    seen = Question()
-    read = fitting_of(bank)
-    enough_words = f"openings of {area * 1e4:.3g} cm² each or more"
+def _unmeasured(bank: Bank, boat: BoatFile, air: _Air) -> Finding:
+    """Judge, where no opening was measured, whether the space is aired at all."""
+    question = Question()
     if bank.vented.is_surely("no"):
-        ask_presence(seen, "present", NO, entry=bank, field="ventilation", read=read)
+        ask_presence(question, "present", NO, entry=bank, field="vented")
     else:
-        seen.among(
+        enough = f"openings of {air.area_m2 * 1e4:.3g} cm² each or more"
+        question.among(
             "present",
-            [Option(0.0, "smaller openings, or none"), Option(1.0, enough_words)],
+            [Option(0.0, "smaller openings, or none"), Option(1.0, enough)],
             entry=bank,
-            field="air openings",
+            field="vented",
             worse="lower",
             noted="not measured" if bank.vented.is_surely("yes") else "not seen",
             more="",
-            read=read,
         )
     words = {
         "yes": f"The space of bank '{bank.id}' is aired; its openings were not measured",
         "no": f"The space of bank '{bank.id}' is not aired",
         "?": f"Whether the space of bank '{bank.id}' is aired was not seen",
-    }
+    }[bank.vented.text]
 
     def aired(**given: Any) -> tuple[Any, Any]:
-        return given["present"], np.full_like(given["present"], THERE)
+        return given["present"], THERE
 
-    return finish(
-        seen,
+    return _finding(
+        bank,
+        boat,
+        air,
+        question,
         aired,
-        "ratio",
-        lambda _value, _limit: (
-            f"{words[bank.vented.text]}; on charge it needs {needed:.3g} m³/h, {openings}."
+        quantity="ratio",
+        statement=lambda _value, _limit: (
+            f"{words}; on charge it needs {air.needed_m3_per_h:.3g} m³/h, {air.openings}."
+        ),
+    )
+
+
+def _finding(
+    bank: Bank,
+    boat: BoatFile,
+    air: _Air,
+    question: Question,
+    requirement: Callable[..., tuple[Any, Any]],
+    *,
+    quantity: str,
+    statement: Callable[[str, str], str],
+) -> Finding:
+    duty = "cfr183_420_gas" if boat.boat.basis == "us" else "rcd_5_3"
+    return question.finding(
+        question.rule(requirement, "at least"),
+        check="bank-ventilation",
+        entry=bank,
+        sense="at least",
+        quantity=quantity,
+        worst="A" if bank.chemistry.is_surely("flooded") else "B",
+        statement=statement,
+        working=air.working,
+        sources=(*air.sources, table("standards_duties").source(duty_id=duty)),
+        remedy=f"Give the space {air.openings}, or a fan for {air.needed_m3_per_h:.3g} m³/h.",
+        caution=GAS,
+        notes=(
+            "The capacity at the 20 h rate stands for that at 10 h, which is less: on the safe "
+            "side.",
+            *_class_notes(bank, boat),
         ),
     )
 
@@ -203,11 +205,8 @@ def _ship_form(bank: Bank, boat: BoatFile, cells: float) -> tuple[Step, ...]:
     current = _charger_A(bank, boat)
     if current is None:
         return ()
-    kind = (
-        "ship_flow_valve_regulated"
-        if bank.chemistry.is_surely("agm", "gel")
-        else "ship_flow_vented"
-    )
+    sealed = bank.chemistry.is_surely("agm", "gel")
+    kind = "ship_flow_valve_regulated" if sealed else "ship_flow_vented"
     litres = table("ventilation_constants").exact("value", constant_id=kind)
     flow = ventilation.ship_flow_m3_per_h(
         current, charging_A=current, cells=cells, flow_m3_per_Ah=litres / 1e3, least_share=1.0
@@ -234,3 +233,29 @@ def _class_notes(bank: Bank, boat: BoatFile) -> list[str]:
         f"By charger power, {power / 1e3:.3g} kW, the installation is {shown}. Both bind "
         "inspected vessels, not private boats."
     ]
+
+
+def charger_classes(power_W: float) -> list[tuple[str, str]]:
+    """Return how each part of 46 CFR classes a battery by its charger power."""
+    classes = table("battery_installation_classes")
+    found = []
+    for rule in dict.fromkeys(r["rule"] for r in classes.rows() if r["rule"].startswith("46 CFR")):
+        rows = {r["class"]: r for r in classes.where(rule=rule).rows()}
+        small = float(rows["small"]["charger_output_high_kW"]) * 1e3
+        name = ventilation.charger_class(
+            power_W,
+            large_above_W=float(rows["large"]["charger_output_low_kW"]) * 1e3,
+            small_below_W=small if "moderate" in rows else None,
+        )
+        found.append((rule, str(name)))
+    return found
+
+
+CHECK = Check(
+    name="bank-ventilation",
+    judges="air for the gas of charging",
+    system="batteries and charging",
+    place=371,
+    of="bank",
+    ask=_ventilation,
+)

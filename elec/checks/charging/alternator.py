@@ -2,44 +2,25 @@
 
 from __future__ import annotations
 
-from typing import Any, cast
+from typing import Any
 
 import numpy as np
 
-from elec import noted, units
-from elec.boat.possible import possible
+from elec import units
 from elec.boat.records import Alternator, Bank, BoatFile
+from elec.boat.typical import charging_voltage
 from elec.calc.batteries import charging
-from elec.checks.banks.bank_autonomy import GAS, LITHIUM
-from elec.checks.banks.bank_capacity import ask_capacity, cannot
-from elec.checks.charging.charger_size import ask_bands
+from elec.checks.banks.bank_capacity import why_not
+from elec.checks.banks.bank_cautions import GAS, LITHIUM
+from elec.checks.cannot import CannotJudge
+from elec.checks.charging.charged_bank import ask_most, bank_of
 from elec.checks.presence import presence_finding
 from elec.checks.question import Question
-from elec.finding import Finding, NotChecked, Step
-from elec.noted import Noted
-from elec.published import Source, table
+from elec.checks.registry import Check
+from elec.finding import Finding, Step
+from elec.published import table
 
-__all__ = ["CHECKS", "check", "hot_share"]
-
-ALTERNATOR = "alternator"
-CHECKS = (ALTERNATOR,)
-
-
-def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Ask every alternator what it feeds."""
-    findings: list[Finding] = []
-    skipped: list[NotChecked] = []
-    for alternator in boat.alternator:
-        bank = cast(Bank, boat.find(alternator.bank))
-        if alternator.converter.seen:
-            results = [_converter(alternator, bank)]
-        elif bank.chemistry.is_surely("lfp"):
-            results = [_lithium(alternator, bank)]
-        else:
-            results = [_direct(alternator, bank, boat)]
-        findings += [one for one in results if isinstance(one, Finding)]
-        skipped += [one for one in results if isinstance(one, NotChecked)]
-    return findings, skipped
+__all__ = ["CHECK", "hot_share"]
 
 
 def hot_share() -> tuple[float, float]:
@@ -49,78 +30,47 @@ def hot_share() -> tuple[float, float]:
     return float(known.min()), float(known.max())
 
 
-def _unread(alternator: Alternator) -> NotChecked:
-    return NotChecked(
-        ALTERNATOR,
-        alternator.id,
-        "its rated current was not noted",
-        alternator.where,
-        f"the current on the plate of '{alternator.id}'",
-    )
-
-
-def _side_V(alternator: Alternator, bank: Bank) -> Noted | None:
-    """Return the voltage on the bank's side of the converter, noted or as published."""
-    if alternator.charging_voltage.seen:
-        return alternator.charging_voltage
-    if bank.voltage.best is None:
-        return None
-    rows = [
-        r
-        for r in table("charge_voltages_12V_block").rows()
-        if r["stage"] == "absorption" and bank.chemistry.may_be(r["battery_type"])
-    ]
-    if not rows:
-        return None
-    blocks = bank.voltage.best / 12.0
-    return noted.between(
-        min(float(r["voltage_low_V"]) for r in rows) * blocks,
-        max(float(r["voltage_high_V"]) for r in rows) * blocks,
-        "voltage",
-        origin="typical",
-        source="table charge_voltages_12V_block",
-        text="not seen",
-    )
-
-
-def _converter(alternator: Alternator, bank: Bank) -> Finding | NotChecked:
+def _alternator(alternator: Alternator, boat: BoatFile, _basis: str) -> Finding:
+    bank = bank_of(boat, alternator)
+    if not alternator.converter.seen and bank.chemistry.is_surely("lfp"):
+        return _lithium(alternator, bank)
     if not alternator.current.seen:
-        return _unread(alternator)
-    side = _side_V(alternator, bank)
+        raise CannotJudge(
+            "its rated current was not noted", f"the current on the plate of '{alternator.id}'"
+        )
+    if alternator.converter.seen:
+        return _converter(alternator, bank)
+    return _direct(alternator, bank, boat)
+
+
+def _converter(alternator: Alternator, bank: Bank) -> Finding:
+    side = charging_voltage(alternator, bank)
     if side is None or not alternator.voltage.seen:
-        return NotChecked(
-            ALTERNATOR,
-            alternator.id,
+        raise CannotJudge(
             "the voltages on the two sides of its converter were not noted",
-            alternator.where,
             f"the voltages at the converter of '{alternator.id}' while it charges",
         )
     question = Question()
-    low, high, source = possible("efficiency of a converter")
-    typical = noted.between(low, high, "fraction", origin="typical", source=source, text="not seen")
-    through = alternator.efficiency if alternator.efficiency.seen else typical
-    for name, value, field, worse in (
-        ("output_A", alternator.converter, "converter", "higher"),
-        ("output_V", side, "charging voltage", "higher"),
-        ("input_V", alternator.voltage, "voltage", "lower"),
-        ("efficiency", through, "efficiency", "lower"),
-        ("rating_A", alternator.current, "current", "lower"),
+    question.ask("output_A", alternator, "converter", worse="higher")
+    question.noted("output_V", side, entry=alternator, field="charging_voltage", worse="higher")
+    for name, field in (
+        ("input_V", "voltage"),
+        ("efficiency", "efficiency"),
+        ("rating_A", "current"),
     ):
-        question.noted(name, value, entry=alternator, field=field, worse=cast(Any, worse))
+        question.ask(name, alternator, field, worse="lower")
 
     def requirement(**given: Any) -> tuple[Any, Any]:
         rating = given.pop("rating_A")
-        current = charging.converter_input_A(given.pop("output_A"), **given)
-        return current, rating + 0.0 * current
+        return charging.converter_input_A(given.pop("output_A"), **given), rating
 
-    ruling = question.rule(requirement, "at most")
     best = {name: float(value) for name, value in question.best_values().items()}
-    drawn = float(requirement(**dict(best))[0])
-    cold, hot = best["rating_A"], best["rating_A"] * hot_share()[0]
+    hot = best["rating_A"] * hot_share()[0]
     numbers = (
         f"{best['output_A']:.4g} x {best['output_V']:.4g} / "
         f"({best['input_V']:.4g} x {best['efficiency']:.3g})"
     )
+    drawn = float(requirement(**best)[0])
     most = charging.converter_input_A(
         1.0,
         output_V=question.ends("output_V")[1],
@@ -131,8 +81,8 @@ def _converter(alternator: Alternator, bank: Bank) -> Finding | NotChecked:
         question.ends("rating_A")[0] / float(most), "current", sense="at most"
     )
     return question.finding(
-        ruling,
-        check=ALTERNATOR,
+        question.rule(requirement, "at most"),
+        check="alternator",
         entry=alternator,
         sense="at most",
         quantity="current",
@@ -148,7 +98,8 @@ def _converter(alternator: Alternator, bank: Bank) -> Finding | NotChecked:
         caution=GAS,
         notes=(
             f"Hot and at low speed one published machine gave {hot_share()[0] * 100:.0f} % of its "
-            f"rating: {hot:.3g} A of {cold:.4g} A here. What the engine itself uses comes on top.",
+            f"rating: {hot:.3g} A of {best['rating_A']:.4g} A here. What the engine itself uses "
+            "comes on top.",
         ),
     )
 
@@ -157,11 +108,9 @@ def _lithium(alternator: Alternator, bank: Bank) -> Finding:
     shares = hot_share()
     return presence_finding(
         alternator.regulator,
-        check=ALTERNATOR,
+        check="alternator",
         entry=alternator,
         field="regulator",
-        read=f"what limits '{alternator.id}': a regulator with a temperature sensor, or a "
-        "converter to the bank",
         words={
             "yes": f"Alternator '{alternator.id}' charges lithium bank '{bank.id}' through a "
             "regulator that limits it.",
@@ -184,37 +133,21 @@ def _lithium(alternator: Alternator, bank: Bank) -> Finding:
     )
 
 
-def _direct(alternator: Alternator, bank: Bank, boat: BoatFile) -> Finding | NotChecked:
+def _direct(alternator: Alternator, bank: Bank, boat: BoatFile) -> Finding:
     """Judge the current of an alternator on a lead-acid bank as that of any charger."""
-    if not alternator.current.seen:
-        return _unread(alternator)
-    if stop := cannot(bank, ALTERNATOR, alternator.id, alternator.where):
-        return stop
+    if stop := why_not(bank):
+        raise stop
     question = Question()
-    question.noted(
-        "current_A", alternator.current, entry=alternator, field="current", worse="higher"
-    )
-    capacity = ask_capacity(question, bank, boat, aged=False)
+    question.ask("current_A", alternator, "current", worse="higher")
     notes: list[str] = []
-    sources: list[Source] = []
-    if bank.charge_limit.seen:
-        question.noted(
-            "limit_A", bank.charge_limit, entry=bank, field="charge limit", worse="lower"
-        )
-    else:
-        sources.append(ask_bands(question, bank, notes))
-
-    def requirement(**given: Any) -> tuple[Any, Any]:
-        held = capacity(given)
-        share = charging.charger_fraction(given["current_A"], capacity_Ah=held)
-        limit = given["limit_A"] / held if "limit_A" in given else given["band"]
-        return share, limit + 0.0 * share
-
+    capacity, requirement, sources = ask_most(
+        question, bank, boat, lambda given: given["current_A"], notes
+    )
     ruling = question.rule(requirement, "at most")
     least = ruling.limit.low * float(capacity(question.worst_values()))
     return question.finding(
         ruling,
-        check=ALTERNATOR,
+        check="alternator",
         entry=alternator,
         sense="at most",
         quantity="ratio",
@@ -229,3 +162,13 @@ def _direct(alternator: Alternator, bank: Bank, boat: BoatFile) -> Finding | Not
         caution=GAS,
         notes=notes,
     )
+
+
+CHECK = Check(
+    name="alternator",
+    judges="what an alternator feeds against what it can give",
+    system="batteries and charging",
+    place=321,
+    of="alternator",
+    ask=_alternator,
+)

@@ -14,18 +14,33 @@ from typing import Any
 
 import numpy as np
 
-from elec import noted
-from elec.boat.possible import possible
 from elec.boat.records import Bank, BoatFile, Solar
+from elec.boat.typical import charge_return, sun_hours
 from elec.calc.batteries import charging, kinetic, simulation, timetable
-from elec.checks.banks.bank_capacity import SHORTEST_H, Held, ask_held, return_span
-from elec.checks.banks.bank_loads import DOCK, Daily, ask_daily, main_condition, total
+from elec.checks.banks.bank_capacity import SHORTEST_H, Held, ask_held, why_not
+from elec.checks.banks.bank_loads import (
+    DOCK,
+    Daily,
+    ask_daily,
+    away_conditions,
+    main_condition,
+    total,
+)
 from elec.checks.charging.alternator import hot_share
 from elec.checks.question import Question
 from elec.noted import Noted
 from elec.published import Source, table
 
-__all__ = ["Course", "Model", "Stretch", "ask_model", "ask_solar", "course_of", "sun_span"]
+__all__ = [
+    "Course",
+    "Model",
+    "Stretch",
+    "ask_model",
+    "ask_solar",
+    "course_of",
+    "follows",
+    "generator_h",
+]
 
 #: Hours after the beginning, six in the evening, at which the sun rises and sets.
 _RISE_H, _SET_H = 12.0, 24.0
@@ -78,6 +93,16 @@ class Course:
         return [(one.start_h, one.end_h) for one in self.stretches if one.condition in conditions]
 
 
+def follows(boat: BoatFile, bank: Bank) -> bool:
+    """Whether a bank can be followed through its days: it carries loads away, and is known."""
+    return bool(away_conditions(boat, bank)) and not why_not(bank)
+
+
+def generator_h(boat: BoatFile) -> Noted | None:
+    """Return the hours a day of the first generator of which they were noted."""
+    return next((g.hours for g in boat.generator if g.hours.seen), None)
+
+
 def course_of(boat: BoatFile, bank: Bank, *, days: int | None = None) -> Course:
     """Return the timetable of the boat, or days of the condition in which autonomy is asked."""
     if boat.period and days is None:
@@ -112,35 +137,12 @@ def course_of(boat: BoatFile, bank: Bank, *, days: int | None = None) -> Course:
     )
 
 
-def sun_span() -> tuple[Noted, Source]:
-    """Return the full-sun hours that a day may bring: none, to the clearest published sky."""
-    sky = table("solar_clear_sky_horizontal_pvlib")
-    columns = [name for name in sky.columns if name.endswith("kWh_per_m2")]
-    most = max(float(np.max(sky.numbers(name))) for name in columns)
-    span = noted.between(
-        0.0,
-        most,
-        "duration",
-        origin="typical",
-        source="table solar_clear_sky_horizontal_pvlib, from no sun to the clearest day",
-        text="not seen",
-    )
-    return span, sky.source()
-
-
 def ask_solar(question: Question, panels: Solar, number: int, voltage_V: float) -> Any:
     """Add what panels give in a day; return the function of it [Ah]."""
     names = (f"panels_{number}_W", f"sun_{number}_h", f"factor_{number}")
-    low, high, source = possible("solar system factor")
-    factor = panels.factor
-    if not factor.seen:
-        factor = noted.between(
-            low, high, "fraction", origin="typical", source=source, text="not seen"
-        )
-    sun = panels.sun if panels.sun.seen else sun_span()[0]
-    question.noted(names[0], panels.power, entry=panels, field="power", worse="lower")
-    question.noted(names[1], sun, entry=panels, field="full-sun hours a day", worse="lower")
-    question.noted(names[2], factor, entry=panels, field="system factor", worse="lower")
+    question.ask(names[0], panels, "power", worse="lower")
+    question.noted(names[1], sun_hours(panels), entry=panels, field="sun", worse="lower")
+    question.ask(names[2], panels, "factor", worse="lower")
     return lambda given: charging.solar_charge_Ah(
         given[names[0]],
         peak_sun_h=given[names[1]],
@@ -229,7 +231,7 @@ def ask_model(question: Question, boat: BoatFile, bank: Bank, course: Course) ->
     for number, charger in enumerate(boat.charger):
         if charger.bank == bank.id and charger.current.seen and mains:
             name = f"charger_{number}_A"
-            question.noted(name, charger.current, entry=charger, field="current", worse="lower")
+            question.ask(name, charger, "current", worse="lower")
             sources.append((_named(name), _windows(sorted(mains))))
     engine = course.under(*_ENGINE_RUNS)
     for number, alternator in enumerate(boat.alternator):
@@ -244,13 +246,12 @@ def ask_model(question: Question, boat: BoatFile, bank: Bank, course: Course) ->
             cited.append(table("alternator_hot_cold_example").source())
     for number, panels in enumerate(boat.solar):
         if panels.bank == bank.id and panels.power.seen:
-            daily = ask_solar(question, panels, number, float(bank.voltage.best or 0.0))
+            daily = ask_solar(question, panels, number, bank.voltage.span[1])
             sources.append((daily, _arch))
             cited.append(table("solar_clear_sky_horizontal_pvlib").source())
     if bank.chemistry.is_surely("lfp"):
-        question.noted(
-            "charge_return", return_span(bank), entry=bank, field="charge return", worse="higher"
-        )
+        back = charge_return(bank)
+        question.noted("charge_return", back, entry=bank, field="charge_return", worse="higher")
     cited.append(table("charge_return_and_efficiency").source())
     return Model(
         course,

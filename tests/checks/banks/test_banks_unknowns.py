@@ -13,7 +13,6 @@ from made import BANK, LOAD, PASSES, boat_of, judged, step, surveyed
 
 INVERTER = {"id": "inverter", "bank": "bank", "efficiency": "90 %", "idle": "1 A"}
 KETTLE = {"id": "kettle", "inlet": "inverter", "power": "1200 W", "when": ["anchor"]}
-CHARGER = {"id": "charger", "bank": "bank", "current": "40 A"}
 
 
 def autonomy(**lists):
@@ -110,14 +109,6 @@ def test_at_the_dock_an_inverter_may_pass_power_on(passes, runs):
     assert (least, most) == pytest.approx(expected)
 
 
-def test_loads_too_large_for_any_published_rate_are_not_run_through_time():
-    load = LOAD | {"current": "300 A"}
-    sun = {"id": "panels", "bank": "bank", "power": "200 W"}
-    result = surveyed("bank-through-time", bank=[BANK], dc_load=[load], solar=[sun])
-    assert not result.findings
-    assert "under an hour" in result.not_checked[0].reason
-
-
 def test_kind_that_always_runs_is_not_asked_for():
     fridge = {"id": "fridge", "bank": "bank", "kind": "refrigerator"}
     found = autonomy(dc_load=[LOAD, fridge])
@@ -187,59 +178,13 @@ def test_use_that_is_advised_instead_is_carried_and_a_little_more_is_not():
         assert (autonomy(bank=bank, dc_load=load).verdict in PASSES) is sure
 
 
-# -- chargers and strings ----------------------------------------------------------------------
-
-
-def test_unknown_strings_take_longer_to_charge():
-    lists = {"charger": [CHARGER | {"recharge": "12 h"}]}
-    single = judged("charger-recharge", bank=[BANK], **lists)
-    unknown = judged("charger-recharge", bank=[BANK | {"in_parallel": "?"}], **lists)
-    assert single.value.high < unknown.value.high
-    assert unknown.verdict not in PASSES
+# -- strings -----------------------------------------------------------------------------------
 
 
 def test_unknown_strings_do_not_crank_as_one():
     start = BANK | {"id": "start battery", "cranking": "600 CCA", "cranking_needed": "540 CCA"}
     found = judged("cranking", bank=[start | {"in_parallel": "?"}])
     assert (found.value.low, found.value.high) == pytest.approx((600, 2400))
-
-
-def test_usable_range_counts_whole_in_the_recharge_time():
-    lists = {"charger": [CHARGER | {"recharge": "12 h"}]}
-    found, most = (
-        judged("charger-recharge", bank=[BANK | {"usable": text}], **lists)
-        for text in ("40..80 %", "80 %")
-    )
-    assert found.value.high == pytest.approx(most.value.high)
-
-
-def test_chargers_of_one_bank_add_up():
-    # 25 A each on 200 Ah: 0.125 C alone, 0.25 C together, over a maker's limit of 40 A
-    pair = [CHARGER | {"id": name, "current": "25 A"} for name in ("first", "second")]
-    bank = BANK | {"charge_limit": "40 A"}
-    assert judged("charger-size", "most", bank=[bank], charger=pair[:1]).verdict == "adequate"
-    found = judged("charger-size", "most", bank=[bank], charger=pair)
-    assert found.value.best == pytest.approx(0.25)
-    assert found.verdict == "inadequate"
-    assert "40.0 A" in found.remedy
-
-
-@pytest.mark.parametrize(
-    # published bands for agm begin at 0.05 to 0.20 C
-    ("current", "verdict"),
-    [("5 A", "inadequate"), ("20 A", "undetermined"), ("45 A", "adequate")],
-)
-def test_too_small_a_charger_is_advised_against(current, verdict):
-    found = judged("charger-size", "least", bank=[BANK], charger=[CHARGER | {"current": current}])
-    assert found.verdict == verdict
-    assert found.priority in (None, "C")
-
-
-def test_charger_not_read_is_not_counted_as_none():
-    pair = [CHARGER, CHARGER | {"id": "second", "current": "?"}]
-    result = surveyed("charger-size", bank=[BANK], charger=pair)
-    assert [item.subject for item in result.not_checked] == ["second"]
-    assert all(any("second" in note for note in f.notes) for f in result.findings)
 
 
 # -- words -------------------------------------------------------------------------------------
@@ -256,11 +201,6 @@ def test_short_times_are_said_in_minutes():
     found = autonomy(dc_load=[thruster])
     assert "30.0 min is asked" in found.statement
     assert "in 30.0 min" in found.remedy
-
-
-def test_charge_current_is_said_as_a_rate():
-    found = judged("charger-size", "most", bank=[BANK], charger=[CHARGER])
-    assert "0.200 C" in found.statement
 
 
 def test_ages_and_types_of_one_bank_are_told_apart():
