@@ -12,8 +12,8 @@ import elec.calc
 
 
 def public_functions():
-    for module_info in pkgutil.iter_modules(elec.calc.__path__, "elec.calc."):
-        if module_info.name.rpartition(".")[2].startswith("_"):
+    for module_info in pkgutil.walk_packages(elec.calc.__path__, "elec.calc."):
+        if module_info.ispkg or module_info.name.rpartition(".")[2].startswith("_"):
             continue
         module = importlib.import_module(module_info.name)
         for name in module.__all__:

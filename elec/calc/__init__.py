@@ -9,11 +9,12 @@ from typing import Any
 
 
 def __getattr__(name: str) -> Any:
-    """Return the module of that name, whichever subject it stands in."""
+    """Return the subject of that name, or the module, whichever subject it stands in."""
     if not name.startswith("_"):
-        for subject in iter_modules(__path__, f"{__name__}."):
-            if subject.ispkg:
-                package = import_module(subject.name)
-                if name in {one.name for one in iter_modules(package.__path__)}:
-                    return import_module(f"{subject.name}.{name}")
+        for subject in iter_modules(__path__):
+            if name == subject.name:
+                return import_module(f"{__name__}.{name}")
+            within = iter_modules([f"{path}/{subject.name}" for path in __path__])
+            if name in {one.name for one in within}:
+                return import_module(f"{__name__}.{subject.name}.{name}")
     raise AttributeError(f"module '{__name__}' has no attribute '{name}'")

@@ -97,7 +97,7 @@ def test_a3_the_voltage_on_which_it_turns(tmp_path):
 
 
 def test_a3_the_water_heater_at_208_V():
-    from elec.calc.ac import ac
+    from elec.calc import ac
 
     power = ac.power_at_supply_W(3000, rated_V=240, supply_V=208)
     assert power == near(2253)

@@ -7,7 +7,8 @@ digit unless said otherwise.
 import numpy as np
 import pytest
 
-from elec.calc.ac import ac, demand, motors
+from elec.calc import ac
+from elec.calc.ac import demand, motors
 from elec.errors import InputError
 from elec.published import table
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from elec.calc._given import at_least_zero, positive, within
+from elec.calc._given import at_least_zero, positive, up_to_one, within
 from elec.errors import InputError
 
 __all__ = [
@@ -31,10 +31,6 @@ class Band:
 
     low: Floats
     high: Floats
-
-
-def _proper_fraction(name: str, value: npt.ArrayLike) -> Floats:
-    return within(name, positive(name, value), 0, 1)
 
 
 def locked_rotor_VA(rated_hp: npt.ArrayLike, *, kVA_per_hp: npt.ArrayLike) -> Floats:
@@ -298,8 +294,8 @@ def derated_VA(
     """
     return np.asarray(
         positive("rating_VA", rating_VA)
-        * _proper_fraction("ambient_factor", ambient_factor)
-        * _proper_fraction("altitude_factor", altitude_factor)
+        * up_to_one("ambient_factor", ambient_factor)
+        * up_to_one("altitude_factor", altitude_factor)
     )[()]
 
 

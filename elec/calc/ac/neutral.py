@@ -9,7 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from elec.calc._given import at_least_zero, positive, within
-from elec.calc.ac.ac import LEGS, leg_angles_rad
+from elec.calc.ac.legs import LEGS, leg_angles_rad
 from elec.errors import InputError
 
 __all__ = ["NeutralLoad", "neutral_bounds_A", "triplen_neutral_A"]
@@ -53,7 +53,7 @@ def triplen_neutral_A(third_A: npt.ArrayLike, *, system: str) -> Floats:
         Third harmonic of the line-to-neutral current of each leg, alike against the voltage of its
         leg; legs on the last axis. [A]
     system : str
-        One of `elec.calc.ac.ac.LEGS`. [text]
+        One of `elec.calc.ac.LEGS`. [text]
 
     Returns
     -------
@@ -101,7 +101,7 @@ def neutral_bounds_A(loads: Sequence[NeutralLoad], *, system: str) -> tuple[floa
     loads : sequence of NeutralLoad
         The line-to-neutral loads. [A]
     system : str
-        One of `elec.calc.ac.ac.LEGS`. [text]
+        One of `elec.calc.ac.LEGS`. [text]
 
     Returns
     -------

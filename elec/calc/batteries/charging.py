@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from elec.calc._given import at_least_zero, finite, positive, within
+from elec.calc._given import at_least_zero, finite, positive, up_to_one, within
 from elec.errors import InputError
 
 __all__ = [
@@ -277,7 +277,7 @@ def converter_input_A(
     >>> round(float(I), 1)
     46.1
     """
-    share = within("efficiency", positive("efficiency", efficiency), 0.0, 1.0)
+    share = up_to_one("efficiency", efficiency)
     power_W = at_least_zero("output_A", output_A) * positive("output_V", output_V)
     return power_W / (positive("input_V", input_V) * share)
 

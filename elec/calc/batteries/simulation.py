@@ -22,7 +22,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from elec.calc._given import at_least_zero, finite, positive, within
+from elec.calc._given import at_least_zero, finite, positive, up_to_one, within
 from elec.calc.batteries.kinetic import Charge, Kinetic, coefficients, rested, time_to_empty_h
 from elec.errors import InputError
 
@@ -278,7 +278,7 @@ def simulate(
 
 
 def _efficiency_line(efficiency: ChargeEfficiency) -> tuple[Floats, Floats, Floats]:
-    below = within("below_knee", positive("below_knee", efficiency.below_knee), 0.0, 1.0)
+    below = up_to_one("below_knee", efficiency.below_knee)
     full = positive("at_full", efficiency.at_full)
     knee = within("knee", efficiency.knee, 0.0, 1.0 - 1e-9)
     if np.any(full > below):

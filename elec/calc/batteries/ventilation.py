@@ -8,7 +8,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from elec.calc._given import at_least_zero, finite, positive, within
+from elec.calc._given import at_least_zero, finite, positive, up_to_one, within
 from elec.errors import InputError
 
 __all__ = [
@@ -134,7 +134,7 @@ def dilution_flow_m3_per_h(
     ----------
     The form of UFC 3-410-04N, which has 0.01 for the limit and 2 for the factor.
     """
-    limit = within("hydrogen_limit", positive("hydrogen_limit", hydrogen_limit), 0.0, 1.0)
+    limit = up_to_one("hydrogen_limit", hydrogen_limit)
     flow = at_least_zero("hydrogen_m3_per_h", hydrogen_m3_per_h) / limit
     return flow * positive("safety_factor", safety_factor)
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from elec.calc._given import at_least_zero, positive, within
+from elec.calc._given import at_least_zero, positive, up_to_one, within
 from elec.errors import InputError
 
 __all__ = [
@@ -63,7 +63,7 @@ def nec_630_11_ampacity_A(rated_current_A: npt.ArrayLike, *, multiplier: npt.Arr
     >>> round(float(nec_630_11_ampacity_A(40.0, multiplier=0.71)), 1)
     28.4
     """
-    m = within("multiplier", positive("multiplier", multiplier), 0, 1)
+    m = up_to_one("multiplier", multiplier)
     return (at_least_zero("rated_current_A", rated_current_A) * m)[()]
 
 
@@ -228,7 +228,7 @@ def pue_1_3_3_factor(share_on: npt.ArrayLike, *, coefficient: npt.ArrayLike) -> 
     Rules for electrical installations (PUE), Russia, 1.3.3, as republished; for cycles to 10 min
     and 4 min on. The coefficient is from memory.
     """
-    share = within("share_on", positive("share_on", share_on), 0, 1)
+    share = up_to_one("share_on", share_on)
     return np.maximum(1.0, positive("coefficient", coefficient) / np.sqrt(share))[()]
 
 

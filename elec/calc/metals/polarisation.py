@@ -61,7 +61,7 @@ def reactions_of(
 
     Examples
     --------
-    >>> from elec.calc.mixed_potential import bond
+    >>> from elec.calc.metals.mixed_potential import bond
     >>> steel = reactions_of(
     ...     -0.66,
     ...     own_A_per_m2=0.1,

@@ -24,7 +24,7 @@ from elec.boat.records import (
     Transformer,
 )
 from elec.boat.typical import dc_current, gear, possible, power, scaled
-from elec.calc.ac import ac
+from elec.calc import ac
 from elec.checks.cannot import CannotJudge
 from elec.noted import Noted, between
 from elec.published import table

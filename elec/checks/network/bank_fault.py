@@ -15,8 +15,9 @@ import numpy as np
 from elec import noted, units
 from elec.boat.records import Alternator, BoatFile, Charger, Solar
 from elec.boat.typical import gear, possible, scaled
+from elec.calc import network
 from elec.calc.cables import fault
-from elec.calc.network import network, network_fault
+from elec.calc.network import network_fault
 from elec.checks.basis import area_mm2 as nominal_mm2
 from elec.checks.cables.cable import Cable
 from elec.checks.cannot import CannotJudge

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from elec.calc.ac import ac
+from elec.calc import ac
 from elec.errors import InputError
 
 AMPS = st.floats(0.0, 100.0)

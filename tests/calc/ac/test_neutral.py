@@ -6,7 +6,8 @@ import math
 import numpy as np
 import pytest
 
-from elec.calc.ac import ac, neutral
+from elec.calc import ac
+from elec.calc.ac import neutral
 from elec.calc.ac.neutral import NeutralLoad
 from elec.errors import InputError
 
