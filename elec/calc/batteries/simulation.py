@@ -246,6 +246,15 @@ def simulate(
         start.available_Ah,
         start.total_Ah,
     ]
+    states, flows = _run(load, source, numbers, step_h)
+    total, available = np.moveaxis(states, 1, -1)
+    return Trace(model, rated, step_h, total, available, *np.moveaxis(flows, 1, -1))
+
+
+def _run(
+    load: Floats, source: Floats, numbers: list[Floats], step_h: float
+) -> tuple[Floats, Floats]:
+    """Return total and available charge, and the four flows, steps in front of the samples."""
     samples = np.broadcast_shapes(
         load.shape[:-1], source.shape[:-1], *(np.shape(number) for number in numbers)
     )
@@ -254,7 +263,7 @@ def simulate(
     flows = np.empty((4, steps, *samples))
     if math.prod(samples) == 1:
         # Plain floats run some ten times faster through the same lines than arrays of one.
-        _run(
+        _step_by_step(
             load.reshape(steps).tolist(),
             source.reshape(steps).tolist(),
             [np.asarray(number).item() for number in numbers],
@@ -264,7 +273,7 @@ def simulate(
             (min, max, math.expm1),
         )
     else:
-        _run(
+        _step_by_step(
             np.ascontiguousarray(np.moveaxis(load, -1, 0)),
             np.ascontiguousarray(np.moveaxis(source, -1, 0)),
             numbers,
@@ -273,8 +282,7 @@ def simulate(
             flows,
             (np.minimum, np.maximum, np.expm1),
         )
-    total, available = np.moveaxis(states, 1, -1)
-    return Trace(model, rated, step_h, total, available, *np.moveaxis(flows, 1, -1))
+    return states, flows
 
 
 def _efficiency_line(efficiency: ChargeEfficiency) -> tuple[Floats, Floats, Floats]:
@@ -302,7 +310,7 @@ def _acceptance_line(acceptance: Acceptance | None) -> tuple[Floats, Floats]:
     return full, slope
 
 
-def _run(
+def _step_by_step(
     load: Any,
     source: Any,
     numbers: list[Any],
