@@ -1,4 +1,4 @@
-"""Cords, feeders and their contacts: drop of voltage, loaded conductors, ampacity, heat."""
+"""Cords, feeders and their contacts: drop of voltage, loaded conductors, heat."""
 
 from __future__ import annotations
 
@@ -7,16 +7,13 @@ import numpy.typing as npt
 
 from elec.calc._given import at_least_zero, one_of, positive, up_to_one
 from elec.calc.ac.legs import LEGS
-from elec.errors import InputError
 
 __all__ = [
     "CIRCUITS",
     "contact_heating_W",
     "contact_resistance_ohm",
-    "cord_ampacity_A",
     "effective_impedance_ohm_per_m",
     "loaded_conductors",
-    "reactance_at_frequency_ohm_per_m",
     "voltage_drop_V",
 ]
 
@@ -28,36 +25,6 @@ CIRCUITS = {
     "balanced split-phase leg": 1.0,
     "three-phase line-to-line": np.sqrt(3.0),
 }
-
-
-def reactance_at_frequency_ohm_per_m(
-    reactance_ohm_per_m: npt.ArrayLike, *, listed_Hz: npt.ArrayLike, supply_Hz: npt.ArrayLike
-) -> Floats:
-    r"""Return an inductive reactance at a frequency other than its listed one.
-
-    .. math:: X = X_r f / f_r
-
-    Parameters
-    ----------
-    reactance_ohm_per_m : float or array
-        Reactance :math:`X_r` as listed. [ohm/m]
-    listed_Hz : float or array
-        Frequency :math:`f_r` for which it is listed. [Hz]
-    supply_Hz : float or array
-        Frequency of the supply :math:`f`. [Hz]
-
-    Returns
-    -------
-    float or array
-        Reactance at the supply frequency. [ohm/m]
-
-    Raises
-    ------
-    InputError
-        If a reactance is negative or a frequency not above zero.
-    """
-    ratio = positive("supply_Hz", supply_Hz) / positive("listed_Hz", listed_Hz)
-    return np.asarray(at_least_zero("reactance_ohm_per_m", reactance_ohm_per_m) * ratio)[()]
 
 
 def effective_impedance_ohm_per_m(
@@ -196,69 +163,6 @@ def loaded_conductors(*, system: str, mostly_nonlinear: bool = False) -> int:
     if system == "three-phase wye":
         return legs + int(mostly_nonlinear)
     return legs if system == "split-phase" else legs + 1
-
-
-def cord_ampacity_A(
-    two_loaded_A: npt.ArrayLike,
-    *,
-    three_loaded_A: npt.ArrayLike,
-    loaded: int,
-    more_loaded_factor: npt.ArrayLike | None = None,
-    ambient_factor: npt.ArrayLike = 1.0,
-) -> Floats:
-    r"""Return the ampacity of a flexible cord for the number of its loaded conductors.
-
-    .. math::
-
-        I_z = k_\theta \times \begin{cases} I_2 & n = 2 \\ I_3 & n = 3 \\
-        k_n I_3 & n \ge 4 \end{cases}
-
-    Parameters
-    ----------
-    two_loaded_A : float or array
-        Table value :math:`I_2` for two loaded conductors. [A]
-    three_loaded_A : float or array
-        Table value :math:`I_3` for three loaded conductors, not above the other. [A]
-    loaded : int
-        Loaded conductors :math:`n`, two or more; see `loaded_conductors`. [-]
-    more_loaded_factor : float or array, optional
-        Factor :math:`k_n` on the three-conductor value; needed from four up. [-]
-    ambient_factor : float or array, default 1
-        Correction :math:`k_\theta` for an ambient other than the table's. [-]
-
-    Returns
-    -------
-    float or array
-        Ampacity :math:`I_z`. [A]
-
-    Raises
-    ------
-    InputError
-        If fewer than two conductors are loaded, the columns are swapped, or a needed factor is
-        missing or not above zero.
-
-    References
-    ----------
-    NFPA 70-2017, 400.5(A) and Tables 400.5(A)(1), 400.5(A)(3).
-    """
-    two = positive("two_loaded_A", two_loaded_A)
-    three = positive("three_loaded_A", three_loaded_A)
-    if np.any(three > two):
-        raise InputError(
-            "three_loaded_A: a value above that for two loaded conductors was given.",
-            remedy="More loaded conductors never carry more each: the columns may be swapped.",
-        )
-    if loaded < 2:
-        raise InputError(f"loaded: {loaded} was given.", remedy="Accepted: two or more.")
-    if loaded > 3 and more_loaded_factor is None:
-        raise InputError(
-            f"more_loaded_factor: not given, with {loaded} loaded conductors.",
-            remedy="Give the table's factor for that number of conductors.",
-        )
-    value = two if loaded == 2 else three
-    if loaded > 3 and more_loaded_factor is not None:
-        value = value * up_to_one("more_loaded_factor", more_loaded_factor)
-    return np.asarray(value * positive("ambient_factor", ambient_factor))[()]
 
 
 def contact_heating_W(current_A: npt.ArrayLike, *, drop_V: npt.ArrayLike) -> Floats:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from elec.calc._given import at_least_zero, one_of, positive, up_to_one
+from elec.calc._given import at_least_zero, one_of, up_to_one
 from elec.errors import InputError
 
 __all__ = [
@@ -20,8 +20,6 @@ __all__ = [
     "connections",
     "leg_angles_rad",
     "leg_currents_A",
-    "line_to_line_V",
-    "neutral_current_A",
 ]
 
 Floats = npt.NDArray[np.float64]
@@ -76,36 +74,6 @@ def leg_angles_rad(system: str) -> Floats:
 
 def _leg_voltages(system: str) -> npt.NDArray[np.complex128]:
     return np.asarray(np.exp(1j * leg_angles_rad(system)))
-
-
-def line_to_line_V(line_to_neutral_V: npt.ArrayLike, *, system: str) -> Floats:
-    r"""Return the voltage between two legs.
-
-    .. math:: V_{LL} = 2 V_{LN} \ \text{(split phase)}, \quad \sqrt 3 \, V_{LN} \ \text{(wye)}
-
-    Parameters
-    ----------
-    line_to_neutral_V : float or array
-        Voltage from a leg to neutral :math:`V_{LN}`. [V]
-    system : str
-        One of `LEGS` with two or three legs. [text]
-
-    Returns
-    -------
-    float or array
-        Voltage between two legs :math:`V_{LL}`. [V]
-
-    Raises
-    ------
-    InputError
-        If a voltage is not above zero, or the system is unknown or has one leg.
-    """
-    legs = _leg_voltages(system)
-    if len(legs) < 2:
-        raise InputError(
-            f"system: {system!r} has one leg.", remedy="A line-to-line voltage needs two legs."
-        )
-    return np.asarray(positive("line_to_neutral_V", line_to_neutral_V) * abs(legs[0] - legs[1]))[()]
 
 
 def connections(system: str) -> tuple[str, ...]:
@@ -252,60 +220,3 @@ def leg_currents_A(
         phasor_A=np.asarray(abs(phasors @ flows)),
         neutral_A=np.asarray(abs(phasors[..., to_neutral] @ own))[()],
     )
-
-
-def neutral_current_A(
-    line_to_neutral_A: npt.ArrayLike,
-    *,
-    system: str,
-    power_factor: npt.ArrayLike = 1.0,
-    leading: npt.ArrayLike = False,
-) -> Floats:
-    r"""Return the neutral current from the line-to-neutral current of each leg.
-
-    With one power factor on all legs,
-
-    .. math::
-
-        I_N = |I_1 - I_2| \ \text{(split phase)}, \quad
-        I_N = \sqrt{I_1^2 + I_2^2 - I_1 I_2} \ \text{(two legs of a wye)}.
-
-    Parameters
-    ----------
-    line_to_neutral_A : array
-        Line-to-neutral current of each leg, legs on the last axis. [A]
-    system : str
-        One of `LEGS`. [text]
-    power_factor : float or array, default 1
-        Power factor of each leg, above 0 to 1. [-]
-    leading : bool or array, default False
-        Whether that of each leg leads. [-]
-
-    Returns
-    -------
-    float or array
-        Neutral current. Two equal legs of a wye give as much in the neutral, not zero. [A]
-
-    Raises
-    ------
-    InputError
-        If the last axis is not as long as the legs of the system, a current is negative, or a
-        power factor is not in (0, 1].
-
-    References
-    ----------
-    Circuit theory; NFPA 70-2017, 220.61 (maximum unbalance).
-
-    Examples
-    --------
-    >>> round(float(neutral_current_A([30, 40], system="wye two legs")), 2)
-    36.06
-    """
-    names = tuple(f"{leg}-N" for leg in LEGS[one_of("system", system, tuple(LEGS))])
-    return leg_currents_A(
-        line_to_neutral_A,
-        connection=names,
-        system=system,
-        power_factor=power_factor,
-        leading=leading,
-    ).neutral_A

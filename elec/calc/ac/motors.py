@@ -1,8 +1,6 @@
-"""Motors and generators: starting, dip, torque, derating, fuel."""
+"""Motors and generators: starting, dip, derating, fuel."""
 
 from __future__ import annotations
-
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
@@ -11,26 +9,14 @@ from elec.calc._given import at_least_zero, positive, up_to_one, within
 from elec.errors import InputError
 
 __all__ = [
-    "Band",
     "derated_VA",
     "fuel_L_per_h",
     "largest_start_VA",
     "locked_rotor_VA",
-    "locked_rotor_current_A",
-    "locked_rotor_from_full_load_A",
     "starting_dip",
-    "torque_ratio",
 ]
 
 Floats = npt.NDArray[np.float64]
-
-
-@dataclass(frozen=True)
-class Band:
-    """Both ends of a published band: the true value lies somewhere between."""
-
-    low: Floats
-    high: Floats
 
 
 def locked_rotor_VA(rated_hp: npt.ArrayLike, *, kVA_per_hp: npt.ArrayLike) -> Floats:
@@ -66,106 +52,6 @@ def locked_rotor_VA(rated_hp: npt.ArrayLike, *, kVA_per_hp: npt.ArrayLike) -> Fl
     return np.asarray(1000.0 * positive("rated_hp", rated_hp) * positive("kVA_per_hp", kVA_per_hp))[
         ()
     ]
-
-
-def locked_rotor_current_A(
-    rated_hp: npt.ArrayLike,
-    *,
-    kVA_per_hp_from: npt.ArrayLike,
-    kVA_per_hp_to: npt.ArrayLike,
-    voltage_V: npt.ArrayLike,
-    phases: int = 1,
-) -> Band:
-    r"""Return the current of a motor held still, at both ends of its code letter's band.
-
-    .. math:: I_{LR} = \frac{S_{LR}}{V} \ \text{(one phase)}, \quad
-              I_{LR} = \frac{S_{LR}}{\sqrt 3 \, V} \ \text{(three)}
-
-    Parameters
-    ----------
-    rated_hp : float or array
-        Rated shaft power. [hp]
-    kVA_per_hp_from : float or array
-        Lower end of the band, zero or more. [kVA/hp]
-    kVA_per_hp_to : float or array
-        Upper end of the band, above the lower. [kVA/hp]
-    voltage_V : float or array
-        Voltage across the motor, line to line for three phases :math:`V`. [V]
-    phases : int, default 1
-        1 or 3. [-]
-
-    Returns
-    -------
-    Band
-        Lowest and highest current of that letter :math:`I_{LR}`. [A]
-
-    Raises
-    ------
-    InputError
-        If the upper end is open (the last letter) or below the lower, a power or voltage is not
-        above zero, or phases is neither 1 nor 3.
-
-    References
-    ----------
-    NFPA 70-2017, 430.7(B) and Table 430.7(B).
-
-    Examples
-    --------
-    >>> start = locked_rotor_current_A(
-    ...     20, kVA_per_hp_from=5.6, kVA_per_hp_to=6.29, voltage_V=460, phases=3)
-    >>> round(float(start.high), 1)
-    157.9
-    """
-    if phases not in (1, 3):
-        raise InputError(f"phases: {phases} was given.", remedy="Accepted: 1 or 3.")
-    low, high = np.broadcast_arrays(
-        at_least_zero("kVA_per_hp_from", kVA_per_hp_from), positive("kVA_per_hp_to", kVA_per_hp_to)
-    )
-    if np.any(high < low):
-        raise InputError(
-            f"kVA_per_hp_to: {high[high < low].flat[0]:g} is below the lower end of the band.",
-            remedy="Give both ends of the code letter's band, the lower first.",
-        )
-    amps_per_kVA_per_hp = (
-        1000.0
-        * positive("rated_hp", rated_hp)
-        / (positive("voltage_V", voltage_V) * np.sqrt(float(phases)))
-    )
-    return Band(
-        low=np.asarray(low * amps_per_kVA_per_hp)[()],
-        high=np.asarray(high * amps_per_kVA_per_hp)[()],
-    )
-
-
-def locked_rotor_from_full_load_A(full_load_A: npt.ArrayLike, *, multiple: npt.ArrayLike) -> Floats:
-    r"""Return the current of a motor held still, as a multiple of its full-load current.
-
-    .. math:: I_{LR} = m I_{FL}
-
-    Parameters
-    ----------
-    full_load_A : float or array
-        Full-load current :math:`I_{FL}`; of a hermetic compressor, the plate's. [A]
-    multiple : float or array
-        :math:`m`, at least 1; a published default or a range seen in practice. [-]
-
-    Returns
-    -------
-    float or array
-        Locked-rotor current :math:`I_{LR}`. [A]
-
-    Raises
-    ------
-    InputError
-        If the current is not above zero or the multiple below 1.
-
-    References
-    ----------
-    NFPA 70-2017, 430.110(C)(3) and 440.12(C) for small motors without a marked value.
-    """
-    return np.asarray(
-        positive("full_load_A", full_load_A) * within("multiple", multiple, 1, np.inf)
-    )[()]
 
 
 def starting_dip(
@@ -239,31 +125,6 @@ def largest_start_VA(
         "transient_reactance", transient_reactance
     )
     return np.asarray(allowed / (1 - allowed) * short_circuit)[()]
-
-
-def torque_ratio(supply_V: npt.ArrayLike, *, rated_V: npt.ArrayLike) -> Floats:
-    r"""Return the starting or greatest torque of an induction motor against that at rated voltage.
-
-    .. math:: T / T_r = (V / V_r)^2
-
-    Parameters
-    ----------
-    supply_V : float or array
-        Voltage at the motor :math:`V`. [V]
-    rated_V : float or array
-        Rated voltage :math:`V_r`. [V]
-
-    Returns
-    -------
-    float or array
-        Ratio of torques, at rated frequency. [-]
-
-    Raises
-    ------
-    InputError
-        If a voltage is not above zero.
-    """
-    return np.asarray((positive("supply_V", supply_V) / positive("rated_V", rated_V)) ** 2)[()]
 
 
 def derated_VA(

@@ -14,7 +14,6 @@ __all__ = [
     "BEHAVIOURS",
     "current_at_supply_A",
     "motor_speed_ratio",
-    "power_at_supply_W",
     "supply_resistance_ohm",
     "volts_per_hertz_ratio",
 ]
@@ -79,36 +78,6 @@ def current_at_supply_A(
     return np.asarray(at_least_zero("current_A", current_A) * np.where(resists, ratio, 1 / ratio))[
         ()
     ]
-
-
-def power_at_supply_W(
-    power_W: npt.ArrayLike, *, rated_V: npt.ArrayLike, supply_V: npt.ArrayLike
-) -> Floats:
-    r"""Return the power of a constant resistance on a voltage other than its rated one.
-
-    .. math:: P = P_r (V / V_r)^2
-
-    Parameters
-    ----------
-    power_W : float or array
-        Power at the rated voltage :math:`P_r`. [W]
-    rated_V : float or array
-        Rated voltage :math:`V_r`. [V]
-    supply_V : float or array
-        Voltage that the supply gives :math:`V`. [V]
-
-    Returns
-    -------
-    float or array
-        Power on the supply voltage. [W]
-
-    Raises
-    ------
-    InputError
-        If a power is negative or a voltage not above zero.
-    """
-    ratio = positive("supply_V", supply_V) / positive("rated_V", rated_V)
-    return np.asarray(at_least_zero("power_W", power_W) * ratio**2)[()]
 
 
 def volts_per_hertz_ratio(

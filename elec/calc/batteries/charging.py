@@ -18,7 +18,6 @@ __all__ = [
     "converter_input_A",
     "hold_hours_per_day_h",
     "recharge_bulk_h",
-    "recharge_range_h",
     "setpoint_V",
     "solar_charge_Ah",
 ]
@@ -156,45 +155,6 @@ def charger_for_time_A(
     """
     put_back = at_least_zero("removed_Ah", removed_Ah) * _return_factor(return_factor)
     return put_back / positive("time_h", time_h) + at_least_zero("standing_A", standing_A)
-
-
-def recharge_range_h(
-    bulk_h: npt.ArrayLike,
-    *,
-    absorption_low_h: npt.ArrayLike,
-    absorption_high_h: npt.ArrayLike,
-) -> tuple[Floats, Floats]:
-    r"""Charging time with the published spread of absorption times on top of bulk.
-
-    Parameters
-    ----------
-    bulk_h : float or array
-        Time to the end of bulk. [h]
-    absorption_low_h : float or array
-        Shortest absorption published for the chemistry. [h]
-    absorption_high_h : float or array
-        Longest absorption published for it. [h]
-
-    Returns
-    -------
-    tuple of two floats or arrays
-        Shortest and longest whole time. [h]
-
-    Raises
-    ------
-    InputError
-        If a time is negative or the longest absorption is below the shortest.
-    """
-    bulk = np.asarray(bulk_h, dtype=np.float64)
-    at_least_zero("bulk_h", np.where(np.isposinf(bulk), 0.0, bulk))
-    low = at_least_zero("absorption_low_h", absorption_low_h)
-    high = at_least_zero("absorption_high_h", absorption_high_h)
-    if np.any(high < low):
-        raise InputError(
-            f"absorption_high_h: {np.min(high):g} is below absorption_low_h.",
-            remedy="Give the shortest and the longest published time.",
-        )
-    return bulk + low, bulk + high
 
 
 def hold_hours_per_day_h(

@@ -5,13 +5,11 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from elec.calc._given import at_least_zero, positive, within
+from elec.calc._given import at_least_zero, positive
 from elec.errors import InputError
 
 __all__ = [
-    "available_cranking_A",
     "cranking_needed_A",
-    "cranking_resistance_ohm",
     "loop_drop_V",
     "loop_drop_per_100A_V",
     "loop_length_m",
@@ -217,83 +215,3 @@ def cranking_needed_A(
     return positive("displacement_L", displacement_L) * positive(
         "cold_cranking_A_per_L", cold_cranking_A_per_L
     )
-
-
-def available_cranking_A(
-    cold_cranking_A: npt.ArrayLike,
-    *,
-    rating_power_fraction: npt.ArrayLike,
-    power_fraction: npt.ArrayLike,
-    remaining_fraction: npt.ArrayLike = 1.0,
-) -> Floats:
-    r"""Cranking amperes at a temperature, from the rating in the cold and the power left at each.
-
-    .. math:: I = I_\text{CCA} \, \frac{p}{p_\text{rating}} \, r
-
-    Parameters
-    ----------
-    cold_cranking_A : float or array
-        Cold-cranking amperes. [A]
-    rating_power_fraction : float or array
-        Cranking power at the temperature of the rating :math:`p_\text{rating}`, above 0. [-]
-    power_fraction : float or array
-        Cranking power at the temperature wanted :math:`p`, above 0, at most 1. [-]
-    remaining_fraction : float or array, default 1
-        What age has left :math:`r`, 0 to 1. [-]
-
-    Returns
-    -------
-    float or array
-        Cranking amperes. [A]
-
-    Raises
-    ------
-    InputError
-        If a value is outside the range given with it.
-    """
-    rating = positive("rating_power_fraction", rating_power_fraction)
-    now = positive("power_fraction", power_fraction)
-    return (
-        positive("cold_cranking_A", cold_cranking_A)
-        * within("power_fraction", now, 0.0, 1.0)
-        / within("rating_power_fraction", rating, 0.0, 1.0)
-        * within("remaining_fraction", remaining_fraction, 0.0, 1.0)
-    )
-
-
-def cranking_resistance_ohm(
-    cold_cranking_A: npt.ArrayLike, *, open_circuit_V: npt.ArrayLike, end_V: npt.ArrayLike
-) -> Floats:
-    r"""Resistance of a battery in the cold-cranking test, polarisation included.
-
-    .. math:: R = \frac{V_0 - V_\text{end}}{I_\text{CCA}}
-
-    An estimate at the temperature of the test without a standard behind it. Never for fault
-    current: that is set by the far smaller ohmic part in warmth.
-
-    Parameters
-    ----------
-    cold_cranking_A : float or array
-        Cold-cranking amperes. [A]
-    open_circuit_V : float or array
-        Voltage at rest :math:`V_0`. [V]
-    end_V : float or array
-        Voltage at the end of the test :math:`V_\text{end}`, lower. [V]
-
-    Returns
-    -------
-    float or array
-        Resistance. [ohm]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero, or the end voltage not below the other.
-    """
-    fall = positive("open_circuit_V", open_circuit_V) - positive("end_V", end_V)
-    if np.any(fall <= 0):
-        raise InputError(
-            f"end_V: {np.max(end_V):g} is not below open_circuit_V.",
-            remedy="Give the voltage at rest and the lower one at the end of the test.",
-        )
-    return fall / positive("cold_cranking_A", cold_cranking_A)

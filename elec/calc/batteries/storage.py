@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from elec.calc._given import at_least_zero, positive, within
+from elec.calc._given import at_least_zero, positive, up_to_one, within
 from elec.errors import InputError
 
 __all__ = [
@@ -18,7 +18,6 @@ __all__ = [
     "autonomy_h",
     "bank_capacity_Ah",
     "bank_needed_Ah",
-    "bank_remaining_Ah",
     "charge_from_energy_Ah",
     "daily_charge_Ah",
     "exponent_from_reserve",
@@ -27,8 +26,6 @@ __all__ = [
     "peukert_capacity_needed_Ah",
     "peukert_exponent",
     "peukert_time_h",
-    "peukert_weighted_Ah",
-    "reserve_capacity_Ah",
     "restraint_pull_N",
     "usable_Ah",
 ]
@@ -46,11 +43,6 @@ STANDARD_GRAVITY_M_PER_S2 = 9.80665  # by definition, CGPM 1901
 
 def _exponent(value: npt.ArrayLike) -> Floats:
     return within("exponent", value, EXPONENT_LOWEST, EXPONENT_HIGHEST)
-
-
-def _share(name: str, value: npt.ArrayLike) -> Floats:
-    positive(name, value)
-    return within(name, value, 0.0, 1.0)
 
 
 def bank_capacity_Ah(unit_capacity_Ah: npt.ArrayLike, *, strings: npt.ArrayLike) -> Floats:
@@ -87,77 +79,6 @@ def bank_capacity_Ah(unit_capacity_Ah: npt.ArrayLike, *, strings: npt.ArrayLike)
             f"strings: {strings!r} was given.", remedy="Accepted: a whole number, one or more."
         )
     return capacity * number
-
-
-def bank_remaining_Ah(
-    unit_capacity_Ah: npt.ArrayLike, *, remaining_fraction: npt.ArrayLike
-) -> Floats:
-    r"""Capacity left in a bank whose units have aged differently.
-
-    .. math:: C = C_\text{unit} \sum_\text{strings} \min_\text{units} r
-
-    The weakest unit of a string stops the whole string; strings in parallel add.
-
-    Parameters
-    ----------
-    unit_capacity_Ah : float
-        Capacity of each unit when new, at a stated hour rate. [Ah]
-    remaining_fraction : array of shape (..., strings, units in series)
-        Capacity left in each unit as a fraction of new, 0 to 1. [-]
-
-    Returns
-    -------
-    float or array of shape (...)
-        Capacity left in the bank. [Ah]
-
-    Raises
-    ------
-    InputError
-        If a fraction is outside 0..1 or its array lacks the axes of strings and units.
-
-    Examples
-    --------
-    >>> pairs = [[0.60, 0.60], [0.95, 0.95]]
-    >>> round(float(bank_remaining_Ah(245.0, remaining_fraction=pairs)), 2)
-    379.75
-    """
-    left = within("remaining_fraction", remaining_fraction, 0.0, 1.0)
-    if left.ndim < 2 or 0 in left.shape:
-        raise InputError(
-            f"remaining_fraction has shape {left.shape}.",
-            remedy="Give one row for each parallel string, one value for each unit in series.",
-        )
-    capacity: Floats = positive("unit_capacity_Ah", unit_capacity_Ah) * left.min(-1).sum(-1)
-    return capacity
-
-
-def reserve_capacity_Ah(reserve_min: npt.ArrayLike, *, reserve_current_A: npt.ArrayLike) -> Floats:
-    r"""Charge delivered in a reserve-capacity test, which is not the 20-hour capacity.
-
-    .. math:: Q = I_R \, t_R / 60
-
-    Parameters
-    ----------
-    reserve_min : float or array
-        Reserve capacity :math:`t_R`. [min]
-    reserve_current_A : float or array
-        Current at which reserve capacity is stated, :math:`I_R`. [A]
-
-    Returns
-    -------
-    float or array
-        Charge delivered at that current. [Ah]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
-    """
-    return (
-        positive("reserve_min", reserve_min)
-        / 60.0
-        * positive("reserve_current_A", reserve_current_A)
-    )
 
 
 def daily_charge_Ah(
@@ -230,7 +151,7 @@ def charge_from_energy_Ah(
     166.67
     """
     return at_least_zero("energy_Wh", energy_Wh) / (
-        positive("voltage_V", voltage_V) * _share("efficiency", efficiency)
+        positive("voltage_V", voltage_V) * up_to_one("efficiency", efficiency)
     )
 
 
@@ -419,51 +340,6 @@ def peukert_time_h(
     )
 
 
-def peukert_weighted_Ah(
-    current_A: npt.ArrayLike,
-    *,
-    time_h: npt.ArrayLike,
-    capacity_Ah: npt.ArrayLike,
-    rate_h: npt.ArrayLike,
-    exponent: npt.ArrayLike,
-) -> Floats:
-    r"""Charge that a run of different currents uses up, each weighted for its rate.
-
-    .. math:: Q = \sum_i I_i t_i \max\!\left(\frac{I_i H}{C_H}, 1\right)^{k-1}
-
-    The bank is empty when this reaches the rated capacity. Recovery in rest is left out, so it
-    errs on the safe side; the kinetic model has it.
-
-    Parameters
-    ----------
-    current_A : array, last axis the run
-        Currents :math:`I_i`. [A]
-    time_h : array, last axis the run
-        Time each lasts :math:`t_i`. [h]
-    capacity_Ah : float or array
-        Rated capacity :math:`C_H` at the hour rate; arrays are samples. [Ah]
-    rate_h : float or array
-        Hour rate :math:`H` of that capacity. [h]
-    exponent : float or array
-        Peukert exponent :math:`k`, 1 to 1.6. [-]
-
-    Returns
-    -------
-    float or array
-        Charge used up, in terms of the rated capacity. [Ah]
-
-    Raises
-    ------
-    InputError
-        If a current or time is negative, or the exponent lies outside 1..1.6.
-    """
-    current, time = at_least_zero("current_A", current_A), at_least_zero("time_h", time_h)
-    rated_A = positive("capacity_Ah", capacity_Ah) / positive("rate_h", rate_h)
-    weight = np.maximum(current / rated_A[..., None], 1.0) ** (_exponent(exponent)[..., None] - 1.0)
-    used: Floats = (current * time * weight).sum(axis=-1)
-    return used
-
-
 def peukert_exponent(
     current_A: npt.ArrayLike,
     *,
@@ -608,7 +484,7 @@ def usable_Ah(
     return (
         positive("capacity_Ah", capacity_Ah)
         * within("remaining_fraction", remaining_fraction, 0.0, 1.0)
-        * _share("usable_fraction", usable_fraction)
+        * up_to_one("usable_fraction", usable_fraction)
         / positive("temperature_size_factor", temperature_size_factor)
     )
 
@@ -713,8 +589,8 @@ def bank_needed_Ah(
         * at_least_zero("days", days)
         * positive("temperature_size_factor", temperature_size_factor)
         / (
-            _share("usable_fraction", usable_fraction)
-            * _share("remaining_fraction", remaining_fraction)
+            up_to_one("usable_fraction", usable_fraction)
+            * up_to_one("remaining_fraction", remaining_fraction)
         )
     )
 

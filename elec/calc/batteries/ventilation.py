@@ -1,6 +1,6 @@
-"""Gas of charging batteries: how much hydrogen, how much air, how large the openings.
+"""Air for charging batteries: how much, and how large the openings.
 
-The constants of the standards come in as arguments; what is fixed here is the electrochemistry.
+The constants of the standards come in as arguments.
 """
 
 from __future__ import annotations
@@ -8,135 +8,19 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from elec.calc._given import at_least_zero, finite, positive, up_to_one, within
+from elec.calc._given import at_least_zero, positive, within
 from elec.errors import InputError
 
 __all__ = [
     "charger_class",
     "charger_power_W",
-    "dilution_flow_m3_per_h",
-    "faraday_hydrogen_m3_per_Ah",
     "gassing_flow_m3_per_h",
-    "hydrogen_m3_per_h",
     "opening_area_m2",
     "opening_diameter_m",
     "ship_flow_m3_per_h",
 ]
 
 Floats = npt.NDArray[np.float64]
-
-FARADAY_C_PER_MOL = 96485.33212  # CODATA 2018
-GAS_CONSTANT_J_PER_MOL_K = 8.314462618  # CODATA 2018
-ELECTRONS_PER_HYDROGEN_MOLECULE = 2
-
-
-def faraday_hydrogen_m3_per_Ah(
-    temperature_C: npt.ArrayLike, *, pressure_Pa: npt.ArrayLike = 101325.0
-) -> Floats:
-    r"""Hydrogen set free by each ampere-hour that goes into splitting water in one cell.
-
-    .. math:: v = \frac{3600}{2 F} \, \frac{R T}{p}
-
-    Parameters
-    ----------
-    temperature_C : float or array
-        Temperature of the gas :math:`T`. [°C]
-    pressure_Pa : float or array, default 101325
-        Its pressure :math:`p`; the default is one standard atmosphere. [Pa]
-
-    Returns
-    -------
-    float or array
-        Volume of hydrogen. [m³/Ah]
-
-    Raises
-    ------
-    InputError
-        If the temperature is at or below absolute zero, or the pressure not above zero.
-
-    References
-    ----------
-    Faraday's law and the ideal gas; constants CODATA 2018.
-
-    Examples
-    --------
-    >>> round(float(faraday_hydrogen_m3_per_Ah(0.0)) * 1e3, 3)
-    0.418
-    """
-    kelvin = positive("temperature_C + 273.15", finite("temperature_C", temperature_C) + 273.15)
-    mol_per_Ah = 3600.0 / (ELECTRONS_PER_HYDROGEN_MOLECULE * FARADAY_C_PER_MOL)
-    return mol_per_Ah * GAS_CONSTANT_J_PER_MOL_K * kelvin / positive("pressure_Pa", pressure_Pa)
-
-
-def hydrogen_m3_per_h(
-    gassing_A: npt.ArrayLike, *, cells: npt.ArrayLike, hydrogen_m3_per_Ah: npt.ArrayLike
-) -> Floats:
-    r"""Hydrogen given off by cells in series that a gassing current flows through.
-
-    .. math:: \dot V = v \, I \, n
-
-    Parameters
-    ----------
-    gassing_A : float or array
-        Current that splits water :math:`I`; at most the charging current. [A]
-    cells : float or array
-        Cells in series :math:`n`. [-]
-    hydrogen_m3_per_Ah : float or array
-        Hydrogen of one cell for each ampere-hour :math:`v`. [m³/Ah]
-
-    Returns
-    -------
-    float or array
-        Hydrogen. [m³/h]
-
-    Raises
-    ------
-    InputError
-        If a current is negative, or cells or volume not above zero.
-    """
-    return (
-        at_least_zero("gassing_A", gassing_A)
-        * positive("cells", cells)
-        * positive("hydrogen_m3_per_Ah", hydrogen_m3_per_Ah)
-    )
-
-
-def dilution_flow_m3_per_h(
-    hydrogen_m3_per_h: npt.ArrayLike,
-    *,
-    hydrogen_limit: npt.ArrayLike,
-    safety_factor: npt.ArrayLike = 1.0,
-) -> Floats:
-    r"""Air that keeps hydrogen below a share of the volume.
-
-    .. math:: Q = s \, \dot V / x
-
-    Parameters
-    ----------
-    hydrogen_m3_per_h : float or array
-        Hydrogen given off :math:`\dot V`. [m³/h]
-    hydrogen_limit : float or array
-        Share of the air that hydrogen may reach :math:`x`, above 0, at most 1. [-]
-    safety_factor : float or array, default 1
-        Factor on the flow :math:`s`. [-]
-
-    Returns
-    -------
-    float or array
-        Flow of air. [m³/h]
-
-    Raises
-    ------
-    InputError
-        If a value is outside the range given with it.
-
-    References
-    ----------
-    The form of UFC 3-410-04N, which has 0.01 for the limit and 2 for the factor.
-    """
-    limit = up_to_one("hydrogen_limit", hydrogen_limit)
-    flow = at_least_zero("hydrogen_m3_per_h", hydrogen_m3_per_h) / limit
-    return flow * positive("safety_factor", safety_factor)
 
 
 def gassing_flow_m3_per_h(

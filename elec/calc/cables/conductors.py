@@ -14,33 +14,25 @@ from elec.calc._given import at_least_zero, positive, within
 from elec.errors import InputError
 
 __all__ = [
-    "CIRCULAR_MIL_MM2",
     "FOOT_M",
     "ambient_factor",
     "ampacity_A",
     "area_needed_cmil",
     "area_needed_mm2",
     "conductor_temperature_C",
-    "conductor_temperature_faa_C",
     "drop_V",
     "drop_circular_mil_V",
     "drop_metric_V",
     "drop_physical_V",
-    "hot_run_length_m",
-    "largest_current_A",
-    "longest_run_m",
     "ohm_per_m_circular_mil",
     "ohm_per_m_metric",
     "ohm_per_m_physical",
-    "parallel_ampacity_A",
-    "parallel_shares",
     "resistance_ohm",
 ]
 
 Floats = npt.NDArray[np.float64]
 
 FOOT_M = 0.3048  # exact by definition
-CIRCULAR_MIL_MM2 = np.pi / 4 * 0.0254**2  # a circle of one thousandth of an inch across
 _COLDEST_C, _HOTTEST_C = -60.0, 260.0  # where the straight line of resistance is used, our choice
 
 
@@ -473,66 +465,6 @@ def area_needed_mm2(
     return (constant * current * length / positive("allowed_drop_V", allowed_drop_V))[()]
 
 
-def longest_run_m(
-    current_A: npt.ArrayLike, *, allowed_drop_V: npt.ArrayLike, ohm_per_m: npt.ArrayLike
-) -> Floats:
-    r"""Length, one way, at which a run just uses up the drop allowed.
-
-    .. math:: L = \frac{E}{2 \, I R'}
-
-    Parameters
-    ----------
-    current_A : float or array
-        Load current :math:`I`, above zero. [A]
-    allowed_drop_V : float or array
-        Drop allowed :math:`E`. [V]
-    ohm_per_m : float or array
-        Resistance of a metre of one conductor :math:`R'`. [ohm/m]
-
-    Returns
-    -------
-    float or array
-        Length one way :math:`L`. [m]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
-    """
-    drop_per_m = 2.0 * positive("current_A", current_A) * positive("ohm_per_m", ohm_per_m)
-    return (positive("allowed_drop_V", allowed_drop_V) / drop_per_m)[()]
-
-
-def largest_current_A(
-    length_one_way_m: npt.ArrayLike, *, allowed_drop_V: npt.ArrayLike, ohm_per_m: npt.ArrayLike
-) -> Floats:
-    r"""Largest current by drop alone; the ampacity may be less.
-
-    .. math:: I = \frac{E}{2 \, L R'}
-
-    Parameters
-    ----------
-    length_one_way_m : float or array
-        Source to load :math:`L`; the return is added here. [m]
-    allowed_drop_V : float or array
-        Drop allowed :math:`E`. [V]
-    ohm_per_m : float or array
-        Resistance of a metre of one conductor :math:`R'`. [ohm/m]
-
-    Returns
-    -------
-    float or array
-        Current :math:`I`. [A]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
-    """
-    loop = 2.0 * positive("length_one_way_m", length_one_way_m) * positive("ohm_per_m", ohm_per_m)
-    return (positive("allowed_drop_V", allowed_drop_V) / loop)[()]
-
-
 # -- ampacity ----------------------------------------------------------------------------------
 
 
@@ -694,159 +626,3 @@ def conductor_temperature_C(
     ambient = _below_rating("ambient_C", ambient_C, rated)
     load = at_least_zero("current_A", current_A) / positive("ampacity_A", ampacity_A)
     return (ambient + (rated - ambient) * load**2)[()]
-
-
-def conductor_temperature_faa_C(
-    current_A: npt.ArrayLike,
-    *,
-    greatest_current_A: npt.ArrayLike,
-    ambient_C: npt.ArrayLike,
-    rated_C: npt.ArrayLike,
-) -> Floats:
-    r"""Estimate of the metal's temperature by the aviation circular's square-root form.
-
-    .. math:: T_2 = T_1 + (T_R - T_1) \sqrt{I_2 / I_{max}}
-
-    Not the physical law of :func:`conductor_temperature_C`: hotter than it, on purpose, at every
-    current below the greatest.
-
-    Parameters
-    ----------
-    current_A : float or array
-        Load current :math:`I_2`. [A]
-    greatest_current_A : float or array
-        Current :math:`I_{max}` allowed at the rating. [A]
-    ambient_C : float or array
-        Ambient :math:`T_1`, below the rating. [°C]
-    rated_C : float or array
-        Temperature rating of the wire :math:`T_R`. [°C]
-
-    Returns
-    -------
-    float or array
-        Temperature :math:`T_2`. [°C]
-
-    Raises
-    ------
-    InputError
-        If the current is below zero or above the greatest, or the ambient not below the rating.
-
-    References
-    ----------
-    FAA AC 43.13-1B, chapter 11, paragraph 11-66, example 2; the exponent from memory.
-    """
-    rated = _ratings(rated_C)
-    ambient = _below_rating("ambient_C", ambient_C, rated)
-    load = at_least_zero("current_A", current_A) / positive(
-        "greatest_current_A", greatest_current_A
-    )
-    within("current_A / greatest_current_A", load, 0, 1)
-    return (ambient + (rated - ambient) * np.sqrt(load))[()]
-
-
-def hot_run_length_m(
-    length_20C_m: npt.ArrayLike,
-    *,
-    conductor_temp_C: npt.ArrayLike,
-    zero_resistance_C: npt.ArrayLike,
-) -> Floats:
-    r"""Length of hot conductor that drops as much as a length at 20 °C.
-
-    .. math:: L_2 = L_1 \, \frac{T_0 + 20}{T_0 + T_2}
-
-    Parameters
-    ----------
-    length_20C_m : float or array
-        Length at 20 °C :math:`L_1`. [m]
-    conductor_temp_C : float or array
-        Temperature of the metal :math:`T_2`, -60 to 260. [°C]
-    zero_resistance_C : float or array
-        Degrees below 0 °C :math:`T_0` at which the straight line of resistance meets zero. [K]
-
-    Returns
-    -------
-    float or array
-        Length :math:`L_2`. [m]
-
-    Raises
-    ------
-    InputError
-        If a length is not above zero or the temperature is outside its range.
-
-    References
-    ----------
-    FAA AC 43.13-1B, chapter 11, paragraph 11-66.
-    """
-    zero = within("zero_resistance_C", zero_resistance_C, 100, 400)
-    ratio = (zero + 20.0) / (zero + _temperature(conductor_temp_C))
-    return (positive("length_20C_m", length_20C_m) * ratio)[()]
-
-
-# -- conductors in parallel --------------------------------------------------------------------
-
-
-def parallel_shares(resistances_ohm: npt.ArrayLike) -> Floats:
-    r"""Share of the current that each of several parallel conductors takes.
-
-    .. math:: s_i = \frac{1/R_i}{\sum_j 1/R_j}
-
-    Parameters
-    ----------
-    resistances_ohm : array
-        Resistance of each conductor with its joints, along the last axis. [ohm]
-
-    Returns
-    -------
-    array
-        Shares along the last axis, adding up to one. [-]
-
-    Raises
-    ------
-    InputError
-        If a resistance is not above zero.
-
-    References
-    ----------
-    Kirchhoff's laws.
-    """
-    conductance = 1.0 / np.atleast_1d(positive("resistances_ohm", resistances_ohm))
-    return np.asarray(conductance / conductance.sum(axis=-1, keepdims=True))
-
-
-def parallel_ampacity_A(ampacities_A: npt.ArrayLike, *, resistances_ohm: npt.ArrayLike) -> Floats:
-    r"""Ampacity of conductors in parallel: what they carry when the first reaches its own.
-
-    .. math:: I_z = \min_i \frac{I_{z,i}}{s_i}
-
-    Equal conductors carry their number times one; of unequal ones the best joined is filled first.
-    They lie together: apply the bundling factor to each before.
-
-    Parameters
-    ----------
-    ampacities_A : array
-        Ampacity of each conductor where it lies, along the last axis. [A]
-    resistances_ohm : array
-        Resistance of each with its joints, along the last axis. [ohm]
-
-    Returns
-    -------
-    float or array
-        Ampacity of the group. [A]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
-
-    References
-    ----------
-    Kirchhoff's laws.
-
-    Examples
-    --------
-    >>> float(parallel_ampacity_A([100.0, 100.0], resistances_ohm=[0.001, 0.002]))
-    150.0
-    """
-    shares = parallel_shares(resistances_ohm)
-    each = positive("ampacities_A", ampacities_A) / shares
-    return np.asarray(each.min(axis=-1))[()]

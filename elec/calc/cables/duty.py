@@ -20,9 +20,7 @@ __all__ = [
     "nec_610_14A_ampacity_15min_A",
     "nec_630_11_ampacity_A",
     "pue_1_3_3_factor",
-    "rms_current_A",
     "short_time_factor",
-    "temperature_after_C",
     "time_constant_from_rating_s",
 ]
 
@@ -383,93 +381,3 @@ def intermittent_factor(
             "cycle_s: shorter than on_s.", remedy="Give the time from one start to the next."
         )
     return np.sqrt(_warmed(cycle, time_constant_s) / _warmed(on, time_constant_s))[()]
-
-
-def rms_current_A(currents_A: npt.ArrayLike, *, durations_s: npt.ArrayLike) -> Floats:
-    r"""Steady current that heats as much as a cycle of several currents.
-
-    .. math:: I = \sqrt{\frac{\sum_i I_i^2 t_i}{\sum_i t_i}}
-
-    Good for cycles short beside the conductor's time constant; else the peaks are hotter.
-
-    Parameters
-    ----------
-    currents_A : array
-        Currents :math:`I_i` along the last axis, rests as zero. [A]
-    durations_s : array
-        Times :math:`t_i`. [s]
-
-    Returns
-    -------
-    float or array
-        Equal steady current. [A]
-
-    Raises
-    ------
-    InputError
-        If a current is below zero or a time not above zero.
-
-    References
-    ----------
-    Joule's law.
-    """
-    currents, times = np.broadcast_arrays(
-        np.atleast_1d(at_least_zero("currents_A", currents_A)),
-        positive("durations_s", durations_s),
-    )
-    heat = (currents**2 * times).sum(axis=-1) / times.sum(axis=-1)
-    return np.asarray(np.sqrt(heat))[()]
-
-
-def temperature_after_C(
-    current_A: npt.ArrayLike,
-    *,
-    on_s: npt.ArrayLike,
-    time_constant_s: npt.ArrayLike,
-    start_C: npt.ArrayLike,
-    ambient_C: npt.ArrayLike,
-    ampacity_A: npt.ArrayLike,
-    rated_C: npt.ArrayLike,
-) -> Floats:
-    r"""Temperature of the metal after a current has run for a time.
-
-    .. math:: T = T_0 + (T_\infty - T_0)(1 - e^{-t/\tau}), \quad
-              T_\infty = T_a + (T_r - T_a)(I/I_z)^2
-
-    Parameters
-    ----------
-    current_A : float or array
-        Current :math:`I`; zero for cooling. [A]
-    on_s : float or array
-        Time :math:`t`. [s]
-    time_constant_s : float or array
-        Time constant :math:`\tau`. [s]
-    start_C : float or array
-        Temperature of the metal at the start :math:`T_0`. [°C]
-    ambient_C : float or array
-        Ambient :math:`T_a`, below the rating. [°C]
-    ampacity_A : float or array
-        Continuous ampacity :math:`I_z` in this ambient. [A]
-    rated_C : float or array
-        Temperature rating of the insulation :math:`T_r`. [°C]
-
-    Returns
-    -------
-    float or array
-        Temperature :math:`T`. [°C]
-
-    Raises
-    ------
-    InputError
-        If a value is outside its range or the ambient not below the rating.
-
-    References
-    ----------
-    First-order heating; physics.
-    """
-    rise = _rise(ambient_C, rated_C)
-    load = at_least_zero("current_A", current_A) / positive("ampacity_A", ampacity_A)
-    settled = np.asarray(ambient_C, dtype=np.float64) + rise * load**2
-    start = within("start_C", start_C, -60, 1000)
-    warmed = _warmed(at_least_zero("on_s", on_s), time_constant_s)
-    return np.asarray(start + (settled - start) * warmed)[()]

@@ -1,4 +1,4 @@
-"""Crimps and joints: the pull a crimp must stand, and what a joint's resistance does."""
+"""Joints: what their resistance does."""
 
 from __future__ import annotations
 
@@ -7,39 +7,13 @@ import numpy.typing as npt
 
 from elec.calc._given import at_least_zero, positive
 
-__all__ = ["POUND_FORCE_N", "joint_heat_W", "joint_resistance_ohm", "joint_to_like", "pull_N"]
+__all__ = [
+    "joint_heat_W",
+    "joint_resistance_ohm",
+    "joint_to_like",
+]
 
 Floats = npt.NDArray[np.float64]
-
-POUND_FORCE_N = 4.4482216152605  # exact by definition
-
-
-def pull_N(pull_lbf: npt.ArrayLike) -> Floats:
-    r"""Pull-test force in newtons.
-
-    .. math:: F = 4.4482216 \, f
-
-    Parameters
-    ----------
-    pull_lbf : float or array
-        Force as the tables print it :math:`f`. [lbf]
-
-    Returns
-    -------
-    float or array
-        Force :math:`F`. [N]
-
-    Raises
-    ------
-    InputError
-        If the force is not above zero.
-
-    Examples
-    --------
-    >>> round(float(pull_N(35.0)))
-    156
-    """
-    return (positive("pull_lbf", pull_lbf) * POUND_FORCE_N)[()]
 
 
 def joint_resistance_ohm(drop_V: npt.ArrayLike, *, current_A: npt.ArrayLike) -> Floats:

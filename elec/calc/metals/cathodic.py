@@ -12,12 +12,11 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from elec.calc._given import at_least_zero, finite, positive, within
+from elec.calc._given import at_least_zero, finite, positive, up_to_one, within
 from elec.calc.metals.faraday import HOURS_PER_YEAR
 from elec.errors import InputError
 
 __all__ = [
-    "AnodeCount",
     "Breakdown",
     "Wastage",
     "anode_life_h",
@@ -31,7 +30,6 @@ __all__ = [
     "driving_voltage_V",
     "equivalent_radius_m",
     "final_radius_m",
-    "handbook_resistance_ohm",
     "long_flush_resistance_ohm",
     "long_slender_resistance_ohm",
     "other_shape_resistance_ohm",
@@ -59,16 +57,6 @@ class Breakdown:
     mean: Floats
     final: Floats
     capped: npt.NDArray[np.bool_]
-
-
-@dataclass(frozen=True)
-class AnodeCount:
-    """Whole anodes needed for the mass, for the current when new, when worn, and for all [-]."""
-
-    for_mass: npt.NDArray[np.int_]
-    for_initial_current: npt.NDArray[np.int_]
-    for_final_current: npt.NDArray[np.int_]
-    needed: npt.NDArray[np.int_]
 
 
 @dataclass(frozen=True)
@@ -527,48 +515,6 @@ def other_shape_resistance_ohm(
     return (0.315 * rho / np.sqrt(positive("exposed_area_m2", exposed_area_m2)))[()]
 
 
-def handbook_resistance_ohm(
-    resistivity_ohm_m: npt.ArrayLike, *, length_m: npt.ArrayLike, shape_function: npt.ArrayLike
-) -> Floats:
-    r"""Resistance of an anode whose shape function a handbook prints for ohm-cm and feet.
-
-    .. math:: R = \frac{P}{L} K
-
-    with :math:`P` in ohm-cm and :math:`L` in feet; converted here.
-
-    Parameters
-    ----------
-    resistivity_ohm_m : float or array
-        Resistivity of water or soil. [ohm·m]
-    length_m : float or array
-        Length of the anode. [m]
-    shape_function : float or array
-        Shape function :math:`K` as printed. [ft/cm]
-
-    Returns
-    -------
-    float or array
-        Resistance. [ohm]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
-
-    References
-    ----------
-    MIL-HDBK-1004/10, 1990, resistance of a single anode.
-
-    Examples
-    --------
-    >>> round(float(handbook_resistance_ohm(0.22, length_m=0.3048, shape_function=0.008)), 6)
-    0.176
-    """
-    ohm_cm = positive("resistivity_ohm_m", resistivity_ohm_m) * 100.0
-    feet = positive("length_m", length_m) / 0.3048
-    return (ohm_cm / feet * positive("shape_function", shape_function))[()]
-
-
 def standoff_factor(
     standoff_m: npt.ArrayLike,
     *,
@@ -666,9 +612,9 @@ def anode_mass_kg(
 
 
 def _usable_Ah_per_kg(capacity_Ah_per_kg: npt.ArrayLike, utilization: npt.ArrayLike) -> Floats:
-    positive("utilization", utilization)
-    share = within("utilization", utilization, 0.0, 1.0)
-    return share * positive("capacity_Ah_per_kg", capacity_Ah_per_kg)
+    return up_to_one("utilization", utilization) * positive(
+        "capacity_Ah_per_kg", capacity_Ah_per_kg
+    )
 
 
 def anode_life_h(
@@ -720,39 +666,24 @@ def anode_life_h(
     return (charge / positive("current_A", current_A))[()]
 
 
-def anodes_needed(
-    mass_kg: npt.ArrayLike,
-    *,
-    anode_mass_kg: npt.ArrayLike,
-    initial_current_A: npt.ArrayLike,
-    initial_output_A: npt.ArrayLike,
-    final_current_A: npt.ArrayLike,
-    final_output_A: npt.ArrayLike,
-) -> AnodeCount:
-    r"""Whole anodes that give the mass, and the current when new and when worn.
+def anodes_needed(asked: npt.ArrayLike, *, one_gives: npt.ArrayLike) -> npt.NDArray[np.int_]:
+    r"""Whole anodes that give what is asked: mass, life, or current when new or worn.
 
-    .. math:: N = \left\lceil \max\left(\frac{M}{m_a},\; \frac{I_{ci}}{I_{ai}},\;
-        \frac{I_{cf}}{I_{af}}\right) \right\rceil
+    .. math:: N = \left\lceil M / m_a \right\rceil
+
+    Of several things asked, the largest number counts.
 
     Parameters
     ----------
-    mass_kg : float or array
-        Net mass :math:`M` asked for. [kg]
-    anode_mass_kg : float or array
-        Net mass :math:`m_a` of one anode. [kg]
-    initial_current_A : float or array
-        Current :math:`I_{ci}` asked for at the start. [A]
-    initial_output_A : float or array
-        Output :math:`I_{ai}` of one new anode. [A]
-    final_current_A : float or array
-        Current :math:`I_{cf}` asked for at the end. [A]
-    final_output_A : float or array
-        Output :math:`I_{af}` of one anode at the end of its life. [A]
+    asked : float or array
+        What is asked :math:`M`, such as net mass. [kg, h or A]
+    one_gives : float or array
+        What one anode gives of it :math:`m_a`. [kg, h or A]
 
     Returns
     -------
-    AnodeCount
-        Number for each of the three, and the largest. [-]
+    int or array
+        Anodes. [-]
 
     Raises
     ------
@@ -765,31 +696,13 @@ def anodes_needed(
 
     Examples
     --------
-    >>> n = anodes_needed(
-    ...     3.092,
-    ...     anode_mass_kg=1.0,
-    ...     initial_current_A=0.400,
-    ...     initial_output_A=0.5,
-    ...     final_current_A=0.520,
-    ...     final_output_A=0.1,
-    ... )
-    >>> int(n.for_mass), int(n.for_initial_current), int(n.for_final_current), int(n.needed)
-    (4, 1, 6, 6)
+    Mass of 3.092 kg, of 1 kg each; 0.520 A at the end, of 0.1 A each:
+
+    >>> anodes_needed([3.092, 0.520], one_gives=[1.0, 0.1]).tolist()
+    [4, 6]
     """
-
-    def whole(asked: Floats, one: Floats) -> npt.NDArray[np.int_]:
-        return np.ceil(asked / one * (1 - _WHOLE)).astype(int)
-
-    mass = whole(at_least_zero("mass_kg", mass_kg), positive("anode_mass_kg", anode_mass_kg))
-    first = whole(
-        at_least_zero("initial_current_A", initial_current_A),
-        positive("initial_output_A", initial_output_A),
-    )
-    last = whole(
-        at_least_zero("final_current_A", final_current_A),
-        positive("final_output_A", final_output_A),
-    )
-    return AnodeCount(mass[()], first[()], last[()], np.maximum(np.maximum(mass, first), last)[()])
+    each = at_least_zero("asked", asked) / positive("one_gives", one_gives)
+    return np.ceil(each * (1 - _WHOLE)).astype(int)[()]
 
 
 def final_radius_m(
@@ -837,10 +750,7 @@ def final_radius_m(
     ...     20.0, length_m=0.9, utilization=0.9, density_g_per_cm3=2.7, core_radius_m=0.01)), 4)
     0.019
     """
-    positive("utilization", utilization)
-    left_kg = positive("net_mass_kg", net_mass_kg) * (
-        1.0 - within("utilization", utilization, 0.0, 1.0)
-    )
+    left_kg = positive("net_mass_kg", net_mass_kg) * (1.0 - up_to_one("utilization", utilization))
     volume = left_kg / (positive("density_g_per_cm3", density_g_per_cm3) * 1000.0)
     ring = volume / (np.pi * positive("length_m", length_m))
     return np.sqrt(positive("core_radius_m", core_radius_m) ** 2 + ring)[()]
@@ -879,10 +789,7 @@ def wastage(gone: npt.ArrayLike, *, elapsed_h: npt.ArrayLike, renew_at: npt.Arra
     >>> round(float(w.left_h) / 730.0, 6)
     2.0
     """
-    positive("gone", gone)
-    share = within("gone", gone, 0.0, 1.0)
-    positive("renew_at", renew_at)
-    limit = within("renew_at", renew_at, 0.0, 1.0)
+    share, limit = up_to_one("gone", gone), up_to_one("renew_at", renew_at)
     rate = share / positive("elapsed_h", elapsed_h)
     return Wastage(rate[()], ((limit - share) / rate)[()])
 

@@ -24,10 +24,8 @@ __all__ = [
     "at_most_V",
     "cathode_limited_current_A",
     "earth_path_current_A",
-    "either",
     "index_difference_V",
     "potential_difference_V",
-    "span_V",
     "worst_joint",
 ]
 
@@ -212,85 +210,6 @@ def at_most_V(difference_V: npt.ArrayLike, *, limit_V: npt.ArrayLike) -> npt.NDA
     difference = at_least_zero("difference_V", difference_V)
     limit = at_least_zero("limit_V", limit_V)
     return np.asarray(difference <= limit + SAME_V)[()]
-
-
-def span_V(low_V: npt.ArrayLike, *, high_V: npt.ArrayLike) -> tuple[Floats, Floats]:
-    r"""One range over several rows of one metal, such as its active and its passive row.
-
-    .. math:: [\min_k \text{low}_k,\; \max_k \text{high}_k]
-
-    Parameters
-    ----------
-    low_V : array
-        Lower ends, the rows along the last axis. [V]
-    high_V : array
-        Upper ends, the same shape. [V]
-
-    Returns
-    -------
-    tuple of float or array
-        Lowest lower end and highest upper end, without the last axis. [V]
-
-    Raises
-    ------
-    InputError
-        If a value is not finite, a lower end is above its upper end, or there is no row.
-
-    Examples
-    --------
-    Stainless 316, active -0.46..-0.33 V and passive -0.10..0.00 V:
-
-    >>> low, high = span_V([-0.46, -0.10], high_V=[-0.33, 0.00])
-    >>> float(low), float(high)
-    (-0.46, 0.0)
-    """
-    low, high = np.broadcast_arrays(*_range("row", low_V, high_V))
-    if low.ndim == 0 or low.shape[-1] == 0:
-        raise InputError("low_V: no rows were given.", remedy="Accepted: one row or more.")
-    return low.min(axis=-1), high.max(axis=-1)
-
-
-def either(first: Difference, *others: Difference) -> Difference:
-    r"""Outcome when it is not known which of several cases holds, such as active or passive.
-
-    .. math::
-        \Delta_\text{min} = \min_k \Delta_{\text{min},k} \qquad
-        \Delta_\text{max} = \max_k \Delta_{\text{max},k}
-
-    The direction is kept only where every case gives the same one.
-
-    Parameters
-    ----------
-    first : Difference
-        One case. [V]
-    *others : Difference
-        The other cases, same order of metals. [V]
-
-    Returns
-    -------
-    Difference
-        What can be said whichever case holds. [V]
-
-    Examples
-    --------
-    Silicon bronze against 316: it wastes beside the passive alloy, not beside the active one.
-
-    >>> bronze = {"a_low_V": -0.29, "a_high_V": -0.25}
-    >>> passive = potential_difference_V(**bronze, b_low_V=-0.10, b_high_V=0.00)
-    >>> active = potential_difference_V(**bronze, b_low_V=-0.46, b_high_V=-0.33)
-    >>> int(passive.direction), int(active.direction), int(either(passive, active).direction)
-    (-1, 1, 0)
-    """
-    result = first
-    for case in others:
-        same = np.asarray(result.direction) == np.asarray(case.direction)
-        result = Difference(
-            smallest_V=np.minimum(result.smallest_V, case.smallest_V),
-            largest_V=np.maximum(result.largest_V, case.largest_V),
-            direction=np.where(same, result.direction, 0)[()],
-            overlap=np.logical_or(result.overlap, case.overlap),
-        )
-    return result
 
 
 def worst_joint(index_low_V: npt.ArrayLike, *, index_high_V: npt.ArrayLike | None = None) -> Joint:

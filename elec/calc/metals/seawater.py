@@ -20,7 +20,6 @@ __all__ = [
     "oxygen_limit_A_per_m2",
     "oxygen_saturation_mol_per_m3",
     "oxygen_saturation_umol_per_kg",
-    "practical_salinity",
     "resistivity_ohm_m",
 ]
 
@@ -68,50 +67,6 @@ def _salinity_and_slope(root: Floats, t68: Floats) -> tuple[Floats, Floats]:
 
     slopes = [tuple(polynomial.polyder(c)) for c in (_SALINITY_A, _SALINITY_B)]
     return both(_SALINITY_A, _SALINITY_B), both(slopes[0], slopes[1])
-
-
-def practical_salinity(
-    conductivity_mS_per_cm: npt.ArrayLike, *, temperature_C: npt.ArrayLike
-) -> Floats:
-    r"""Salinity of water whose conductivity was measured, at the surface.
-
-    .. math::
-        S = \sum_j \left(a_j + \frac{t - 15}{1 + k\,(t - 15)}\, b_j\right) R_t^{j/2}
-        \qquad
-        R_t = \frac{C}{C_{35,15,0}\; r_t}
-
-    Parameters
-    ----------
-    conductivity_mS_per_cm : float or array
-        Conductivity :math:`C` at that temperature, not one reduced to 25 °C. [mS/cm]
-    temperature_C : float or array
-        Temperature of the water, -2 to 35. [°C]
-
-    Returns
-    -------
-    float or array
-        Practical salinity, 2 to 42. [-]
-
-    Raises
-    ------
-    InputError
-        If the conductivity is not above zero, the temperature outside -2..35, or the salinity
-        comes out outside 2..42, where the scale does not hold.
-
-    References
-    ----------
-    Practical Salinity Scale 1978; UNESCO technical papers in marine science 44, 1983.
-
-    Examples
-    --------
-    >>> round(float(practical_salinity(42.914, temperature_C=15.0)), 2)
-    35.0
-    """
-    conductivity = positive("conductivity_mS_per_cm", conductivity_mS_per_cm)
-    t68 = _temperature_1968(temperature_C)
-    ratio = conductivity / (CONDUCTIVITY_35_15_0_mS_PER_CM * polynomial.polyval(t68, _RATIO_C))
-    salinity, _ = _salinity_and_slope(np.sqrt(ratio), t68)
-    return within("salinity of that conductivity", salinity, 2.0, _SALTIEST)[()]
 
 
 def conductivity_mS_per_cm(salinity: npt.ArrayLike, *, temperature_C: npt.ArrayLike) -> Floats:

@@ -15,6 +15,16 @@ from elec.errors import InputError
 LISTS = range(500)
 
 
+def overloads(loads, *, limit_A, always_A=0.0, **more):
+    """The smallest sets that overload, of loads that are known exactly."""
+    found = together.overloads_in_range(
+        loads, high_A=loads, limit_low_A=limit_A, limit_high_A=limit_A,
+        always_low_A=always_A, always_high_A=always_A, **more,
+    )  # fmt: skip
+    assert not len(found.possibly)
+    return found.surely
+
+
 def mask(members):
     return sum(1 << place for place in members)
 
@@ -81,7 +91,7 @@ def test_sets_equal_brute_force(block, most, monkeypatch):
         tenths = random_list(seed)
         loads, limit, always = (np.asarray(part) / 10 for part in tenths)
         minimal, maximal = brute_force(*tenths)
-        found = together.minimal_overloads(loads, limit_A=limit, always_A=always)
+        found = overloads(loads, limit_A=limit, always_A=always)
         assert found.complete
         assert every(found) == minimal, seed
         fits = together.largest_fits(loads, limit_A=limit, always_A=always, enough=10**6)
@@ -148,7 +158,7 @@ def test_amps_of_each_set_hold_every_power_factor_in_range():
 def test_legs_are_those_that_the_set_overloads(block):
     for seed in LISTS[block::25]:
         loads, limit, always = (np.asarray(part) / 10 for part in random_list(seed))
-        found = together.minimal_overloads(loads, limit_A=limit, always_A=always)
+        found = overloads(loads, limit_A=limit, always_A=always)
         for members, legs in zip(found.members(), found.legs, strict=True):
             carried = always + loads[list(members)].sum(axis=0)
             assert legs.tolist() == (carried > limit * (1 + 1e-9)).tolist()
@@ -162,7 +172,7 @@ def test_cut_list_says_how_far_it_is_whole(monkeypatch):
         tenths = random_list(seed)
         loads, limit, always = (np.asarray(part) / 10 for part in tenths)
         minimal, _ = brute_force(*tenths)
-        found = together.minimal_overloads(loads, limit_A=limit, always_A=always, most=8)
+        found = overloads(loads, limit_A=limit, always_A=always, most=8)
         masks = every(found)
         assert masks <= minimal, seed
         whole = {held for held in minimal if bin(held).count("1") <= found.complete_to}
@@ -188,7 +198,7 @@ def test_sixteen_choices_equal_a_table_of_all_subsets(seed):
     for place in range(16):
         has = held[:, place] == 1
         minimal[has] &= ~over[np.flatnonzero(has) ^ (1 << place)]
-    found = together.minimal_overloads(tenths / 10, limit_A=50)
+    found = overloads(tenths / 10, limit_A=50)
     assert sorted(every(found)) == np.flatnonzero(minimal).tolist()
     assert len(found) > 100
 
@@ -235,7 +245,7 @@ def test_phasor_sets_equal_brute_force(block, most, monkeypatch):
     for seed in LISTS[block::10]:
         phasors, limit, always = random_phasors(seed)
         over = by_every_subset(phasors, limit, always)
-        found = together.minimal_overloads(phasors, limit_A=limit, always_A=always)
+        found = overloads(phasors, limit_A=limit, always_A=always)
         assert every(found) == minimal_of(over), seed
         ranged = together.overloads_in_range(
             phasors, high_A=phasors, limit_low_A=limit, limit_high_A=limit,
@@ -251,8 +261,8 @@ def test_phasor_sets_equal_brute_force(block, most, monkeypatch):
 def test_unlike_power_factors_overload_less_than_their_sum():
     # circuit theory: |30 + 22 (0.8 - 0.6j)| = 49.4 A, 52 by magnitudes
     pair = [[30.0 + 0j], [22 * (0.8 - 0.6j)]]
-    assert not len(together.minimal_overloads(pair, limit_A=50))
-    assert together.minimal_overloads(pair, limit_A=49.3).members() == [(0, 1)]
+    assert not len(overloads(pair, limit_A=50))
+    assert overloads(pair, limit_A=49.3).members() == [(0, 1)]
     assert together.largest_fits(pair, limit_A=50).members() == [(0, 1)]
 
 
@@ -299,7 +309,7 @@ def test_equal_loads_of_forty_are_counted_at_once():
     large = [12.5, 14.0, 15.0, 11.3, 9.6, 12.1]
     kinds = {3.0: 10, 5.0: 8, 1.5: 12, 8.3: 4}
     amps = large + [a for a, n in kinds.items() for _ in range(n)]
-    found = together.minimal_overloads(np.array(amps)[:, None], limit_A=50)
+    found = overloads(np.array(amps)[:, None], limit_A=50)
     assert found.complete
     total = 0
     for held in itertools.product((0, 1), repeat=6):
@@ -315,7 +325,7 @@ def test_equal_loads_of_forty_are_counted_at_once():
 
 def test_smallest_sets_come_first():
     rng = np.random.default_rng(3)
-    found = together.minimal_overloads(rng.uniform(1, 15, (16, 2)), limit_A=40)
+    found = overloads(rng.uniform(1, 15, (16, 2)), limit_A=40)
     sizes = [len(members) for members in found.members()]
     assert sizes == sorted(sizes)
     assert len(set(sizes)) > 2
@@ -327,50 +337,50 @@ def test_smallest_sets_come_first():
 
 def test_decimal_amps_that_add_up_to_the_limit_fit():
     # 0.1 + 0.2 is above 0.3 in binary; on the boat it is 0.3
-    assert not len(together.minimal_overloads([[0.1], [0.2]], limit_A=0.3))
+    assert not len(overloads([[0.1], [0.2]], limit_A=0.3))
     fits = together.largest_fits([[0.1], [0.2]], limit_A=0.3)
     assert fits.members() == [(0, 1)]
-    over = together.minimal_overloads([[0.1], [0.2001]], limit_A=0.3)
+    over = overloads([[0.1], [0.2001]], limit_A=0.3)
     assert over.members() == [(0, 1)]
 
 
 def test_always_on_already_too_much():
-    over = together.minimal_overloads([[5.0], [6.0]], limit_A=50, always_A=51)
+    over = overloads([[5.0], [6.0]], limit_A=50, always_A=51)
     assert over.members() == [()]
     assert over.legs.tolist() == [[True]]
     assert not len(together.largest_fits([[5.0], [6.0]], limit_A=50, always_A=51))
 
 
 def test_always_on_exactly_at_the_limit():
-    over = together.minimal_overloads([[5.0], [0.0]], limit_A=50, always_A=50)
+    over = overloads([[5.0], [0.0]], limit_A=50, always_A=50)
     assert over.members() == [(0,)]
     assert together.largest_fits([[5.0], [0.0]], limit_A=50, always_A=50).members() == [(1,)]
 
 
 def test_no_choices():
     nothing = np.zeros((0, 2))
-    assert not len(together.minimal_overloads(nothing, limit_A=50))
+    assert not len(overloads(nothing, limit_A=50))
     assert together.largest_fits(nothing, limit_A=50).members() == [()]
-    assert together.minimal_overloads(nothing, limit_A=50, always_A=60).members() == [()]
+    assert overloads(nothing, limit_A=50, always_A=60).members() == [()]
 
 
 def test_refusals():
     with pytest.raises(InputError, match=r"shape \(2,\)"):
-        together.minimal_overloads([1, 2], limit_A=3)
+        overloads([1, 2], limit_A=3)
     with pytest.raises(InputError, match="65 loads"):
-        together.minimal_overloads(np.ones((65, 1)), limit_A=3)
+        overloads(np.ones((65, 1)), limit_A=3)
     with pytest.raises(InputError, match="each of 2 legs"):
-        together.minimal_overloads([[1, 2]], limit_A=[3, 3, 3])
+        overloads([[1, 2]], limit_A=[3, 3, 3])
     with pytest.raises(InputError, match="limit_A"):
-        together.minimal_overloads([[1, 2]], limit_A=0)
+        overloads([[1, 2]], limit_A=0)
     with pytest.raises(InputError, match="high_A"):
         together.overloads_in_range([[2.0]], high_A=[[1.0]], limit_low_A=1, limit_high_A=1)
 
 
 def test_sixty_four_choices():
-    found = together.minimal_overloads(np.full((64, 1), 26.0), limit_A=50)
+    found = overloads(np.full((64, 1), 26.0), limit_A=50)
     assert (found.chosen(), found.count) == ([[(2, tuple(range(64)))]], math.comb(64, 2))
-    unlike = together.minimal_overloads(26 + np.arange(64)[:, None] / 100, limit_A=50)
+    unlike = overloads(26 + np.arange(64)[:, None] / 100, limit_A=50)
     assert len(unlike) == unlike.count == math.comb(64, 2)
     assert any(63 in members for members in unlike.members())
 
@@ -388,8 +398,8 @@ def on_legs(loads):
 @given(LOADS, st.floats(5, 50), st.floats(0, 30))
 @settings(deadline=None)
 def test_larger_inlet_is_never_worse(loads, limit, more):
-    small = together.minimal_overloads(on_legs(loads), limit_A=limit)
-    large = together.minimal_overloads(on_legs(loads), limit_A=limit + more)
+    small = overloads(on_legs(loads), limit_A=limit)
+    large = overloads(on_legs(loads), limit_A=limit + more)
     # each set that overloads the larger inlet holds one that overloads the smaller
     for members in large.members():
         assert any(set(less) <= set(members) for less in small.members())
@@ -401,8 +411,8 @@ def test_larger_inlet_is_never_worse(loads, limit, more):
 @given(LOADS, st.integers(5, 50), st.sampled_from([0.5, 2.0, 1024.0]))
 @settings(deadline=None)
 def test_units_scale(loads, limit, scale):
-    once = together.minimal_overloads(on_legs(loads), limit_A=limit)
-    often = together.minimal_overloads(scale * on_legs(loads), limit_A=scale * limit)
+    once = overloads(on_legs(loads), limit_A=limit)
+    often = overloads(scale * on_legs(loads), limit_A=scale * limit)
     assert once.members() == often.members()
 
 
@@ -420,7 +430,7 @@ def test_surely_and_possibly(loads, limit, spread, slack):
         assert not np.any(low[list(members)].sum(axis=0) > bounds["limit_high_A"] * (1 + 1e-8))
     # nothing that overloads at the best values is missing from both
     every = [*map(set, found.surely.members()), *map(set, found.possibly.members())]
-    for members in together.minimal_overloads(best, limit_A=limit).members():
+    for members in overloads(best, limit_A=limit).members():
         assert any(listed <= set(members) for listed in every)
 
 
@@ -449,7 +459,7 @@ ALWAYS = (5.2 + 3.0, 5.2 + 5.5)
 
 
 def test_house_inlet_by_hand():
-    found = together.minimal_overloads(CHOICES, limit_A=50, always_A=ALWAYS)
+    found = overloads(CHOICES, limit_A=50, always_A=ALWAYS)
     sets = found.members()
     # 8.2 + 12.5 + 15 + 14 = 49.7 on L1, 10.7 + 41.5 = 52.2 on L2
     assert (0, 1, 2) in sets
@@ -462,22 +472,20 @@ def test_house_inlet_by_hand():
 def test_evening_set_overloads_both_legs_by_hand():
     # without the ice maker: L1 56.2 A by 6.2, L2 50.1 A by 0.1
     on_L1_and_L2 = [(12.5, 12.5), (14, 14), (12, 0), (12.5, 0), (0, 12.9)]
-    found = together.minimal_overloads(on_L1_and_L2, limit_A=50, always_A=[5.2, 5.2 + 5.5])
+    found = overloads(on_L1_and_L2, limit_A=50, always_A=[5.2, 5.2 + 5.5])
     assert sorted(found.members()) == [(0, 1, 2, 3), (0, 1, 4)]
     # the charger cut to 7.8 A by its input limit: L1 exactly at 50 A, L2 at 43.9
     cut = [(12.5, 12.5), (7.8, 7.8), (12, 0), (12.5, 0), (0, 12.9)]
-    assert not len(together.minimal_overloads(cut, limit_A=50, always_A=[5.2, 10.7]))
+    assert not len(overloads(cut, limit_A=50, always_A=[5.2, 10.7]))
     above = [(12.5, 12.5), (7.9, 7.9), (12, 0), (12.5, 0), (0, 12.9)]
-    assert together.minimal_overloads(above, limit_A=50, always_A=[5.2, 10.7]).members() == [
-        (0, 1, 2, 3)
-    ]
+    assert overloads(above, limit_A=50, always_A=[5.2, 10.7]).members() == [(0, 1, 2, 3)]
 
 
 def test_sloop_inlet_by_hand():
     # 16 A at 230 V: calorifier 1200, charger 1250, microwave 1350, heater 2000, kettle 1800,
     # dehumidifier 350 W
     amps = np.array([[1200], [1250], [1350], [2000], [1800], [350]]) / 230
-    found = together.minimal_overloads(amps, limit_A=16).members()
+    found = overloads(amps, limit_A=16).members()
     # charger + heater + dehumidifier, 15.7 A, fit; with the calorifier, 20.9 A, they do not
     assert not any(set(members) <= {1, 3, 5} for members in found)
     assert any(set(members) <= {0, 1, 3, 5} for members in found)
