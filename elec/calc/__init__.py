@@ -1,6 +1,12 @@
 """Pure calculations, a folder a subject: cables, network, ac, batteries, metals.
 
 A module is had from here by its own name too: ``from elec.calc import conductors``.
+
+What holds for all of them: floats or arrays that broadcast go in, and the same come out, in the
+unit that stands in brackets at the end of the first sentence. Every argument is checked. An
+`InputError` names the one that is not finite, does not fit the others in shape, or lies outside
+the range that its line gives; where it gives none, below zero, or at zero where that means
+nothing (a length, a voltage that divides). Potentials and temperatures may have any sign.
 """
 
 from importlib import import_module

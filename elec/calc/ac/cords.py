@@ -33,7 +33,7 @@ def effective_impedance_ohm_per_m(
     reactance_ohm_per_m: npt.ArrayLike = 0.0,
     power_factor: npt.ArrayLike = 1.0,
 ) -> Floats:
-    r"""Return the impedance of one conductor that counts in the drop of voltage magnitude.
+    r"""Return the impedance of one conductor that counts in the drop of voltage magnitude [ohm/m].
 
     .. math:: Z_e = R \cos\varphi + X \sin\varphi, \qquad \sin\varphi \ge 0 \ \text{(lagging)}
 
@@ -45,16 +45,6 @@ def effective_impedance_ohm_per_m(
         Reactance :math:`X` of one conductor to neutral, at the supply frequency. [ohm/m]
     power_factor : float or array, default 1
         Lagging :math:`\cos\varphi` of the load, above 0 to 1. [-]
-
-    Returns
-    -------
-    float or array
-        Effective impedance :math:`Z_e`. [ohm/m]
-
-    Raises
-    ------
-    InputError
-        If an impedance is negative or a power factor not in (0, 1].
 
     References
     ----------
@@ -103,12 +93,6 @@ def voltage_drop_V(
     float or array
         Drop in magnitude, to first order; the phasor drop :math:`I|Z|` is larger. [V]
 
-    Raises
-    ------
-    InputError
-        If a current or impedance is negative, a length not above zero, a power factor not in
-        (0, 1], or the circuit unknown.
-
     References
     ----------
     NFPA 70-2017, chapter 9, Table 9, note 2; UFC 3-520-01 (2002), B-2.1.
@@ -128,7 +112,7 @@ def voltage_drop_V(
 
 
 def loaded_conductors(*, system: str, mostly_nonlinear: bool = False) -> int:
-    """Count the conductors of a cord that count as loaded.
+    """Count the conductors of a cord that count as loaded [-].
 
     A neutral that carries only the unbalance of split phase does not count. That of two legs of a
     wye always counts; that of three legs, when most of the load is nonlinear.
@@ -139,16 +123,6 @@ def loaded_conductors(*, system: str, mostly_nonlinear: bool = False) -> int:
         One of `LEGS`. [text]
     mostly_nonlinear : bool, default False
         Whether most of the load is electronic (third harmonics add in a wye neutral). [-]
-
-    Returns
-    -------
-    int
-        Loaded conductors. [-]
-
-    Raises
-    ------
-    InputError
-        If the system is unknown.
 
     References
     ----------
@@ -166,7 +140,7 @@ def loaded_conductors(*, system: str, mostly_nonlinear: bool = False) -> int:
 
 
 def contact_heating_W(current_A: npt.ArrayLike, *, drop_V: npt.ArrayLike) -> Floats:
-    r"""Return the heat in a contact, from the drop measured across it.
+    r"""Return the heat in a contact, from the drop measured across it [W].
 
     .. math:: P = I \, \Delta V
 
@@ -176,22 +150,12 @@ def contact_heating_W(current_A: npt.ArrayLike, *, drop_V: npt.ArrayLike) -> Flo
         Current :math:`I` at the moment of the reading. [A]
     drop_V : float or array
         Drop :math:`\Delta V` across the contact alone. [V]
-
-    Returns
-    -------
-    float or array
-        Heat :math:`P`. [W]
-
-    Raises
-    ------
-    InputError
-        If either is negative.
     """
     return np.asarray(at_least_zero("current_A", current_A) * at_least_zero("drop_V", drop_V))[()]
 
 
 def contact_resistance_ohm(current_A: npt.ArrayLike, *, drop_V: npt.ArrayLike) -> Floats:
-    r"""Return the resistance of a contact, from the drop measured across it.
+    r"""Return the resistance of a contact, from the drop measured across it [ohm].
 
     .. math:: R = \Delta V / I
 
@@ -201,15 +165,5 @@ def contact_resistance_ohm(current_A: npt.ArrayLike, *, drop_V: npt.ArrayLike) -
         Current :math:`I` at the moment of the reading, above zero. [A]
     drop_V : float or array
         Drop :math:`\Delta V` across the contact alone. [V]
-
-    Returns
-    -------
-    float or array
-        Resistance :math:`R`. [ohm]
-
-    Raises
-    ------
-    InputError
-        If the current is not above zero or the drop negative.
     """
     return np.asarray(at_least_zero("drop_V", drop_V) / positive("current_A", current_A))[()]

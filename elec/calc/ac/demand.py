@@ -31,7 +31,7 @@ def general_load_VA(
     circuit_VA: npt.ArrayLike = 0.0,
     other_VA: npt.ArrayLike = 0.0,
 ) -> Floats:
-    r"""Return the connected load of lighting, sockets and small appliances.
+    r"""Return the connected load of lighting, sockets and small appliances [VA].
 
     .. math:: T = a A + n S_c + S_o
 
@@ -49,16 +49,6 @@ def general_load_VA(
     other_VA : float or array, default 0
         Further allowance, such as a laundry circuit :math:`S_o`. [VA]
 
-    Returns
-    -------
-    float or array
-        Connected general load :math:`T`. [VA]
-
-    Raises
-    ------
-    InputError
-        If any of them is negative or not finite.
-
     References
     ----------
     NFPA 70-2017, 220.52, 550.18(A), 552.47(A) for the form of the method.
@@ -73,7 +63,7 @@ def general_load_VA(
 def stepped_demand_VA(
     total_VA: npt.ArrayLike, *, breakpoints_VA: npt.ArrayLike, factors: npt.ArrayLike
 ) -> Floats:
-    r"""Return the demand when each further slice of a load counts by its own factor.
+    r"""Return the demand when each further slice of a load counts by its own factor [VA].
 
     .. math:: D = \sum_k f_k \, [\min(T, b_k) - b_{k-1}]_+ ,
               \qquad b_0 = 0, \ b_{last} = \infty
@@ -86,17 +76,6 @@ def stepped_demand_VA(
         Ends :math:`b_k` of all slices but the last, ascending. [VA]
     factors : array
         Factor :math:`f_k` of each slice, one more than breakpoints. [-]
-
-    Returns
-    -------
-    float or array
-        Demand :math:`D`. [VA]
-
-    Raises
-    ------
-    InputError
-        If a load is negative, breakpoints do not ascend, or factors are not 0 to 1 and one more
-        than breakpoints.
 
     References
     ----------
@@ -127,7 +106,7 @@ def range_demand_VA(
     use_VA: npt.ArrayLike,
     use_fraction: npt.ArrayLike,
 ) -> Floats:
-    """Return the demand of a cooking range, from a table of bands of its rating.
+    """Return the demand of a cooking range, from a table of bands of its rating [VA].
 
     Parameters
     ----------
@@ -142,15 +121,10 @@ def range_demand_VA(
     use_fraction : array
         Fraction of the rating to use; NaN where a demand is printed. [-]
 
-    Returns
-    -------
-    float or array
-        Demand. [VA]
-
     Raises
     ------
     InputError
-        If a rating is not above zero, or no band holds it: the table is not extrapolated.
+        If no band holds a rating: the table is not extrapolated.
 
     References
     ----------
@@ -184,7 +158,7 @@ def fixed_appliances_A(
     group_minimum: int,
     group_factor: npt.ArrayLike,
 ) -> Floats:
-    r"""Return the demand of fixed appliances on each leg.
+    r"""Return the demand of fixed appliances on each leg, legs on the last axis [A].
 
     .. math:: I_l = g_l \sum_i m_{il} u_i I_i , \qquad
               g_l = \begin{cases} g & n_l \ge n_{min} \\ 1 & \text{else} \end{cases}
@@ -202,16 +176,6 @@ def fixed_appliances_A(
         Number of appliances on a leg :math:`n_{min}` from which the group factor holds. [-]
     group_factor : float or array
         Group factor :math:`g`, 0 to 1. [-]
-
-    Returns
-    -------
-    array
-        Demand, legs on the last axis. [A]
-
-    Raises
-    ------
-    InputError
-        If a current is negative, a factor not in 0..1, or the numbers of appliances differ.
 
     Notes
     -----
@@ -236,7 +200,7 @@ def fixed_appliances_A(
 
 
 def largest_motor_extra_A(motor_A: npt.ArrayLike, *, fraction: npt.ArrayLike) -> Floats:
-    r"""Return the allowance for starting the largest motor.
+    r"""Return the allowance for starting the largest motor [A].
 
     .. math:: I = f \max_i I_i
 
@@ -246,16 +210,6 @@ def largest_motor_extra_A(motor_A: npt.ArrayLike, *, fraction: npt.ArrayLike) ->
         Plate current of each motor :math:`I_i`, motors on the last axis; empty for none. [A]
     fraction : float or array
         Share of the largest that is added :math:`f`, 0 to 1. [-]
-
-    Returns
-    -------
-    float or array
-        Allowance. [A]
-
-    Raises
-    ------
-    InputError
-        If a current is negative or the fraction not in 0..1.
 
     References
     ----------
@@ -316,11 +270,6 @@ def leg_demand_A(
     -------
     LegDemand
         Parts and total, legs on the last axis; the inlet is judged by its larger leg. [A]
-
-    Raises
-    ------
-    InputError
-        If any value is negative or not finite, or the voltage not above zero.
 
     References
     ----------

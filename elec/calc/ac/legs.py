@@ -47,22 +47,12 @@ def _phasor(current: Floats, factor: Floats, leading: npt.ArrayLike) -> npt.NDAr
 
 
 def leg_angles_rad(system: str) -> Floats:
-    """Return the angle of the voltage of each leg to neutral.
+    """Return the angle of the voltage of each leg to neutral, the first at zero [rad].
 
     Parameters
     ----------
     system : str
         One of `LEGS`. [text]
-
-    Returns
-    -------
-    array
-        Angles, the first leg at zero. [rad]
-
-    Raises
-    ------
-    InputError
-        If the system is unknown.
 
     Examples
     --------
@@ -88,11 +78,6 @@ def connections(system: str) -> tuple[str, ...]:
     -------
     tuple of str
         For example ``("L1-N", "L2-N", "L1-L2")``. [text]
-
-    Raises
-    ------
-    InputError
-        If the system is unknown.
 
     Examples
     --------
@@ -171,12 +156,6 @@ def leg_currents_A(
     -------
     LegCurrents
         Arithmetic sum and phasor sum for each leg, and phasor in the neutral. [A]
-
-    Raises
-    ------
-    InputError
-        If the system has no such connection, the numbers of loads and connections differ, a
-        current is negative, or a power factor is not in (0, 1].
 
     Notes
     -----

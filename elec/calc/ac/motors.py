@@ -20,7 +20,7 @@ Floats = npt.NDArray[np.float64]
 
 
 def locked_rotor_VA(rated_hp: npt.ArrayLike, *, kVA_per_hp: npt.ArrayLike) -> Floats:
-    r"""Return the apparent power of a motor held still, from its code letter.
+    r"""Return the apparent power of a motor held still, from its code letter [VA].
 
     .. math:: S_{LR} = 1000 \, s \, p
 
@@ -29,17 +29,7 @@ def locked_rotor_VA(rated_hp: npt.ArrayLike, *, kVA_per_hp: npt.ArrayLike) -> Fl
     rated_hp : float or array
         Rated shaft power :math:`p`. [hp]
     kVA_per_hp : float or array
-        An end of the band of the code letter :math:`s`. [kVA/hp]
-
-    Returns
-    -------
-    float or array
-        Apparent power :math:`S_{LR}`. [VA]
-
-    Raises
-    ------
-    InputError
-        If either is not finite and above zero: an open end of a band has no value.
+        An end of the band of the code letter :math:`s`; an open end has no value. [kVA/hp]
 
     Notes
     -----
@@ -78,11 +68,6 @@ def starting_dip(
     float or array
         Dip :math:`d` as a fraction of the voltage before; within about 0.05. [-]
 
-    Raises
-    ------
-    InputError
-        If the starting power is negative, or another value not above zero.
-
     Notes
     -----
     Two reactances in series. Leaves out power factor, the voltage regulator and load already on.
@@ -97,7 +82,7 @@ def starting_dip(
 def largest_start_VA(
     generator_VA: npt.ArrayLike, *, transient_reactance: npt.ArrayLike, dip: npt.ArrayLike
 ) -> Floats:
-    r"""Return the starting power that gives a stated dip: `starting_dip` solved for it.
+    r"""Return the starting power that gives a stated dip: `starting_dip` solved for it [VA].
 
     .. math:: S = \frac{d}{1 - d} \, \frac{S_g}{X'_d}
 
@@ -109,16 +94,6 @@ def largest_start_VA(
         :math:`X'_d`, per unit of the generator's own rating. [-]
     dip : float or array
         Dip :math:`d` allowed, 0 to below 1. [-]
-
-    Returns
-    -------
-    float or array
-        Apparent power of the motor held still :math:`S`, at rated voltage. [VA]
-
-    Raises
-    ------
-    InputError
-        If a dip is not in [0, 1), or another value not above zero.
     """
     allowed = within("dip", dip, 0, np.nextafter(1, 0))
     short_circuit = positive("generator_VA", generator_VA) / positive(
@@ -147,11 +122,6 @@ def derated_VA(
     -------
     float or array
         Rating left :math:`S`. The engine derates apart: take the smaller of the two. [VA]
-
-    Raises
-    ------
-    InputError
-        If the rating is not above zero or a factor not in (0, 1].
     """
     return np.asarray(
         positive("rating_VA", rating_VA)
@@ -166,7 +136,7 @@ def fuel_L_per_h(
     listed_fraction: npt.ArrayLike,
     listed_L_per_h: npt.ArrayLike,
 ) -> Floats:
-    """Return the fuel of a generator at a load, between the rows of its own chart.
+    """Return the fuel of a generator at a load, linear between the rows of its own chart [L/h].
 
     Parameters
     ----------
@@ -176,17 +146,6 @@ def fuel_L_per_h(
         Loads of the chart for that one set, ascending. [-]
     listed_L_per_h : array
         Fuel at those loads. [L/h]
-
-    Returns
-    -------
-    float or array
-        Fuel, linear between the two nearest rows. [L/h]
-
-    Raises
-    ------
-    InputError
-        If a load lies outside the chart, which is not extrapolated, or the chart is not ascending
-        with one fuel for each load.
     """
     fraction = at_least_zero("listed_fraction", listed_fraction)
     fuel = positive("listed_L_per_h", listed_L_per_h)

@@ -68,8 +68,7 @@ def neutral_bounds_A(loads: Sequence[NeutralLoad], *, system: str) -> tuple[floa
     Raises
     ------
     InputError
-        If a current is negative, a range runs backwards, a power factor is not in (0, 1], or a load
-        is on a leg that the system does not have.
+        If a range runs backwards, or a load is on a leg that the system does not have.
 
     Notes
     -----

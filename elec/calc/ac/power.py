@@ -19,7 +19,7 @@ Floats = npt.NDArray[np.float64]
 def current_A(
     power_W: npt.ArrayLike, *, voltage_V: npt.ArrayLike, power_factor: npt.ArrayLike = 1.0
 ) -> Floats:
-    r"""Return the current of a load on one voltage: line to neutral, or line to line.
+    r"""Return the current of a load on one voltage: line to neutral, or line to line [A].
 
     .. math:: I = \frac{P}{V \cos\varphi}
 
@@ -31,16 +31,6 @@ def current_A(
         Voltage across the load :math:`V`. [V]
     power_factor : float or array, default 1
         :math:`\cos\varphi`, above 0 to 1. [-]
-
-    Returns
-    -------
-    float or array
-        Current in each of the two conductors of the load. [A]
-
-    Raises
-    ------
-    InputError
-        If a power is negative, a voltage not above zero, or a power factor not in (0, 1].
 
     References
     ----------
@@ -63,7 +53,7 @@ def three_phase_current_A(
     voltage_line_to_line_V: npt.ArrayLike,
     power_factor: npt.ArrayLike = 1.0,
 ) -> Floats:
-    r"""Return the line current of a balanced three-phase load.
+    r"""Return the line current of a balanced three-phase load [A].
 
     .. math:: I = \frac{P}{\sqrt 3 \, V_{LL} \cos\varphi}
 
@@ -75,16 +65,6 @@ def three_phase_current_A(
         Voltage between two lines :math:`V_{LL}`. [V]
     power_factor : float or array, default 1
         :math:`\cos\varphi`, above 0 to 1. [-]
-
-    Returns
-    -------
-    float or array
-        Current in each of the three lines. [A]
-
-    Raises
-    ------
-    InputError
-        If a power is negative, a voltage not above zero, or a power factor not in (0, 1].
 
     References
     ----------
@@ -103,7 +83,7 @@ def inverter_dc_current_A(
     efficiency: npt.ArrayLike,
     idle_A: npt.ArrayLike = 0.0,
 ) -> Floats:
-    r"""Return the current that an inverter takes from its bank.
+    r"""Return the current that an inverter takes from its bank [A].
 
     .. math:: I = \frac{P}{V \eta} + I_0
 
@@ -117,17 +97,6 @@ def inverter_dc_current_A(
         :math:`\eta` at that output, without the idle draw, above 0 to 1. [-]
     idle_A : float or array, default 0
         Draw without load :math:`I_0`, where the efficiency does not contain it. [A]
-
-    Returns
-    -------
-    float or array
-        Direct current :math:`I`. [A]
-
-    Raises
-    ------
-    InputError
-        If a power or idle draw is negative, a voltage not above zero, or an efficiency not in
-        (0, 1].
     """
     volts = positive("bank_V", bank_V) * up_to_one("efficiency", efficiency)
     return np.asarray(at_least_zero("power_W", power_W) / volts + at_least_zero("idle_A", idle_A))[

@@ -31,7 +31,7 @@ def current_at_supply_A(
     supply_V: npt.ArrayLike,
     behaviour: str | Sequence[str],
 ) -> Floats:
-    r"""Return the current of a load off its rated voltage.
+    r"""Return the current of a load off its rated voltage [A].
 
     .. math::
 
@@ -51,16 +51,6 @@ def current_at_supply_A(
         Voltage that the supply gives :math:`V`. [V]
     behaviour : str or sequence of str
         One of `BEHAVIOURS`, for all loads or one for each. [text]
-
-    Returns
-    -------
-    float or array
-        Current on the supply voltage. [A]
-
-    Raises
-    ------
-    InputError
-        If a current is negative, a voltage not above zero, or a behaviour unknown.
 
     Notes
     -----
@@ -107,11 +97,6 @@ def volts_per_hertz_ratio(
     float or array
         Ratio; above 1 the iron is driven towards saturation. [-]
 
-    Raises
-    ------
-    InputError
-        If any of them is not above zero.
-
     Examples
     --------
     >>> ratio = volts_per_hertz_ratio(230, supply_Hz=50, rated_V=230, rated_Hz=60)
@@ -123,7 +108,7 @@ def volts_per_hertz_ratio(
 
 
 def motor_speed_ratio(supply_Hz: npt.ArrayLike, *, rated_Hz: npt.ArrayLike) -> Floats:
-    r"""Return the synchronous speed against the rated one.
+    r"""Return the synchronous speed against the rated one [-].
 
     .. math:: n / n_r = f / f_r
 
@@ -133,16 +118,6 @@ def motor_speed_ratio(supply_Hz: npt.ArrayLike, *, rated_Hz: npt.ArrayLike) -> F
         Frequency of the supply :math:`f`. [Hz]
     rated_Hz : float or array
         Rated frequency :math:`f_r`. [Hz]
-
-    Returns
-    -------
-    float or array
-        Ratio of speeds. [-]
-
-    Raises
-    ------
-    InputError
-        If either is not above zero.
     """
     return np.asarray(positive("supply_Hz", supply_Hz) / positive("rated_Hz", rated_Hz))[()]
 
@@ -167,11 +142,6 @@ def supply_resistance_ohm(
     -------
     float or array
         Resistance :math:`R`; with a resistive load, of both conductors together. [ohm]
-
-    Raises
-    ------
-    InputError
-        If the voltage rose under load, a voltage is not above zero, or no current was added.
     """
     before, after = np.broadcast_arrays(
         positive("no_load_V", no_load_V), positive("loaded_V", loaded_V)

@@ -230,8 +230,8 @@ def overloads_in_range(
     Parameters
     ----------
     low_A : array or Draws
-        Least current :math:`\underline I_{il}` of each load that is a choice on each leg, loads by
-        legs: phasors against the voltage of the leg, or amps at one power factor. [A]
+        Least current :math:`\underline I_{il}` of each load that is a choice, 64 at most, on each
+        leg, loads by legs: phasors against the voltage of the leg, or amps at one power factor. [A]
     high_A : array or Draws
         Greatest current of each, not below the least. [A]
     limit_low_A : float or array
@@ -257,12 +257,6 @@ def overloads_in_range(
         the greatest currents and least limit, without those that surely do. [-]
         Smallest first; one empty set if what is always on is already too much. When even the
         sets of the least possible number of loads are too many, some of those.
-
-    Raises
-    ------
-    InputError
-        If a current is negative, a limit not above zero, the shapes do not agree, there are more
-        than 64 choices, or a greatest value is below its least.
 
     Notes
     -----
@@ -356,11 +350,6 @@ def largest_fits(
         Those that leave the fewest out first; `complete_to` counts the loads left out. None if
         what is always on is already too much. [-]
 
-    Raises
-    ------
-    InputError
-        As for `overloads_in_range`.
-
     Examples
     --------
     >>> largest_fits([[30.0], [15.0], [10.0]], limit_A=40).members()
@@ -424,11 +413,6 @@ def fits_with(
     Sets
         One for each load that is in none of those before it: with that load, then others in none,
         then the smallest. Not the largest that there are. [-]
-
-    Raises
-    ------
-    InputError
-        As for `overloads_in_range`.
 
     Examples
     --------

@@ -36,7 +36,7 @@ def _return_factor(value: npt.ArrayLike) -> Floats:
 
 
 def charger_fraction(charger_A: npt.ArrayLike, *, capacity_Ah: npt.ArrayLike) -> Floats:
-    r"""Charging current as a fraction of the capacity of the bank.
+    r"""Charging current as a fraction of the capacity of the bank [1/h].
 
     .. math:: f = I / C
 
@@ -46,16 +46,6 @@ def charger_fraction(charger_A: npt.ArrayLike, *, capacity_Ah: npt.ArrayLike) ->
         Current of the charger. [A]
     capacity_Ah : float or array
         Rated capacity of the bank, usually at the 20-hour rate. [Ah]
-
-    Returns
-    -------
-    float or array
-        Fraction of the capacity per hour. [1/h]
-
-    Raises
-    ------
-    InputError
-        If the current is negative or the capacity not above zero.
 
     Examples
     --------
@@ -72,7 +62,7 @@ def recharge_bulk_h(
     charger_A: npt.ArrayLike,
     standing_A: npt.ArrayLike = 0.0,
 ) -> Floats:
-    r"""Least time to put a charge back while a standing load is fed.
+    r"""Least time to put a charge back while a standing load is fed [h].
 
     .. math:: t = \frac{Q \, k}{I_c - I_s}
 
@@ -89,16 +79,6 @@ def recharge_bulk_h(
         Current of the charger :math:`I_c`. [A]
     standing_A : float or array, default 0
         Load fed at the same time :math:`I_s`. [A]
-
-    Returns
-    -------
-    float or array
-        Least time, infinite if the charger cannot gain on the load. [h]
-
-    Raises
-    ------
-    InputError
-        If a current or charge is negative, or the return factor below one.
 
     Examples
     --------
@@ -121,7 +101,7 @@ def charger_for_time_A(
     time_h: npt.ArrayLike,
     standing_A: npt.ArrayLike = 0.0,
 ) -> Floats:
-    r"""Charger current that puts a charge back in a stated time while a standing load is fed.
+    r"""Charger current that puts a charge back in a stated time while a standing load is fed [A].
 
     .. math:: I_c = \frac{Q \, k}{t} + I_s
 
@@ -135,17 +115,6 @@ def charger_for_time_A(
         Time :math:`t` allowed, absorption not included. [h]
     standing_A : float or array, default 0
         Load fed at the same time :math:`I_s`. [A]
-
-    Returns
-    -------
-    float or array
-        Current of the charger. [A]
-
-    Raises
-    ------
-    InputError
-        If the time is not above zero, a current or charge is negative, or the return factor is
-        below one.
 
     Examples
     --------
@@ -183,11 +152,6 @@ def hold_hours_per_day_h(
     -------
     float or array
         Least hours a day, infinite if all day is not enough. [h]
-
-    Raises
-    ------
-    InputError
-        If a current or charge is negative, or the return factor below one.
     """
     load = at_least_zero("daily_Ah", daily_Ah) / 24.0
     put_back = load * _return_factor(return_factor)
@@ -206,7 +170,7 @@ def converter_input_A(
     input_V: npt.ArrayLike,
     efficiency: npt.ArrayLike,
 ) -> Floats:
-    r"""Find the current a converter draws from the source before it.
+    r"""Find the current a converter draws from the source before it [A].
 
     .. math:: I_1 = \frac{I_2 V_2}{V_1 \, \eta}
 
@@ -220,16 +184,6 @@ def converter_input_A(
         Voltage on the input side :math:`V_1`. [V]
     efficiency : float or array
         Power out over power in :math:`\eta`, above 0, at most 1. [-]
-
-    Returns
-    -------
-    float or array
-        Current drawn. [A]
-
-    Raises
-    ------
-    InputError
-        If a value is outside the range given with it.
 
     Examples
     --------
@@ -249,7 +203,7 @@ def solar_charge_Ah(
     system_fraction: npt.ArrayLike,
     voltage_V: npt.ArrayLike,
 ) -> Floats:
-    r"""Charge that solar panels give in a day.
+    r"""Charge that solar panels give in a day [Ah].
 
     .. math:: Q = P \, H \, f / V
 
@@ -266,17 +220,6 @@ def solar_charge_Ah(
         What is left after shade, heat, dirt, angle and regulator :math:`f`, 0 to 1. [-]
     voltage_V : float or array
         Voltage of the bank :math:`V`. [V]
-
-    Returns
-    -------
-    float or array
-        Charge in a day. [Ah]
-
-    Raises
-    ------
-    InputError
-        If a value is negative, the voltage not above zero, the fraction above one, or the day
-        longer than 24 hours.
 
     Examples
     --------
@@ -302,7 +245,7 @@ def setpoint_V(
     coldest_C: float,
     warmest_C: float,
 ) -> Floats:
-    r"""Charging voltage set for the temperature of the battery.
+    r"""Charging voltage set for the temperature of the battery [V].
 
     .. math:: V = V_0 + n \, s \, (T - T_0)
 
@@ -322,19 +265,9 @@ def setpoint_V(
     reference_temperature_C : float or array
         Temperature the reference voltage holds for :math:`T_0`. [°C]
     coldest_C : float
-        Coldest temperature the voltage follows. [°C]
+        Coldest temperature the voltage follows, below the warmest. [°C]
     warmest_C : float
         Warmest temperature the voltage follows. [°C]
-
-    Returns
-    -------
-    float or array
-        Charging voltage. [V]
-
-    Raises
-    ------
-    InputError
-        If the slope is positive, a voltage or cell number not above zero, or the range empty.
 
     Examples
     --------

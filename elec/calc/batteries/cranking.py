@@ -26,7 +26,7 @@ def loop_drop_per_100A_V(
     resistivity_ohm_mm2_per_m: npt.ArrayLike,
     connections_ohm: npt.ArrayLike = 0.0,
 ) -> Floats:
-    r"""Drop of a starter loop for each 100 A, the measure of starter-circuit rules.
+    r"""Drop of a starter loop for each 100 A, the measure of starter-circuit rules [V].
 
     .. math:: V_{100} = 100 \left(\frac{\rho L}{A} + R_c\right)
 
@@ -42,16 +42,6 @@ def loop_drop_per_100A_V(
         Resistivity :math:`\rho` at the temperature the rule holds for. [ohm·mm²/m]
     connections_ohm : float or array, default 0
         Resistance of all connections :math:`R_c`. [ohm]
-
-    Returns
-    -------
-    float or array
-        Drop at 100 A. [V]
-
-    Raises
-    ------
-    InputError
-        If length, area or resistivity is not above zero, or the connections are negative.
 
     References
     ----------
@@ -97,11 +87,6 @@ def loop_length_m(
     -------
     float or array
         Longest cable, both poles together; zero where the connections alone use up the drop. [m]
-
-    Raises
-    ------
-    InputError
-        If drop, area or resistivity is not above zero, or the connections are negative.
     """
     left_ohm = positive("drop_per_100A_V", drop_per_100A_V) / 100.0 - at_least_zero(
         "connections_ohm", connections_ohm
@@ -115,7 +100,7 @@ def loop_length_m(
 
 
 def loop_drop_V(drop_per_100A_V: npt.ArrayLike, *, current_A: npt.ArrayLike) -> Floats:
-    r"""Drop of a starter loop, or its limit, at a cranking current.
+    r"""Drop of a starter loop, or its limit, at a cranking current [V].
 
     .. math:: V = V_{100} \, I / 100
 
@@ -125,16 +110,6 @@ def loop_drop_V(drop_per_100A_V: npt.ArrayLike, *, current_A: npt.ArrayLike) -> 
         Drop at 100 A :math:`V_{100}`. [V]
     current_A : float or array
         Cranking current :math:`I`. [A]
-
-    Returns
-    -------
-    float or array
-        Drop. [V]
-
-    Raises
-    ------
-    InputError
-        If the drop or the current is negative.
 
     Examples
     --------
@@ -149,7 +124,7 @@ def loop_drop_V(drop_per_100A_V: npt.ArrayLike, *, current_A: npt.ArrayLike) -> 
 
 
 def marine_cranking_A(cold_cranking_A: npt.ArrayLike, *, ratio: npt.ArrayLike) -> Floats:
-    r"""Cranking amperes at freezing point estimated from those in the cold.
+    r"""Cranking amperes at freezing point estimated from those in the cold [A].
 
     .. math:: I_\text{MCA} = r \, I_\text{CCA}
 
@@ -161,16 +136,6 @@ def marine_cranking_A(cold_cranking_A: npt.ArrayLike, *, ratio: npt.ArrayLike) -
         Cold-cranking amperes. [A]
     ratio : float or array
         Amperes at 0 °C over those at -18 °C :math:`r`, one or more. [-]
-
-    Returns
-    -------
-    float or array
-        Marine cranking amperes. [A]
-
-    Raises
-    ------
-    InputError
-        If the amperes are not above zero or the ratio is below one.
 
     Examples
     --------
@@ -189,7 +154,7 @@ def marine_cranking_A(cold_cranking_A: npt.ArrayLike, *, ratio: npt.ArrayLike) -
 def cranking_needed_A(
     displacement_L: npt.ArrayLike, *, cold_cranking_A_per_L: npt.ArrayLike
 ) -> Floats:
-    r"""Cold-cranking amperes by the rule of thumb on engine size.
+    r"""Cold-cranking amperes by the rule of thumb on engine size [A].
 
     .. math:: I = i \, V
 
@@ -201,16 +166,6 @@ def cranking_needed_A(
         Displacement of the engine :math:`V`. [L]
     cold_cranking_A_per_L : float or array
         Amperes for each litre :math:`i`. [A/L]
-
-    Returns
-    -------
-    float or array
-        Cold-cranking amperes. [A]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
     """
     return positive("displacement_L", displacement_L) * positive(
         "cold_cranking_A_per_L", cold_cranking_A_per_L

@@ -202,11 +202,6 @@ def identify_from_peukert(
     -------
     Kinetic
         Parameters, one set for each element of the arguments. [1/h, -, Ah]
-
-    Raises
-    ------
-    InputError
-        As :func:`identify`, and if a time is above the hour rate, where no credit is given.
     """
     times = positive("time_h", time_h)
     hours = positive("rate_h", rate_h)
@@ -238,11 +233,6 @@ def scaled(model: Kinetic, *, factor: npt.ArrayLike) -> Kinetic:
     -------
     Kinetic
         Parameters with the total charge multiplied. [1/h, -, Ah]
-
-    Raises
-    ------
-    InputError
-        If the factor is not above zero.
     """
     return Kinetic(model.rate_per_h, model.fraction, model.total_Ah * positive("factor", factor))
 
@@ -263,11 +253,6 @@ def rested(model: Kinetic, *, total_Ah: npt.ArrayLike) -> Charge:
     -------
     Charge
         Available and bound charge. [Ah]
-
-    Raises
-    ------
-    InputError
-        If the charge is negative or above what the bank holds.
     """
     total = at_least_zero("total_Ah", total_Ah)
     if np.any(total > model.total_Ah * (1 + 1e-12)):
@@ -298,11 +283,6 @@ def coefficients(model: Kinetic, *, time_h: npt.ArrayLike) -> tuple[Floats, Floa
     -------
     tuple of three floats or arrays
         :math:`a` and :math:`b`, and :math:`d` in hours. [-, -, h]
-
-    Raises
-    ------
-    InputError
-        If the time is not above zero.
     """
     exposure = model.rate_per_h * positive("time_h", time_h)
     moved = -np.expm1(-exposure)
@@ -314,7 +294,7 @@ def coefficients(model: Kinetic, *, time_h: npt.ArrayLike) -> tuple[Floats, Floa
 
 
 def capacity_in_Ah(model: Kinetic, *, time_h: npt.ArrayLike) -> Floats:
-    r"""Charge a full bank gives when it is emptied at a steady current in a stated time.
+    r"""Charge a full bank gives when it is emptied at a steady current in a stated time [Ah].
 
     .. math:: q(t) = \frac{q_{max} \, c \, t}{d(t)}
 
@@ -324,16 +304,6 @@ def capacity_in_Ah(model: Kinetic, *, time_h: npt.ArrayLike) -> Floats:
         Parameters of the bank. [1/h, -, Ah]
     time_h : float or array
         Time in which it is emptied. [h]
-
-    Returns
-    -------
-    float or array
-        Charge given. [Ah]
-
-    Raises
-    ------
-    InputError
-        If the time is not above zero.
     """
     d = coefficients(model, time_h=time_h)[2]
     return model.total_Ah * model.fraction * positive("time_h", time_h) / d

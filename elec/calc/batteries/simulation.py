@@ -146,7 +146,7 @@ def simulate(
     load_A : array, last axis time
         Average load of each step. [A]
     source_A : array, last axis time
-        What charger, alternator and sun together can give in each step. [A]
+        What charger, alternator and sun together can give in each of as many steps. [A]
     step_h : float
         Length of a step. [h]
     efficiency : ChargeEfficiency
@@ -160,12 +160,6 @@ def simulate(
     -------
     Trace
         States and flows. [Ah, A]
-
-    Raises
-    ------
-    InputError
-        If loads and sources differ in steps or are negative, the rated capacity exceeds the
-        total of the model, or a fraction is outside its range.
     """
     load, source = at_least_zero("load_A", load_A), at_least_zero("source_A", source_A)
     if load.ndim == 0 or source.ndim == 0 or load.shape[-1] != source.shape[-1]:
@@ -347,11 +341,6 @@ def hours_to_level_h(trace: Trace, *, state_of_charge: npt.ArrayLike) -> Floats:
     float or array
         Time; zero if the bank starts at or below the level, infinite if it is not reached in
         the time simulated. [h]
-
-    Raises
-    ------
-    InputError
-        If the level is outside 0..1.
     """
     wanted = _last(within("state_of_charge", state_of_charge, 0.0, 1.0))
     level = trace.state_of_charge
@@ -380,11 +369,6 @@ def per_day(trace: Trace) -> Day:
     -------
     Day
         Charge out, in, lost, not served and not used, day by day. [Ah]
-
-    Raises
-    ------
-    InputError
-        If a day is not a whole number of steps.
     """
     steps_a_day = round(DAY_H / trace.step_h)
     if steps_a_day < 1 or abs(steps_a_day * trace.step_h - DAY_H) > 1e-9 * DAY_H:

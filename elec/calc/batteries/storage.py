@@ -46,7 +46,7 @@ def _exponent(value: npt.ArrayLike) -> Floats:
 
 
 def bank_capacity_Ah(unit_capacity_Ah: npt.ArrayLike, *, strings: npt.ArrayLike) -> Floats:
-    r"""Capacity of a bank of like units: parallel strings add, units in series do not.
+    r"""Capacity of a bank of like units: parallel strings add, units in series do not [Ah].
 
     .. math:: C = n_\text{strings} \, C_\text{unit}
 
@@ -55,17 +55,7 @@ def bank_capacity_Ah(unit_capacity_Ah: npt.ArrayLike, *, strings: npt.ArrayLike)
     unit_capacity_Ah : float or array
         Capacity of one cell or block at a stated hour rate. [Ah]
     strings : int or array
-        Number of strings in parallel. [-]
-
-    Returns
-    -------
-    float or array
-        Capacity of the bank at the same hour rate. [Ah]
-
-    Raises
-    ------
-    InputError
-        If the capacity or the number of strings is not above zero, or strings is not whole.
+        Number of strings in parallel, whole. [-]
 
     Examples
     --------
@@ -84,7 +74,7 @@ def bank_capacity_Ah(unit_capacity_Ah: npt.ArrayLike, *, strings: npt.ArrayLike)
 def daily_charge_Ah(
     current_A: npt.ArrayLike, *, duty: npt.ArrayLike = 1.0, hours_h: npt.ArrayLike
 ) -> Floats:
-    r"""Charge that a load takes while it is in use.
+    r"""Charge that a load takes while it is in use [Ah].
 
     .. math:: Q = I \, d \, t
 
@@ -96,16 +86,6 @@ def daily_charge_Ah(
         Fraction of the hours for which it runs, 0 to 1. [-]
     hours_h : float or array
         Hours for which it is in use, in a day 24 at most. [h]
-
-    Returns
-    -------
-    float or array
-        Charge taken. [Ah]
-
-    Raises
-    ------
-    InputError
-        If a value is negative or not finite, or the duty is above one.
 
     Examples
     --------
@@ -122,7 +102,7 @@ def daily_charge_Ah(
 def charge_from_energy_Ah(
     energy_Wh: npt.ArrayLike, *, voltage_V: npt.ArrayLike, efficiency: npt.ArrayLike = 1.0
 ) -> Floats:
-    r"""Charge drawn from a bank to deliver an energy, through a converter if there is one.
+    r"""Charge drawn from a bank to deliver an energy, through a converter if there is one [Ah].
 
     .. math:: Q = \frac{E}{V \, \eta}
 
@@ -134,16 +114,6 @@ def charge_from_energy_Ah(
         Voltage of the bank. [V]
     efficiency : float or array, default 1
         Delivered over drawn, of the inverter or converter between; above 0, at most 1. [-]
-
-    Returns
-    -------
-    float or array
-        Charge drawn. [Ah]
-
-    Raises
-    ------
-    InputError
-        If the energy is negative, the voltage not above zero, or the efficiency outside 0..1.
 
     Examples
     --------
@@ -162,7 +132,7 @@ def peukert_capacity_Ah(
     current_A: npt.ArrayLike,
     exponent: npt.ArrayLike,
 ) -> Floats:
-    r"""Charge a bank gives at a steady current, by Peukert's relation in its capacity-hour form.
+    r"""Charge a bank gives at a steady current, by Peukert's relation for an hour rate [Ah].
 
     .. math:: Q(I) = C_H \left(\frac{\max(I, C_H/H)}{C_H/H}\right)^{1-k}
 
@@ -179,17 +149,6 @@ def peukert_capacity_Ah(
         Steady discharge current :math:`I`. [A]
     exponent : float or array
         Peukert exponent :math:`k`, 1 to 1.6. [-]
-
-    Returns
-    -------
-    float or array
-        Charge given before the bank is empty. [Ah]
-
-    Raises
-    ------
-    InputError
-        If capacity or rate is not above zero, the current is negative, or the exponent lies
-        outside 1..1.6.
 
     References
     ----------
@@ -214,7 +173,7 @@ def peukert_capacity_needed_Ah(
     rate_h: npt.ArrayLike,
     exponent: npt.ArrayLike,
 ) -> Floats:
-    r"""Rated capacity that gives a charge at a steady current, by Peukert's relation.
+    r"""Rated capacity that gives a charge at a steady current, by Peukert's relation [Ah].
 
     .. math:: C_H = Q \, \max\!\left(\frac{I H}{Q}, 1\right)^{(k-1)/k}
 
@@ -230,16 +189,6 @@ def peukert_capacity_needed_Ah(
         Hour rate :math:`H` of the capacity, usually 20. [h]
     exponent : float or array
         Peukert exponent :math:`k`, 1 to 1.6. [-]
-
-    Returns
-    -------
-    float or array
-        Rated capacity at the hour rate. [Ah]
-
-    Raises
-    ------
-    InputError
-        If the charge is negative, current or rate not above zero, or the exponent not in 1..1.6.
     """
     charge = at_least_zero("charge_Ah", charge_Ah)
     current = positive("current_A", current_A)
@@ -256,7 +205,7 @@ def peukert_capacity_in_Ah(
     time_h: npt.ArrayLike,
     exponent: npt.ArrayLike,
 ) -> Floats:
-    r"""Charge a bank gives when it is emptied at a steady current in a stated time.
+    r"""Charge a bank gives when it is emptied at a steady current in a stated time [Ah].
 
     .. math:: Q(t) = C_H \left(\frac{\min(t, H)}{H}\right)^{1 - 1/k}
 
@@ -274,16 +223,6 @@ def peukert_capacity_in_Ah(
     exponent : float or array
         Peukert exponent :math:`k`, 1 to 1.6. [-]
 
-    Returns
-    -------
-    float or array
-        Charge given. [Ah]
-
-    Raises
-    ------
-    InputError
-        If capacity, rate or time is not above zero, or the exponent lies outside 1..1.6.
-
     Examples
     --------
     >>> round(float(peukert_capacity_in_Ah(100.0, rate_h=20.0, time_h=1.0, exponent=1.2)), 1)
@@ -300,7 +239,7 @@ def peukert_time_h(
     current_A: npt.ArrayLike,
     exponent: npt.ArrayLike,
 ) -> Floats:
-    r"""Time for which a full bank carries a steady current, by Peukert's relation.
+    r"""Time for which a full bank carries a steady current, by Peukert's relation [h].
 
     .. math:: t = Q(I) / I
 
@@ -317,16 +256,6 @@ def peukert_time_h(
         Steady discharge current, above zero. [A]
     exponent : float or array
         Peukert exponent, 1 to 1.6. [-]
-
-    Returns
-    -------
-    float or array
-        Time until the bank is empty. [h]
-
-    Raises
-    ------
-    InputError
-        As :func:`peukert_capacity_Ah`, and if the current is zero.
 
     Examples
     --------
@@ -347,7 +276,7 @@ def peukert_exponent(
     other_current_A: npt.ArrayLike,
     other_time_h: npt.ArrayLike,
 ) -> Floats:
-    r"""Peukert exponent from two discharges of one battery at different steady currents.
+    r"""Peukert exponent from two discharges of one battery at different steady currents [-].
 
     .. math:: k = \frac{\ln(t_2/t_1)}{\ln(I_1/I_2)}
 
@@ -362,16 +291,10 @@ def peukert_exponent(
     other_time_h : float or array
         Time :math:`t_2` it was carried. [h]
 
-    Returns
-    -------
-    float or array
-        Exponent :math:`k`, 1 to 1.6. [-]
-
     Raises
     ------
     InputError
-        If the currents are equal or the exponent falls outside 1..1.6: the figures are not of
-        one healthy lead-acid battery.
+        If the exponent falls outside 1..1.6: the figures are not of one healthy lead-acid battery.
 
     Examples
     --------
@@ -404,7 +327,7 @@ def exponent_from_reserve(
     capacity_Ah: npt.ArrayLike,
     rate_h: npt.ArrayLike,
 ) -> Floats:
-    r"""Peukert exponent from reserve capacity (minutes at a stated current) and an hour rating.
+    r"""Peukert exponent from reserve capacity (minutes at a stated current) and an hour rating [-].
 
     .. math:: k = \frac{\ln(H / t_R)}{\ln(I_R H / C_H)}
 
@@ -418,11 +341,6 @@ def exponent_from_reserve(
         Rated capacity :math:`C_H`. [Ah]
     rate_h : float or array
         Hour rate :math:`H` of that capacity. [h]
-
-    Returns
-    -------
-    float or array
-        Exponent :math:`k`, 1 to 1.6. [-]
 
     Raises
     ------
@@ -451,7 +369,7 @@ def usable_Ah(
     remaining_fraction: npt.ArrayLike = 1.0,
     temperature_size_factor: npt.ArrayLike = 1.0,
 ) -> Floats:
-    r"""Charge that may be drawn from a bank, its age and the cold considered.
+    r"""Charge that may be drawn from a bank, its age and the cold considered [Ah].
 
     .. math:: Q = \frac{C \, r \, u}{f_T}
 
@@ -465,16 +383,6 @@ def usable_Ah(
         Capacity :math:`r` left by age and use, as a fraction of new, 0 to 1. [-]
     temperature_size_factor : float or array, default 1
         Factor :math:`f_T` by which a size is multiplied at the electrolyte temperature. [-]
-
-    Returns
-    -------
-    float or array
-        Usable charge. [Ah]
-
-    Raises
-    ------
-    InputError
-        If a value is outside the range given with it.
 
     Examples
     --------
@@ -522,11 +430,6 @@ def autonomy_h(
     float or array
         Time to the usable limit, infinite without a load. [h]
 
-    Raises
-    ------
-    InputError
-        If a value is outside the range given with it.
-
     Examples
     --------
     >>> round(float(autonomy_h(490.0, current_A=271.8 / 24, usable_fraction=0.5)), 1)
@@ -552,7 +455,7 @@ def bank_needed_Ah(
     remaining_fraction: npt.ArrayLike = 1.0,
     temperature_size_factor: npt.ArrayLike = 1.0,
 ) -> Floats:
-    r"""Rated capacity that carries a daily charge for a number of days, the trade's daily form.
+    r"""Rated capacity that carries a daily charge for some days, the trade's daily form [Ah].
 
     .. math:: C = \frac{Q_\text{day} \, D \, f_T}{u \, r}
 
@@ -568,16 +471,6 @@ def bank_needed_Ah(
         Capacity :math:`r` still there when it matters, as a fraction of new, above 0. [-]
     temperature_size_factor : float or array, default 1
         Factor :math:`f_T` by which a size is multiplied at the electrolyte temperature. [-]
-
-    Returns
-    -------
-    float or array
-        Rated capacity needed. [Ah]
-
-    Raises
-    ------
-    InputError
-        If a value is outside the range given with it.
 
     Examples
     --------
@@ -598,7 +491,7 @@ def bank_needed_Ah(
 def restraint_pull_N(
     mass_kg: npt.ArrayLike, *, weight_multiple: npt.ArrayLike, most_N: npt.ArrayLike
 ) -> Floats:
-    r"""Pull that the restraint of a battery must stand: a multiple of its weight, up to a limit.
+    r"""Pull that a battery's restraint must stand: a multiple of its weight, up to a limit [N].
 
     .. math:: F = \min(F_\text{most}, \; n \, m \, g)
 
@@ -610,16 +503,6 @@ def restraint_pull_N(
         Multiple :math:`n` of its weight that the rule asks for. [-]
     most_N : float or array
         Limit :math:`F_\text{most}` of the rule. [N]
-
-    Returns
-    -------
-    float or array
-        Pull. [N]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
     """
     weight = positive("mass_kg", mass_kg) * STANDARD_GRAVITY_M_PER_S2
     return np.minimum(

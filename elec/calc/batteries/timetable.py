@@ -69,7 +69,7 @@ def windows_A(
     Raises
     ------
     InputError
-        If windows overlap, end before they start, or reach outside the whole time.
+        If windows overlap.
 
     Examples
     --------
@@ -150,11 +150,6 @@ def arch_A(
     -------
     array of shape (steps,)
         Average current of each step. [A]
-
-    Raises
-    ------
-    InputError
-        If the charge is negative, an hour is outside 0..24, or the end is not after the start.
     """
     charge = at_least_zero("daily_Ah", daily_Ah)
     rise = float(within("rise_h", rise_h, 0.0, DAY_H))

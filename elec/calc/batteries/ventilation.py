@@ -30,7 +30,7 @@ def gassing_flow_m3_per_h(
     gassing_mA_per_Ah: npt.ArrayLike,
     air_m3_per_Ah: npt.ArrayLike,
 ) -> Floats:
-    r"""Air for a bank whose gassing current is stated for its capacity.
+    r"""Air for a bank whose gassing current is stated for its capacity [m³/h].
 
     .. math:: Q = a \, n \, I_\text{gas} \, C \cdot 10^{-3}
 
@@ -47,16 +47,6 @@ def gassing_flow_m3_per_h(
         Gassing current :math:`I_\text{gas}` for the kind of battery and charge. [mA/Ah]
     air_m3_per_Ah : float or array
         Air for each ampere-hour of gassing in one cell :math:`a`. [m³/Ah]
-
-    Returns
-    -------
-    float or array
-        Flow of air. [m³/h]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
 
     References
     ----------
@@ -78,7 +68,7 @@ def gassing_flow_m3_per_h(
 
 
 def opening_area_m2(flow_m3_per_h: npt.ArrayLike, *, area_m2_per_m3_per_h: npt.ArrayLike) -> Floats:
-    r"""Free area of the inlet, and of the outlet, for a natural flow of air.
+    r"""Free area of the inlet, and of the outlet, for a natural flow of air [m²].
 
     .. math:: A = a \, Q
 
@@ -88,16 +78,6 @@ def opening_area_m2(flow_m3_per_h: npt.ArrayLike, *, area_m2_per_m3_per_h: npt.A
         Flow of air :math:`Q`. [m³/h]
     area_m2_per_m3_per_h : float or array
         Area for each unit of flow :math:`a`; its reciprocal is a speed of air. [m²/(m³/h)]
-
-    Returns
-    -------
-    float or array
-        Area of each of the two openings. [m²]
-
-    Raises
-    ------
-    InputError
-        If the flow is negative or the area for it not above zero.
 
     References
     ----------
@@ -109,7 +89,7 @@ def opening_area_m2(flow_m3_per_h: npt.ArrayLike, *, area_m2_per_m3_per_h: npt.A
 
 
 def opening_diameter_m(area_m2: npt.ArrayLike) -> Floats:
-    r"""Diameter of a round opening of a free area.
+    r"""Diameter of a round opening of a free area [m].
 
     .. math:: d = \sqrt{4 A / \pi}
 
@@ -117,16 +97,6 @@ def opening_diameter_m(area_m2: npt.ArrayLike) -> Floats:
     ----------
     area_m2 : float or array
         Free area :math:`A`. [m²]
-
-    Returns
-    -------
-    float or array
-        Diameter. [m]
-
-    Raises
-    ------
-    InputError
-        If the area is negative.
     """
     diameter: Floats = np.sqrt(4.0 * at_least_zero("area_m2", area_m2) / np.pi)
     return diameter
@@ -140,7 +110,7 @@ def ship_flow_m3_per_h(
     flow_m3_per_Ah: npt.ArrayLike,
     least_share: npt.ArrayLike,
 ) -> Floats:
-    r"""Air by the older form of ship rules, from the charging current.
+    r"""Air by the older form of ship rules, from the charging current [m³/h].
 
     .. math:: Q = q \, n \, \max(I, \; x \, I_\text{max})
 
@@ -149,23 +119,13 @@ def ship_flow_m3_per_h(
     charger_A : float or array
         Largest current the charger can give :math:`I_\text{max}`. [A]
     charging_A : float or array
-        Charging current during gassing :math:`I`. [A]
+        Charging current during gassing :math:`I`, at most the largest. [A]
     cells : float or array
         Cells in series :math:`n`. [-]
     flow_m3_per_Ah : float or array
         Air for each ampere and cell :math:`q`, by kind of battery. [m³/Ah]
     least_share : float or array
         Share :math:`x` of the largest current that counts at least, 0 to 1. [-]
-
-    Returns
-    -------
-    float or array
-        Flow of air. [m³/h]
-
-    Raises
-    ------
-    InputError
-        If the charging current is above the largest, or a value is outside its range.
     """
     most = positive("charger_A", charger_A)
     current = at_least_zero("charging_A", charging_A)
@@ -183,7 +143,7 @@ def ship_flow_m3_per_h(
 
 
 def charger_power_W(charger_A: npt.ArrayLike, *, battery_V: npt.ArrayLike) -> Floats:
-    r"""Charger power by which installation rules class a battery.
+    r"""Charger power by which installation rules class a battery [W].
 
     .. math:: P = I_\text{max} \, V_\text{rated}
 
@@ -193,16 +153,6 @@ def charger_power_W(charger_A: npt.ArrayLike, *, battery_V: npt.ArrayLike) -> Fl
         Largest current the charger can give. [A]
     battery_V : float or array
         Rated voltage of the battery, not the voltage of charging. [V]
-
-    Returns
-    -------
-    float or array
-        Power. [W]
-
-    Raises
-    ------
-    InputError
-        If the current is negative or the voltage not above zero.
 
     References
     ----------
@@ -226,17 +176,12 @@ def charger_class(
     large_above_W : float
         Limit above which the rule calls an installation large. [W]
     small_below_W : float, optional
-        Limit below which it calls it small; left out for a rule with two classes. [W]
+        Lower limit, below which it calls it small; left out for a rule with two classes. [W]
 
     Returns
     -------
     str or array of str
         ``large``, ``moderate`` or ``small``. [text]
-
-    Raises
-    ------
-    InputError
-        If the power is negative, or the lower limit is not below the upper.
 
     Examples
     --------

@@ -44,7 +44,7 @@ def _temperature(value: npt.ArrayLike) -> Floats:
 
 
 def ohm_per_m_circular_mil(area_cmil: npt.ArrayLike, *, k_ohm_cmil_per_ft: npt.ArrayLike) -> Floats:
-    r"""Resistance that the circular-mil formula gives to a metre of conductor.
+    r"""Resistance that the circular-mil formula gives to a metre of conductor [ohm/m].
 
     .. math:: R' = \frac{K}{CM \cdot 0.3048}
 
@@ -55,16 +55,6 @@ def ohm_per_m_circular_mil(area_cmil: npt.ArrayLike, *, k_ohm_cmil_per_ft: npt.A
     k_ohm_cmil_per_ft : float or array
         Constant :math:`K` of the formula. [ohm cmil/ft]
 
-    Returns
-    -------
-    float or array
-        Resistance of a metre :math:`R'`. [ohm/m]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
-
     References
     ----------
     ABYC E-11, conductor sizing formula, as republished.
@@ -74,7 +64,7 @@ def ohm_per_m_circular_mil(area_cmil: npt.ArrayLike, *, k_ohm_cmil_per_ft: npt.A
 
 
 def ohm_per_m_metric(area_mm2: npt.ArrayLike, *, constant_ohm_mm2_per_m: npt.ArrayLike) -> Floats:
-    r"""Resistance that the metric formula gives to a metre of conductor.
+    r"""Resistance that the metric formula gives to a metre of conductor [ohm/m].
 
     .. math:: R' = c / S
 
@@ -84,16 +74,6 @@ def ohm_per_m_metric(area_mm2: npt.ArrayLike, *, constant_ohm_mm2_per_m: npt.Arr
         Metal area :math:`S` of one conductor. [mm²]
     constant_ohm_mm2_per_m : float or array
         Constant :math:`c` of the formula. [ohm mm²/m]
-
-    Returns
-    -------
-    float or array
-        Resistance of a metre :math:`R'`. [ohm/m]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
 
     References
     ----------
@@ -109,7 +89,7 @@ def ohm_per_m_physical(
     temperature_coefficient_per_K: npt.ArrayLike,
     conductor_temp_C: npt.ArrayLike,
 ) -> Floats:
-    r"""Resistance of a metre of a real conductor at its temperature.
+    r"""Resistance of a metre of a real conductor at its temperature [ohm/m].
 
     .. math:: R' = \frac{R'_{20}}{1000} \, [1 + \alpha_{20} (T - 20)]
 
@@ -121,16 +101,6 @@ def ohm_per_m_physical(
         Temperature coefficient :math:`\alpha_{20}`, referred to 20 °C. [1/K]
     conductor_temp_C : float or array
         Temperature of the metal :math:`T`, not of the air, -60 to 260. [°C]
-
-    Returns
-    -------
-    float or array
-        Resistance of a metre :math:`R'`. [ohm/m]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero, or the temperature is outside its range.
 
     References
     ----------
@@ -155,7 +125,7 @@ def resistance_ohm(
     temperature_coefficient_per_K: npt.ArrayLike,
     conductor_temp_C: npt.ArrayLike,
 ) -> Floats:
-    r"""Resistance of a length of conductor at its temperature.
+    r"""Resistance of a length of conductor at its temperature [ohm].
 
     .. math:: R = \frac{\rho_{20} L}{S} \, [1 + \alpha_{20} (T - 20)]
 
@@ -171,16 +141,6 @@ def resistance_ohm(
         Temperature coefficient :math:`\alpha_{20}`, referred to 20 °C. [1/K]
     conductor_temp_C : float or array
         Temperature of the metal :math:`T`, not of the air, -60 to 260. [°C]
-
-    Returns
-    -------
-    float or array
-        Resistance :math:`R`. [ohm]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero, or the temperature is outside its range.
 
     References
     ----------
@@ -206,7 +166,7 @@ def resistance_ohm(
 def drop_V(
     current_A: npt.ArrayLike, *, length_one_way_m: npt.ArrayLike, ohm_per_m: npt.ArrayLike
 ) -> Floats:
-    r"""Steady voltage drop of a two-wire run.
+    r"""Steady voltage drop of a two-wire run [V].
 
     .. math:: E = 2 \, I L R'
 
@@ -218,16 +178,6 @@ def drop_V(
         Source to load :math:`L`; the return is added here. [m]
     ohm_per_m : float or array
         Resistance of a metre of one conductor :math:`R'`. [ohm/m]
-
-    Returns
-    -------
-    float or array
-        Drop :math:`E`. [V]
-
-    Raises
-    ------
-    InputError
-        If the current is below zero or another value is not above zero.
     """
     current = at_least_zero("current_A", current_A)
     length = positive("length_one_way_m", length_one_way_m)
@@ -241,7 +191,7 @@ def drop_circular_mil_V(
     area_cmil: npt.ArrayLike,
     k_ohm_cmil_per_ft: npt.ArrayLike,
 ) -> Floats:
-    r"""Voltage drop by the circular-mil formula.
+    r"""Voltage drop by the circular-mil formula [V].
 
     .. math:: E = \frac{K I L}{CM}, \quad L \text{ out and back, in feet}
 
@@ -255,16 +205,6 @@ def drop_circular_mil_V(
         Metal area :math:`CM` of one conductor. [cmil]
     k_ohm_cmil_per_ft : float or array
         Constant :math:`K`. [ohm cmil/ft]
-
-    Returns
-    -------
-    float or array
-        Drop :math:`E`. [V]
-
-    Raises
-    ------
-    InputError
-        If the current is below zero or another value is not above zero.
 
     References
     ----------
@@ -288,7 +228,7 @@ def drop_metric_V(
     area_mm2: npt.ArrayLike,
     constant_ohm_mm2_per_m: npt.ArrayLike,
 ) -> Floats:
-    r"""Voltage drop by the metric formula.
+    r"""Voltage drop by the metric formula [V].
 
     .. math:: E = \frac{c \, I \, 2L}{S}
 
@@ -306,16 +246,6 @@ def drop_metric_V(
     constant_ohm_mm2_per_m : float or array
         Constant :math:`c`. [ohm mm²/m]
 
-    Returns
-    -------
-    float or array
-        Drop :math:`E`. [V]
-
-    Raises
-    ------
-    InputError
-        If the current is below zero or another value is not above zero.
-
     References
     ----------
     ISO 10133, annex on voltage drop, as republished.
@@ -332,7 +262,7 @@ def drop_physical_V(
     temperature_coefficient_per_K: npt.ArrayLike,
     conductor_temp_C: npt.ArrayLike,
 ) -> Floats:
-    r"""Voltage drop of the real conductor at its temperature.
+    r"""Voltage drop of the real conductor at its temperature [V].
 
     .. math:: E = 2 \, I L \, \frac{R'_{20}}{1000} \, [1 + \alpha_{20} (T - 20)]
 
@@ -348,17 +278,6 @@ def drop_physical_V(
         Temperature coefficient :math:`\alpha_{20}`, referred to 20 °C. [1/K]
     conductor_temp_C : float or array
         Temperature of the metal :math:`T`, not of the air, -60 to 260. [°C]
-
-    Returns
-    -------
-    float or array
-        Drop :math:`E`. [V]
-
-    Raises
-    ------
-    InputError
-        If the current is below zero, another value not above zero, or the temperature is outside
-        its range.
 
     References
     ----------
@@ -379,7 +298,7 @@ def area_needed_cmil(
     allowed_drop_V: npt.ArrayLike,
     k_ohm_cmil_per_ft: npt.ArrayLike,
 ) -> Floats:
-    r"""Metal area that the circular-mil formula asks for.
+    r"""Metal area that the circular-mil formula asks for, not yet a listed size [cmil].
 
     .. math:: CM = \frac{K I L}{E}, \quad L \text{ out and back, in feet}
 
@@ -393,16 +312,6 @@ def area_needed_cmil(
         Drop allowed :math:`E`. [V]
     k_ohm_cmil_per_ft : float or array
         Constant :math:`K`. [ohm cmil/ft]
-
-    Returns
-    -------
-    float or array
-        Metal area of one conductor, not yet a listed size. [cmil]
-
-    Raises
-    ------
-    InputError
-        If the current is below zero or another value is not above zero.
 
     References
     ----------
@@ -430,7 +339,7 @@ def area_needed_mm2(
     allowed_drop_V: npt.ArrayLike,
     constant_ohm_mm2_per_m: npt.ArrayLike,
 ) -> Floats:
-    r"""Metal area that the metric formula asks for.
+    r"""Metal area that the metric formula asks for, not yet a listed size [mm²].
 
     .. math:: S = \frac{c \, I \, 2L}{E}
 
@@ -444,16 +353,6 @@ def area_needed_mm2(
         Drop allowed :math:`E`. [V]
     constant_ohm_mm2_per_m : float or array
         Constant :math:`c`; give a resistivity at temperature for the physical area. [ohm mm²/m]
-
-    Returns
-    -------
-    float or array
-        Metal area of one conductor, not yet a listed size. [mm²]
-
-    Raises
-    ------
-    InputError
-        If the current is below zero or another value is not above zero.
 
     References
     ----------
@@ -475,7 +374,7 @@ def ampacity_A(
     bundle_factor: npt.ArrayLike = 1.0,
     ambient_factor: npt.ArrayLike = 1.0,
 ) -> Floats:
-    r"""Ampacity of a conductor where it lies.
+    r"""Ampacity of a conductor where it lies [A].
 
     .. math:: I_z = I_{table} \, f_{engine} \, f_{bundle} \, f_{ambient}
 
@@ -491,16 +390,6 @@ def ampacity_A(
         Factor of the table for conductors together, 0 to 1. [-]
     ambient_factor : float or array, default 1
         Factor for an ambient other than the table's; above 1 where cooler. [-]
-
-    Returns
-    -------
-    float or array
-        Ampacity :math:`I_z`. [A]
-
-    Raises
-    ------
-    InputError
-        If a factor is outside its range or the current is not above zero.
 
     References
     ----------
@@ -522,7 +411,7 @@ def ampacity_A(
 def ambient_factor(
     ambient_C: npt.ArrayLike, *, table_ambient_C: npt.ArrayLike, rated_C: npt.ArrayLike
 ) -> Floats:
-    r"""Factor that carries a table's current to another ambient.
+    r"""Factor that carries a table's current to another ambient [-].
 
     .. math:: f = \sqrt{\frac{T_c - T_a'}{T_c - T_a}}
 
@@ -536,16 +425,6 @@ def ambient_factor(
         Ambient of the table :math:`T_a`, below the rating. [°C]
     rated_C : float or array
         Temperature rating of the insulation :math:`T_c`. [°C]
-
-    Returns
-    -------
-    float or array
-        Factor. [-]
-
-    Raises
-    ------
-    InputError
-        If the table's ambient is not below the rating, or a value is not finite.
 
     References
     ----------
@@ -607,12 +486,6 @@ def conductor_temperature_C(
     -------
     float or array
         Temperature of the metal :math:`T`; above the rating when overloaded. [°C]
-
-    Raises
-    ------
-    InputError
-        If the current is below zero, the ampacity not above zero, or the ambient not below the
-        rating.
 
     Notes
     -----

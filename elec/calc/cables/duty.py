@@ -31,7 +31,7 @@ Floats = npt.NDArray[np.float64]
 
 
 def nec_630_11_ampacity_A(rated_current_A: npt.ArrayLike, *, multiplier: npt.ArrayLike) -> Floats:
-    r"""Ampacity that an arc welder's supply conductors need.
+    r"""Ampacity that an arc welder's supply conductors need [A].
 
     .. math:: I_z = m I
 
@@ -41,16 +41,6 @@ def nec_630_11_ampacity_A(rated_current_A: npt.ArrayLike, *, multiplier: npt.Arr
         Rated primary current :math:`I`. [A]
     multiplier : float or array
         Multiplier :math:`m` of the table for the duty cycle, above 0 to 1. [-]
-
-    Returns
-    -------
-    float or array
-        Ampacity needed :math:`I_z`. [A]
-
-    Raises
-    ------
-    InputError
-        If the current is below zero or the multiplier not above 0 to 1.
 
     References
     ----------
@@ -66,7 +56,7 @@ def nec_630_11_ampacity_A(rated_current_A: npt.ArrayLike, *, multiplier: npt.Arr
 
 
 def nec_430_22E_ampacity_A(nameplate_current_A: npt.ArrayLike, *, percent: npt.ArrayLike) -> Floats:
-    r"""Ampacity that the conductors of a motor not on continuous duty need.
+    r"""Ampacity that the conductors of a motor not on continuous duty need [A].
 
     .. math:: I_z = \frac{p}{100} I
 
@@ -76,16 +66,6 @@ def nec_430_22E_ampacity_A(nameplate_current_A: npt.ArrayLike, *, percent: npt.A
         Current on the motor's plate :math:`I`. [A]
     percent : float or array
         Percentage :math:`p` of the table for the service and time rating of the motor. [%]
-
-    Returns
-    -------
-    float or array
-        Ampacity needed :math:`I_z`. [A]
-
-    Raises
-    ------
-    InputError
-        If the current is below zero or the percentage not above zero.
 
     References
     ----------
@@ -98,7 +78,7 @@ def nec_430_22E_ampacity_A(nameplate_current_A: npt.ArrayLike, *, percent: npt.A
 def nec_610_14A_ampacity_15min_A(
     ampacity_30min_A: npt.ArrayLike, *, multiple: npt.ArrayLike
 ) -> Floats:
-    r"""Short-time ampacity for 15-minute motors of cranes and hoists.
+    r"""Short-time ampacity for 15-minute motors of cranes and hoists [A].
 
     .. math:: I_{15} = m I_{30}
 
@@ -111,16 +91,6 @@ def nec_610_14A_ampacity_15min_A(
     multiple : float or array
         Multiple :math:`m` of the table's note. [-]
 
-    Returns
-    -------
-    float or array
-        Short-time ampacity :math:`I_{15}`. [A]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
-
     References
     ----------
     NFPA 70, Table 610.14(A), note.
@@ -131,7 +101,7 @@ def nec_610_14A_ampacity_15min_A(
 def iec60092_352_time_constant_s(
     diameter_mm: npt.ArrayLike, *, coefficient_min: npt.ArrayLike, exponent: npt.ArrayLike
 ) -> Floats:
-    r"""Thermal time constant of a ship's cable from its overall diameter.
+    r"""Thermal time constant of a ship's cable from its overall diameter [s].
 
     .. math:: \tau = 60 \, a \, d^n
 
@@ -144,16 +114,6 @@ def iec60092_352_time_constant_s(
     exponent : float or array
         Exponent :math:`n`. [-]
 
-    Returns
-    -------
-    float or array
-        Time constant :math:`\tau`. [s]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
-
     References
     ----------
     IEC 60092-352, short-time duty; from memory, not confirmed.
@@ -165,7 +125,7 @@ def iec60092_352_time_constant_s(
 def iec60092_352_short_time_factor(
     on_s: npt.ArrayLike, *, time_constant_s: npt.ArrayLike, overheat: npt.ArrayLike
 ) -> Floats:
-    r"""Factor on the continuous current for one short spell in a ship's cable.
+    r"""Factor on the continuous current for one short spell in a ship's cable [-].
 
     .. math:: f = \sqrt{\frac{h}{1 - e^{-t/\tau}}}
 
@@ -178,16 +138,6 @@ def iec60092_352_short_time_factor(
     overheat : float or array
         Temperature rise let through :math:`h`, relative to the continuous one, from 1. [-]
 
-    Returns
-    -------
-    float or array
-        Factor. [-]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero or the overheat below one.
-
     References
     ----------
     IEC 60092-352, short-time duty; from memory, not confirmed.
@@ -198,7 +148,7 @@ def iec60092_352_short_time_factor(
 
 
 def pue_1_3_3_factor(share_on: npt.ArrayLike, *, coefficient: npt.ArrayLike) -> Floats:
-    r"""Factor on the continuous current of copper above 10 mm² in short cycles.
+    r"""Factor on the continuous current of copper above 10 mm² in short cycles [-].
 
     .. math:: f = \max(1, a / \sqrt{d})
 
@@ -210,16 +160,6 @@ def pue_1_3_3_factor(share_on: npt.ArrayLike, *, coefficient: npt.ArrayLike) -> 
         Time on over time from start to start :math:`d`, above 0 to 1. [-]
     coefficient : float or array
         Coefficient of the rule :math:`a`. [-]
-
-    Returns
-    -------
-    float or array
-        Factor, from 1. [-]
-
-    Raises
-    ------
-    InputError
-        If the share is not above 0 to 1 or the coefficient not above zero.
 
     References
     ----------
@@ -242,7 +182,7 @@ def time_constant_from_rating_s(
     resistivity_hot_ohm_mm2_per_m: npt.ArrayLike,
     heat_capacity_J_per_K_mm3: npt.ArrayLike,
 ) -> Floats:
-    r"""Thermal time constant of a conductor that follows from its own ampacity.
+    r"""Thermal time constant of a conductor that follows from its own ampacity [s].
 
     .. math:: \tau = \frac{c \, S^2 \, (T_r - T_a)}{I_z^2 \, \rho / 1000}
 
@@ -264,16 +204,6 @@ def time_constant_from_rating_s(
         Resistivity at the rating :math:`\rho`. [ohm mm²/m]
     heat_capacity_J_per_K_mm3 : float or array
         Heat held by the metal :math:`c`. [J/(K mm³)]
-
-    Returns
-    -------
-    float or array
-        Time constant :math:`\tau`. [s]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero or the ambient not below the rating.
 
     References
     ----------
@@ -304,7 +234,7 @@ def _warmed(time_s: Floats, time_constant_s: npt.ArrayLike) -> Floats:
 def short_time_factor(
     on_s: npt.ArrayLike, *, time_constant_s: npt.ArrayLike, preload: npt.ArrayLike = 0.0
 ) -> Floats:
-    r"""Factor on the continuous current for one spell, the metal ending at its rating.
+    r"""Factor on the continuous current for one spell, the metal ending at its rating [-].
 
     .. math:: f = \sqrt{\frac{1 - p^2 e^{-t/\tau}}{1 - e^{-t/\tau}}}
 
@@ -316,16 +246,6 @@ def short_time_factor(
         Time constant :math:`\tau`. [s]
     preload : float or array, default 0
         Steady current before, over the continuous current :math:`p`, 0 to 1; 0 is from cold. [-]
-
-    Returns
-    -------
-    float or array
-        Factor, from 1. [-]
-
-    Raises
-    ------
-    InputError
-        If a value is outside its range.
 
     References
     ----------
@@ -346,7 +266,7 @@ def short_time_factor(
 def intermittent_factor(
     on_s: npt.ArrayLike, *, cycle_s: npt.ArrayLike, time_constant_s: npt.ArrayLike
 ) -> Floats:
-    r"""Factor on the continuous current for a spell repeated for ever.
+    r"""Factor on the continuous current for a spell repeated for ever [-].
 
     .. math:: f = \sqrt{\frac{1 - e^{-T/\tau}}{1 - e^{-t/\tau}}}
 
@@ -360,16 +280,6 @@ def intermittent_factor(
         Time from start to start :math:`T`, at least the time on. [s]
     time_constant_s : float or array
         Time constant :math:`\tau`. [s]
-
-    Returns
-    -------
-    float or array
-        Factor, from 1. [-]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero or the cycle is shorter than the time on.
 
     References
     ----------

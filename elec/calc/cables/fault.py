@@ -26,7 +26,7 @@ Floats = npt.NDArray[np.float64]
 def bank_resistance_ohm(
     cell_ohm: npt.ArrayLike, *, cells_in_series: npt.ArrayLike, strings_in_parallel: npt.ArrayLike
 ) -> Floats:
-    r"""Resistance inside a bank of like cells, its connections left out.
+    r"""Resistance inside a bank of like cells, its connections left out [ohm].
 
     .. math:: R_b = \frac{n_s}{n_p} \, r
 
@@ -39,16 +39,6 @@ def bank_resistance_ohm(
         Cells (or batteries) in a string :math:`n_s`. [-]
     strings_in_parallel : float or array
         Strings :math:`n_p`. [-]
-
-    Returns
-    -------
-    float or array
-        Resistance :math:`R_b`. [ohm]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
 
     References
     ----------
@@ -67,7 +57,7 @@ def bank_resistance_ohm(
 def prospective_fault_A(
     open_circuit_V: npt.ArrayLike, *, bank_ohm: npt.ArrayLike, loop_ohm: npt.ArrayLike = 0.0
 ) -> Floats:
-    r"""Steady current of a dead short at the end of a loop.
+    r"""Steady current of a dead short at the end of a loop [A].
 
     .. math:: I_p = \frac{V}{R_b + R_l}
 
@@ -79,16 +69,6 @@ def prospective_fault_A(
         Internal resistance of the bank :math:`R_b`. [ohm]
     loop_ohm : float or array, default 0
         Both conductors and the joints up to the fault :math:`R_l`. [ohm]
-
-    Returns
-    -------
-    float or array
-        Prospective fault current :math:`I_p`. [A]
-
-    Raises
-    ------
-    InputError
-        If voltage or bank resistance is not above zero, or the loop's is below zero.
 
     References
     ----------
@@ -104,7 +84,7 @@ def prospective_fault_A(
 
 
 def fault_from_capacity_A(capacity_Ah: npt.ArrayLike, *, amperes_per_Ah: npt.ArrayLike) -> Floats:
-    r"""Rough fault current of a bank from its capacity alone: a sanity check, no answer.
+    r"""Rough fault current of a bank from its capacity alone: a sanity check, no answer [A].
 
     .. math:: I_p \approx k C
 
@@ -115,16 +95,6 @@ def fault_from_capacity_A(capacity_Ah: npt.ArrayLike, *, amperes_per_Ah: npt.Arr
     amperes_per_Ah : float or array
         Rule-of-thumb ratio :math:`k`. [1/h]
 
-    Returns
-    -------
-    float or array
-        Rough fault current. [A]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
-
     References
     ----------
     Practice for lead-acid, as republished in a guide to DC distribution.
@@ -133,7 +103,7 @@ def fault_from_capacity_A(capacity_Ah: npt.ArrayLike, *, amperes_per_Ah: npt.Arr
 
 
 def motor_contribution_A(rated_current_A: npt.ArrayLike, *, multiple: npt.ArrayLike) -> Floats:
-    r"""Largest current that running DC motors add to a fault.
+    r"""Largest current that running DC motors add to a fault [A].
 
     .. math:: I_m = m I
 
@@ -144,16 +114,6 @@ def motor_contribution_A(rated_current_A: npt.ArrayLike, *, multiple: npt.ArrayL
     multiple : float or array
         Multiple :math:`m`. [-]
 
-    Returns
-    -------
-    float or array
-        Added current. [A]
-
-    Raises
-    ------
-    InputError
-        If the current is below zero or the multiple is not above zero.
-
     References
     ----------
     IEEE 946-2020, annex D.
@@ -163,7 +123,7 @@ def motor_contribution_A(rated_current_A: npt.ArrayLike, *, multiple: npt.ArrayL
 
 
 def parallel_cranking_A(cranking_A: npt.ArrayLike, *, strings_in_parallel: npt.ArrayLike) -> Floats:
-    r"""Cranking current of all batteries connected, by which interrupting tables are entered.
+    r"""Cranking current of all batteries connected, by which interrupting tables are entered [A].
 
     .. math:: I = n_p I_1
 
@@ -175,16 +135,6 @@ def parallel_cranking_A(cranking_A: npt.ArrayLike, *, strings_in_parallel: npt.A
         Cold cranking rating of one battery, or of a series string of like ones :math:`I_1`. [A]
     strings_in_parallel : float or array
         Strings :math:`n_p`. [-]
-
-    Returns
-    -------
-    float or array
-        Cranking current connected. [A]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
 
     References
     ----------

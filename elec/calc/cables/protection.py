@@ -21,7 +21,7 @@ Floats = npt.NDArray[np.float64]
 
 
 def greatest_device_A(ampacity_A: npt.ArrayLike, *, multiple: npt.ArrayLike) -> Floats:
-    r"""Largest rating under a rule of the form "at most so many times the ampacity".
+    r"""Largest rating under a rule of the form "at most so many times the ampacity" [A].
 
     .. math:: I_n = m I_z
 
@@ -31,16 +31,6 @@ def greatest_device_A(ampacity_A: npt.ArrayLike, *, multiple: npt.ArrayLike) -> 
         Ampacity :math:`I_z`; zero where the conductor may carry nothing. [A]
     multiple : float or array
         Multiple :math:`m` of the rule. [-]
-
-    Returns
-    -------
-    float or array
-        Largest rating. [A]
-
-    Raises
-    ------
-    InputError
-        If the ampacity is below zero or the multiple is not above zero.
 
     References
     ----------
@@ -57,7 +47,7 @@ def greatest_device_A(ampacity_A: npt.ArrayLike, *, multiple: npt.ArrayLike) -> 
 def greatest_standard_A(
     ampacity_A: npt.ArrayLike, *, standard_A: npt.ArrayLike, most_multiple: npt.ArrayLike
 ) -> Floats:
-    r"""Largest rating under "the ampacity, or the next standard rating up, within a cap".
+    r"""Largest rating under "the ampacity, or the next standard rating up, within a cap" [A].
 
     .. math:: I_n = \begin{cases} S & S \le m I_z \\ I_z & \text{otherwise} \end{cases},
               \quad S = \min \{ s \ge I_z \}
@@ -71,17 +61,7 @@ def greatest_standard_A(
     standard_A : array
         Standard ratings of one series, ascending. [A]
     most_multiple : float or array
-        Cap :math:`m` on the next rating up, as a multiple of the ampacity. [-]
-
-    Returns
-    -------
-    float or array
-        Largest rating. [A]
-
-    Raises
-    ------
-    InputError
-        If the ampacity is below zero, the multiple below one, or the list not ascending.
+        Cap :math:`m` on the next rating up, as a multiple of the ampacity, one or more. [-]
 
     References
     ----------

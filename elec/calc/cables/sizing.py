@@ -60,11 +60,6 @@ def smallest_size(margins: Mapping[str, npt.ArrayLike]) -> Choice:
     Choice
         Place of the size, what governs, and every failure. [-]
 
-    Raises
-    ------
-    InputError
-        If there is no requirement, or a margin is not a number.
-
     Examples
     --------
     Four sizes; the second has the ampacity, the third the drop:

@@ -17,7 +17,7 @@ Floats = npt.NDArray[np.float64]
 
 
 def joint_resistance_ohm(drop_V: npt.ArrayLike, *, current_A: npt.ArrayLike) -> Floats:
-    r"""Resistance of a joint from the drop across it under load.
+    r"""Resistance of a joint from the drop across it under load [ohm].
 
     .. math:: R = V / I
 
@@ -27,22 +27,12 @@ def joint_resistance_ohm(drop_V: npt.ArrayLike, *, current_A: npt.ArrayLike) -> 
         Drop across the joint :math:`V`. [V]
     current_A : float or array
         Current through it :math:`I`, above zero. [A]
-
-    Returns
-    -------
-    float or array
-        Resistance :math:`R`. [ohm]
-
-    Raises
-    ------
-    InputError
-        If the drop is below zero or the current not above zero.
     """
     return (at_least_zero("drop_V", drop_V) / positive("current_A", current_A))[()]
 
 
 def joint_heat_W(current_A: npt.ArrayLike, *, resistance_ohm: npt.ArrayLike) -> Floats:
-    r"""Heat made in a joint.
+    r"""Heat made in a joint [W].
 
     .. math:: P = I^2 R
 
@@ -52,23 +42,13 @@ def joint_heat_W(current_A: npt.ArrayLike, *, resistance_ohm: npt.ArrayLike) -> 
         Current :math:`I`. [A]
     resistance_ohm : float or array
         Resistance :math:`R`. [ohm]
-
-    Returns
-    -------
-    float or array
-        Heat :math:`P`. [W]
-
-    Raises
-    ------
-    InputError
-        If a value is below zero.
     """
     ohms = at_least_zero("resistance_ohm", resistance_ohm)
     return (at_least_zero("current_A", current_A) ** 2 * ohms)[()]
 
 
 def joint_to_like(drops_V: npt.ArrayLike) -> Floats:
-    """Drop across each of several like joints under one current, over their middle one.
+    """Drop across each of several like joints under one current, over their middle one [-].
 
     No marine limit in millivolts was found; a joint that drops well over its like is the suspect.
 
@@ -76,16 +56,6 @@ def joint_to_like(drops_V: npt.ArrayLike) -> Floats:
     ----------
     drops_V : array
         Drops across like joints, along the last axis. [V]
-
-    Returns
-    -------
-    array
-        Each drop over the median of all. [-]
-
-    Raises
-    ------
-    InputError
-        If a drop is not above zero.
 
     References
     ----------

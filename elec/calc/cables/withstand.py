@@ -21,7 +21,7 @@ Floats = npt.NDArray[np.float64]
 
 
 def withstand_A2s(area_mm2: npt.ArrayLike, *, k_A_sqrt_s_per_mm2: npt.ArrayLike) -> Floats:
-    r"""Joule integral, current squared times time, that a conductor survives.
+    r"""Joule integral, current squared times time, that a conductor survives [A² s].
 
     .. math:: I^2 t = k^2 S^2
 
@@ -31,16 +31,6 @@ def withstand_A2s(area_mm2: npt.ArrayLike, *, k_A_sqrt_s_per_mm2: npt.ArrayLike)
         Metal area :math:`S`. [mm²]
     k_A_sqrt_s_per_mm2 : float or array
         Factor :math:`k` of metal, insulation and start. [A √s/mm²]
-
-    Returns
-    -------
-    float or array
-        Current squared times time. [A² s]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
 
     References
     ----------
@@ -54,7 +44,7 @@ def withstand_A2s(area_mm2: npt.ArrayLike, *, k_A_sqrt_s_per_mm2: npt.ArrayLike)
 def withstand_time_s(
     current_A: npt.ArrayLike, *, area_mm2: npt.ArrayLike, k_A_sqrt_s_per_mm2: npt.ArrayLike
 ) -> Floats:
-    r"""Time for which a conductor survives a fault current.
+    r"""Time for which a conductor survives a fault current [s].
 
     .. math:: t = (k S / I)^2
 
@@ -67,16 +57,6 @@ def withstand_time_s(
     k_A_sqrt_s_per_mm2 : float or array
         Factor :math:`k`. [A √s/mm²]
 
-    Returns
-    -------
-    float or array
-        Time. [s]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
-
     References
     ----------
     IEC 60364-4-43, 434.5.2, printed for 0.1 to 5 s.
@@ -88,7 +68,7 @@ def withstand_time_s(
 def adiabatic_area_mm2(
     current_A: npt.ArrayLike, *, time_s: npt.ArrayLike, k_A_sqrt_s_per_mm2: npt.ArrayLike
 ) -> Floats:
-    r"""Metal area that survives a fault current until it is cleared.
+    r"""Metal area that survives a fault current until it is cleared, not yet a listed size [mm²].
 
     .. math:: S = I \sqrt{t} / k
 
@@ -100,16 +80,6 @@ def adiabatic_area_mm2(
         Time until the fault is cleared :math:`t`. [s]
     k_A_sqrt_s_per_mm2 : float or array
         Factor :math:`k`. [A √s/mm²]
-
-    Returns
-    -------
-    float or array
-        Metal area, not yet a listed size. [mm²]
-
-    Raises
-    ------
-    InputError
-        If a value is below zero or the factor is not above zero.
 
     References
     ----------

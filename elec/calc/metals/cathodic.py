@@ -78,7 +78,7 @@ def wetted_area_m2(
     side_factor: npt.ArrayLike,
     bottom_factor: npt.ArrayLike,
 ) -> Floats:
-    r"""Wetted surface of a hull by the rule-of-thumb forms, which differ only in two factors.
+    r"""Wetted surface of a hull by the rule-of-thumb forms, which differ only in two factors [m²].
 
     .. math:: A = L \, (k_b B + k_s D)
 
@@ -97,16 +97,6 @@ def wetted_area_m2(
         Factor :math:`k_s` on the draught. [-]
     bottom_factor : float or array
         Factor :math:`k_b` on the beam. [-]
-
-    Returns
-    -------
-    float or array
-        Wetted surface. [m²]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
 
     References
     ----------
@@ -147,11 +137,6 @@ def coating_breakdown(
     Breakdown
         The three shares, and whether the last was held at one. [-]
 
-    Raises
-    ------
-    InputError
-        If the initial share lies outside 0..1, the rate is negative or the life not above zero.
-
     References
     ----------
     DNV-RP-B401, coating breakdown factors.
@@ -183,7 +168,7 @@ def current_demand_A(
     current_density_A_per_m2: npt.ArrayLike,
     breakdown: npt.ArrayLike = 1.0,
 ) -> Floats:
-    r"""Protective current that a surface takes.
+    r"""Protective current that a surface takes [A].
 
     .. math:: I_c = A \, i_c \, f_c
 
@@ -196,16 +181,6 @@ def current_demand_A(
         prints that, and then without a breakdown. [A/m²]
     breakdown : float or array, default 1
         Share :math:`f_c` of the surface counted as bare, 0 to 1. [-]
-
-    Returns
-    -------
-    float or array
-        Current. [A]
-
-    Raises
-    ------
-    InputError
-        If the surface or density is negative, or the breakdown lies outside 0..1.
 
     References
     ----------
@@ -239,11 +214,6 @@ def driving_voltage_V(
     float or array
         Driving voltage; zero or negative where this alloy cannot protect that metal. [V]
 
-    Raises
-    ------
-    InputError
-        If a potential is not finite.
-
     References
     ----------
     DNV-RP-B401, anode current output.
@@ -274,11 +244,6 @@ def anode_output_A(driving_V: npt.ArrayLike, *, resistance_ohm: npt.ArrayLike) -
     float or array
         Output; negative where the anode is the one that would be protected. [A]
 
-    Raises
-    ------
-    InputError
-        If the voltage is not finite or the resistance not above zero.
-
     References
     ----------
     DNV-RP-B401, anode current output.
@@ -292,7 +257,7 @@ def anode_output_A(driving_V: npt.ArrayLike, *, resistance_ohm: npt.ArrayLike) -
 
 
 def equivalent_radius_m(perimeter_m: npt.ArrayLike) -> Floats:
-    r"""Radius that stands for a cross-section that is not round.
+    r"""Radius that stands for a cross-section that is not round [m].
 
     .. math:: r = c / 2\pi
 
@@ -300,16 +265,6 @@ def equivalent_radius_m(perimeter_m: npt.ArrayLike) -> Floats:
     ----------
     perimeter_m : float or array
         Perimeter :math:`c` of the cross-section. [m]
-
-    Returns
-    -------
-    float or array
-        Radius. [m]
-
-    Raises
-    ------
-    InputError
-        If the perimeter is not above zero.
 
     References
     ----------
@@ -341,7 +296,7 @@ def _only(name: str, fits: npt.NDArray[np.bool_], shape: str, instead: str) -> N
 def long_slender_resistance_ohm(
     resistivity_ohm_m: npt.ArrayLike, *, length_m: npt.ArrayLike, radius_m: npt.ArrayLike
 ) -> Floats:
-    r"""Resistance to water of a long slender stand-off anode.
+    r"""Resistance to water of a long slender stand-off anode [ohm].
 
     .. math:: R = \frac{\rho}{2 \pi L} \left[\ln \frac{4 L}{r} - 1\right] \qquad L \ge 4 r
 
@@ -356,16 +311,6 @@ def long_slender_resistance_ohm(
         Length :math:`L` of the anode. [m]
     radius_m : float or array
         Radius :math:`r`, or that of a circle of the same perimeter. [m]
-
-    Returns
-    -------
-    float or array
-        Resistance. [ohm]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero or the anode is shorter than four radii.
 
     References
     ----------
@@ -385,7 +330,7 @@ def long_slender_resistance_ohm(
 def short_slender_resistance_ohm(
     resistivity_ohm_m: npt.ArrayLike, *, length_m: npt.ArrayLike, radius_m: npt.ArrayLike
 ) -> Floats:
-    r"""Resistance to water of a short slender stand-off anode.
+    r"""Resistance to water of a short slender stand-off anode [ohm].
 
     .. math::
         R = \frac{\rho}{2 \pi L} \left[\ln\left\{\frac{2L}{r}\,(1 + q)\right\}
@@ -400,16 +345,6 @@ def short_slender_resistance_ohm(
         Length :math:`L` of the anode. [m]
     radius_m : float or array
         Radius :math:`r`, or that of a circle of the same perimeter. [m]
-
-    Returns
-    -------
-    float or array
-        Resistance. [ohm]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero or the anode is four radii long or more.
 
     References
     ----------
@@ -435,7 +370,7 @@ def long_flush_resistance_ohm(
     width_m: npt.ArrayLike,
     thickness_m: npt.ArrayLike,
 ) -> Floats:
-    r"""Resistance to water of a long anode flush on the hull.
+    r"""Resistance to water of a long anode flush on the hull [ohm].
 
     .. math:: R = \frac{\rho}{2 S} \qquad S = \frac{L + w}{2}
 
@@ -449,16 +384,6 @@ def long_flush_resistance_ohm(
         Width :math:`w`. [m]
     thickness_m : float or array
         Thickness, which only decides whether the formula applies. [m]
-
-    Returns
-    -------
-    float or array
-        Resistance. [ohm]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero or the anode is not long.
 
     References
     ----------
@@ -481,7 +406,7 @@ def long_flush_resistance_ohm(
 def other_shape_resistance_ohm(
     resistivity_ohm_m: npt.ArrayLike, *, exposed_area_m2: npt.ArrayLike
 ) -> Floats:
-    r"""Resistance to water of a short flush anode, a bracelet or any other shape.
+    r"""Resistance to water of a short flush anode, a bracelet or any other shape [ohm].
 
     .. math:: R = \frac{0.315 \, \rho}{\sqrt{A}}
 
@@ -491,16 +416,6 @@ def other_shape_resistance_ohm(
         Resistivity :math:`\rho` of the water. [ohm·m]
     exposed_area_m2 : float or array
         Surface :math:`A` of the anode that the water sees. [m²]
-
-    Returns
-    -------
-    float or array
-        Resistance. [ohm]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
 
     References
     ----------
@@ -522,7 +437,7 @@ def standoff_factor(
     closest_m: npt.ArrayLike,
     close_factor: npt.ArrayLike,
 ) -> Floats:
-    r"""Factor on the resistance of a slender anode that stands close to the hull.
+    r"""Factor on the resistance of a slender anode that stands close to the hull [-].
 
     .. math:: k = 1 \text{ from } d_\text{full}, \quad k_\text{close} \text{ from } d_\text{closest}
 
@@ -537,15 +452,10 @@ def standoff_factor(
     close_factor : float or array
         Factor between the two distances. [-]
 
-    Returns
-    -------
-    float or array
-        Factor. [-]
-
     Raises
     ------
     InputError
-        If a value is not above zero or the anode is closer than the factor is given for.
+        If the anode is closer than the factor is given for.
 
     References
     ----------
@@ -569,7 +479,7 @@ def anode_mass_kg(
     capacity_Ah_per_kg: npt.ArrayLike,
     utilization: npt.ArrayLike = 1.0,
 ) -> Floats:
-    r"""Net mass of anode alloy needed for a life.
+    r"""Net mass of anode alloy needed for a life, of all anodes together [kg].
 
     .. math:: M = \frac{I_{cm} \, t}{u \, \varepsilon}
 
@@ -586,16 +496,6 @@ def anode_mass_kg(
         Capacity :math:`\varepsilon` of the alloy. [Ah/kg]
     utilization : float or array, default 1
         Share :math:`u` of the mass that can be used, above 0, at most 1. [-]
-
-    Returns
-    -------
-    float or array
-        Net mass of all anodes together. [kg]
-
-    Raises
-    ------
-    InputError
-        If the current is negative, another value not above zero, or the utilization above one.
 
     References
     ----------
@@ -624,7 +524,7 @@ def anode_life_h(
     capacity_Ah_per_kg: npt.ArrayLike,
     utilization: npt.ArrayLike = 1.0,
 ) -> Floats:
-    r"""Life of an anode at a steady current.
+    r"""Life of an anode at a steady current [h].
 
     .. math:: t = \frac{m \, u \, \varepsilon}{I}
 
@@ -638,16 +538,6 @@ def anode_life_h(
         Capacity :math:`\varepsilon` of the alloy. [Ah/kg]
     utilization : float or array, default 1
         Share :math:`u` of the mass that can be used, above 0, at most 1. [-]
-
-    Returns
-    -------
-    float or array
-        Life. [h]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero or the utilization above one.
 
     References
     ----------
@@ -667,7 +557,7 @@ def anode_life_h(
 
 
 def anodes_needed(asked: npt.ArrayLike, *, one_gives: npt.ArrayLike) -> npt.NDArray[np.int_]:
-    r"""Whole anodes that give what is asked: mass, life, or current when new or worn.
+    r"""Whole anodes that give what is asked: mass, life, or current when new or worn [-].
 
     .. math:: N = \left\lceil M / m_a \right\rceil
 
@@ -679,16 +569,6 @@ def anodes_needed(asked: npt.ArrayLike, *, one_gives: npt.ArrayLike) -> npt.NDAr
         What is asked :math:`M`, such as net mass. [kg, h or A]
     one_gives : float or array
         What one anode gives of it :math:`m_a`. [kg, h or A]
-
-    Returns
-    -------
-    int or array
-        Anodes. [-]
-
-    Raises
-    ------
-    InputError
-        If what is asked for is negative, or what one anode gives is not above zero.
 
     References
     ----------
@@ -713,7 +593,7 @@ def final_radius_m(
     density_g_per_cm3: npt.ArrayLike,
     core_radius_m: npt.ArrayLike,
 ) -> Floats:
-    r"""Radius of a slender anode at the end of its life.
+    r"""Radius of a slender anode at the end of its life [m].
 
     .. math:: r_f = \sqrt{r_\text{core}^2 + \frac{m (1 - u)}{\rho_a \pi L_f}}
 
@@ -729,16 +609,6 @@ def final_radius_m(
         Density :math:`\rho_a` of the anode alloy. [g/cm³]
     core_radius_m : float or array
         Radius of the steel core. [m]
-
-    Returns
-    -------
-    float or array
-        Radius for the resistance at the end of life. [m]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero or the utilization above one.
 
     References
     ----------
@@ -761,6 +631,8 @@ def wastage(gone: npt.ArrayLike, *, elapsed_h: npt.ArrayLike, renew_at: npt.Arra
 
     .. math:: w = g / t \qquad t_\text{left} = (g_\text{renew} - g) / w
 
+    An anode of which nothing is gone shows no life; it may not be connected.
+
     Parameters
     ----------
     gone : float or array
@@ -774,12 +646,6 @@ def wastage(gone: npt.ArrayLike, *, elapsed_h: npt.ArrayLike, renew_at: npt.Arra
     -------
     Wastage
         Rate [1/h] and time left [h], negative where overdue. [1/h, h]
-
-    Raises
-    ------
-    InputError
-        If a share lies outside 0..1 or is zero, or the time is not above zero. An anode of which
-        nothing is gone shows no life; it may not be connected.
 
     Examples
     --------
@@ -801,7 +667,7 @@ def current_from_wastage_A(
     elapsed_h: npt.ArrayLike,
     capacity_Ah_per_kg: npt.ArrayLike,
 ) -> Floats:
-    r"""Mean current that an anode has given, from what is gone of it.
+    r"""Mean current that an anode has given, from what is gone of it [A].
 
     .. math:: I = \frac{m \, g \, \varepsilon}{t}
 
@@ -815,16 +681,6 @@ def current_from_wastage_A(
         Time :math:`t` since it was new. [h]
     capacity_Ah_per_kg : float or array
         Capacity :math:`\varepsilon` of the alloy. [Ah/kg]
-
-    Returns
-    -------
-    float or array
-        Mean current. [A]
-
-    Raises
-    ------
-    InputError
-        If the share lies outside 0..1, or another value is not above zero.
 
     References
     ----------
@@ -849,7 +705,7 @@ def capacity_at_temperature_Ah_per_kg(
     warm_from_C: npt.ArrayLike,
     loss_Ah_per_kg_K: npt.ArrayLike,
 ) -> Floats:
-    r"""Capacity of an aluminium anode in warm water.
+    r"""Capacity of an aluminium anode in warm water [Ah/kg].
 
     .. math:: \varepsilon(T) = \varepsilon_0 - c \, \max(0,\; T - T_0)
 
@@ -864,15 +720,10 @@ def capacity_at_temperature_Ah_per_kg(
     loss_Ah_per_kg_K : float or array
         Fall :math:`c` for each degree. [Ah/(kg·K)]
 
-    Returns
-    -------
-    float or array
-        Capacity. [Ah/kg]
-
     Raises
     ------
     InputError
-        If a value is not finite, the fall is negative, or nothing is left at that temperature.
+        If nothing is left at that temperature.
 
     References
     ----------

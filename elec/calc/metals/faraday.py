@@ -34,7 +34,7 @@ def mass_loss_kg(
     equivalent_weight_g: npt.ArrayLike,
     efficiency: npt.ArrayLike = 1.0,
 ) -> Floats:
-    r"""Mass that a steady direct current takes off the metal it leaves.
+    r"""Mass that a steady direct current takes off the metal it leaves [kg].
 
     .. math:: m = \eta \, \frac{I \, t \, EW}{F}
 
@@ -48,16 +48,6 @@ def mass_loss_kg(
         Equivalent weight :math:`EW`. [g]
     efficiency : float or array, default 1
         Share :math:`\eta` of the current that dissolves metal, 0 to 1. [-]
-
-    Returns
-    -------
-    float or array
-        Mass lost. [kg]
-
-    Raises
-    ------
-    InputError
-        If a value is negative or not finite, or the efficiency is above one.
 
     References
     ----------
@@ -81,7 +71,7 @@ def mass_loss_kg(
 def mass_rate_kg_per_year(
     current_A: npt.ArrayLike, *, equivalent_weight_g: npt.ArrayLike
 ) -> Floats:
-    r"""Mass that a steady direct current takes in a year of 8760 h.
+    r"""Mass that a steady direct current takes in a year of 8760 h [kg/year].
 
     .. math:: \dot m = I \, EW \, t_\text{year} / F
 
@@ -91,16 +81,6 @@ def mass_rate_kg_per_year(
         Current leaving the metal into the water. [A]
     equivalent_weight_g : float or array
         Equivalent weight. [g]
-
-    Returns
-    -------
-    float or array
-        Mass lost in a year. [kg/year]
-
-    Raises
-    ------
-    InputError
-        If the current is negative or the equivalent weight not above zero.
 
     Examples
     --------
@@ -116,7 +96,7 @@ def penetration_mm_per_year(
     equivalent_weight_g: npt.ArrayLike,
     density_g_per_cm3: npt.ArrayLike,
 ) -> Floats:
-    r"""Even loss of thickness at a current density; pits go several times deeper.
+    r"""Even loss of thickness in a year of 8760 h; pits go several times deeper [mm/year].
 
     .. math:: CR = \frac{i \, t_\text{year} \, EW}{F \, \rho}
 
@@ -128,16 +108,6 @@ def penetration_mm_per_year(
         Equivalent weight :math:`EW`. [g]
     density_g_per_cm3 : float or array
         Density :math:`\rho`. [g/cm³]
-
-    Returns
-    -------
-    float or array
-        Loss of thickness in a year of 8760 h. [mm/year]
-
-    Raises
-    ------
-    InputError
-        If the current density is negative, or another value is not above zero.
 
     References
     ----------
@@ -159,7 +129,7 @@ def current_density_A_per_m2(
     equivalent_weight_g: npt.ArrayLike,
     density_g_per_cm3: npt.ArrayLike,
 ) -> Floats:
-    r"""Give the current density that an even loss of thickness stands for.
+    r"""Give the current density that an even loss of thickness stands for [A/m²].
 
     .. math:: i = \frac{CR \, F \, \rho}{t_\text{year} \, EW}
 
@@ -171,16 +141,6 @@ def current_density_A_per_m2(
         Equivalent weight. [g]
     density_g_per_cm3 : float or array
         Density. [g/cm³]
-
-    Returns
-    -------
-    float or array
-        Current density leaving the metal. [A/m²]
-
-    Raises
-    ------
-    InputError
-        If the rate is negative, or another value is not above zero.
 
     Examples
     --------

@@ -57,7 +57,7 @@ def reactions_of(
     Raises
     ------
     InputError
-        If a value is not above zero, or the own rate is not below the oxygen limit.
+        If the own rate is not below the oxygen limit.
 
     Examples
     --------

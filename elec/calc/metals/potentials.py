@@ -62,7 +62,7 @@ def convert_V(
     from_reference_V: npt.ArrayLike,
     to_reference_V: npt.ArrayLike,
 ) -> Floats:
-    r"""Potential against another reference cell.
+    r"""Potential against another reference cell [V].
 
     .. math:: E_B = E_A + E_{\text{ref},A} - E_{\text{ref},B}
 
@@ -74,16 +74,6 @@ def convert_V(
         That cell against standard hydrogen. [V]
     to_reference_V : float or array
         The wanted cell against standard hydrogen, at the same temperature. [V]
-
-    Returns
-    -------
-    float or array
-        Potential against the wanted cell. [V]
-
-    Raises
-    ------
-    InputError
-        If a value is not finite.
 
     References
     ----------
@@ -101,7 +91,7 @@ def convert_V(
 
 
 def corrected_for_salinity_V(reading_V: npt.ArrayLike, *, shift_V: npt.ArrayLike) -> Floats:
-    r"""Correct the reading of an open silver chloride cell to what full seawater would give.
+    r"""Correct the reading of an open silver chloride cell to what full seawater would give [V].
 
     .. math:: E_{35} = E_\text{read} + \Delta
 
@@ -111,16 +101,6 @@ def corrected_for_salinity_V(reading_V: npt.ArrayLike, *, shift_V: npt.ArrayLike
         Reading taken in water of another salinity. [V]
     shift_V : float or array
         How far the cell stood above its value in seawater of salinity 35. [V]
-
-    Returns
-    -------
-    float or array
-        Reading to compare with limits printed for seawater. [V]
-
-    Raises
-    ------
-    InputError
-        If a value is not finite.
 
     Examples
     --------
@@ -162,11 +142,6 @@ def hull_state(
     -------
     HullState
         Both margins, the state and whether it is certain. [V]
-
-    Raises
-    ------
-    InputError
-        If a value is not finite, the uncertainty is negative, or the range is upside down.
 
     Examples
     --------
@@ -224,11 +199,6 @@ def shore_shift(
     Shift
         Change and its direction. [V]
 
-    Raises
-    ------
-    InputError
-        If a reading is not finite or the uncertainty is negative.
-
     Examples
     --------
     >>> change = shore_shift(-0.41, plugged_V=-0.33, uncertainty_V=0.02)
@@ -256,11 +226,6 @@ def bonding_drop_V(current_A: npt.ArrayLike, *, resistance_ohm: npt.ArrayLike) -
     -------
     float or array
         How much less negative the fitting stays than the anode's end of the bond. [V]
-
-    Raises
-    ------
-    InputError
-        If a value is negative or not finite.
 
     Examples
     --------

@@ -70,7 +70,7 @@ def _salinity_and_slope(root: Floats, t68: Floats) -> tuple[Floats, Floats]:
 
 
 def conductivity_mS_per_cm(salinity: npt.ArrayLike, *, temperature_C: npt.ArrayLike) -> Floats:
-    r"""Conductivity of seawater at the surface, by the practical salinity scale turned round.
+    r"""Conductivity of surface seawater, by the practical salinity scale turned round [mS/cm].
 
     .. math:: C = C_{35,15,0} \; r_t(t) \; R_t(S, t)
 
@@ -80,16 +80,6 @@ def conductivity_mS_per_cm(salinity: npt.ArrayLike, *, temperature_C: npt.ArrayL
         Practical salinity :math:`S`, 2 to 42. [-]
     temperature_C : float or array
         Temperature of the water :math:`t`, -2 to 35. [°C]
-
-    Returns
-    -------
-    float or array
-        Conductivity. [mS/cm]
-
-    Raises
-    ------
-    InputError
-        If the salinity lies outside 2..42 or the temperature outside -2..35.
 
     References
     ----------
@@ -113,7 +103,7 @@ def conductivity_mS_per_cm(salinity: npt.ArrayLike, *, temperature_C: npt.ArrayL
 
 
 def resistivity_ohm_m(salinity: npt.ArrayLike, *, temperature_C: npt.ArrayLike) -> Floats:
-    r"""Resistivity of seawater at the surface.
+    r"""Resistivity of seawater at the surface [ohm·m].
 
     .. math:: \rho = 10 / C \qquad (C \text{ in mS/cm})
 
@@ -123,16 +113,6 @@ def resistivity_ohm_m(salinity: npt.ArrayLike, *, temperature_C: npt.ArrayLike) 
         Practical salinity, 2 to 42. [-]
     temperature_C : float or array
         Temperature of the water, -2 to 35. [°C]
-
-    Returns
-    -------
-    float or array
-        Resistivity. [ohm·m]
-
-    Raises
-    ------
-    InputError
-        If the salinity lies outside 2..42 or the temperature outside -2..35.
 
     References
     ----------
@@ -147,7 +127,7 @@ def resistivity_ohm_m(salinity: npt.ArrayLike, *, temperature_C: npt.ArrayLike) 
 
 
 def density_kg_per_m3(salinity: npt.ArrayLike, *, temperature_C: npt.ArrayLike) -> Floats:
-    r"""Density of seawater at the surface.
+    r"""Density of seawater at the surface [kg/m³].
 
     .. math:: \rho = \rho_w(t) + A(t)\,S + B(t)\,S^{3/2} + C\,S^2
 
@@ -157,16 +137,6 @@ def density_kg_per_m3(salinity: npt.ArrayLike, *, temperature_C: npt.ArrayLike) 
         Practical salinity :math:`S`, 0 to 42. [-]
     temperature_C : float or array
         Temperature of the water :math:`t`, -2 to 35. [°C]
-
-    Returns
-    -------
-    float or array
-        Density. [kg/m³]
-
-    Raises
-    ------
-    InputError
-        If the salinity lies outside 0..42 or the temperature outside -2..35.
 
     References
     ----------
@@ -191,7 +161,7 @@ def density_kg_per_m3(salinity: npt.ArrayLike, *, temperature_C: npt.ArrayLike) 
 def oxygen_saturation_umol_per_kg(
     salinity: npt.ArrayLike, *, temperature_C: npt.ArrayLike
 ) -> Floats:
-    r"""Oxygen in seawater at rest under moist air at one atmosphere.
+    r"""Oxygen in seawater at rest under moist air at one atmosphere [µmol/kg].
 
     .. math::
         \ln C = \sum_j A_j T_s^j + S \sum_j B_j T_s^j + C_0 S^2
@@ -206,16 +176,6 @@ def oxygen_saturation_umol_per_kg(
         Practical salinity :math:`S`, 0 to 42. [-]
     temperature_C : float or array
         Temperature of the water :math:`t`, -2 to 35. [°C]
-
-    Returns
-    -------
-    float or array
-        Oxygen at saturation. [µmol/kg]
-
-    Raises
-    ------
-    InputError
-        If the salinity lies outside 0..42 or the temperature outside -2..35.
 
     References
     ----------
@@ -239,7 +199,7 @@ def oxygen_saturation_umol_per_kg(
 def oxygen_saturation_mol_per_m3(
     salinity: npt.ArrayLike, *, temperature_C: npt.ArrayLike
 ) -> Floats:
-    r"""Oxygen in a volume of seawater at rest under moist air at one atmosphere.
+    r"""Oxygen in a volume of seawater at rest under moist air at one atmosphere [mol/m³].
 
     .. math:: c = C \, \rho
 
@@ -249,16 +209,6 @@ def oxygen_saturation_mol_per_m3(
         Practical salinity, 0 to 42. [-]
     temperature_C : float or array
         Temperature of the water, -2 to 35. [°C]
-
-    Returns
-    -------
-    float or array
-        Oxygen at saturation. [mol/m³]
-
-    Raises
-    ------
-    InputError
-        If the salinity lies outside 0..42 or the temperature outside -2..35.
 
     Examples
     --------
@@ -276,7 +226,7 @@ def oxygen_limit_A_per_m2(
     layer_m: npt.ArrayLike,
     electrons: npt.ArrayLike = 4.0,
 ) -> Floats:
-    r"""Largest current density that oxygen diffusing through still water can feed.
+    r"""Largest current density that oxygen diffusing through still water can feed [A/m²].
 
     .. math:: i_L = \frac{n F D c}{\delta}
 
@@ -292,16 +242,6 @@ def oxygen_limit_A_per_m2(
         Thickness :math:`\delta` of the still layer. [m]
     electrons : float or array, default 4
         Electrons :math:`n` per molecule: 4 to hydroxide, 2 where it stops at peroxide. [-]
-
-    Returns
-    -------
-    float or array
-        Limiting current density. [A/m²]
-
-    Raises
-    ------
-    InputError
-        If the oxygen is negative, or another value is not above zero.
 
     References
     ----------

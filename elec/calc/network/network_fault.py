@@ -53,11 +53,6 @@ def faults(network: Network, *, charging: bool) -> Faults:
     Faults
         Fault currents. [A]
 
-    Raises
-    ------
-    InputError
-        If a value is outside its range.
-
     References
     ----------
     Thévenin's theorem; IEEE 946, annex on battery short-circuit current; K. Takahashi and others,

@@ -132,11 +132,6 @@ def solve(network: Network) -> Solution:
         Voltages, converged to 1e-9 V, and currents; and whether the loads can be carried. Never
         NaN. [V, A]
 
-    Raises
-    ------
-    InputError
-        If a value is outside its range.
-
     References
     ----------
     J. Ortega and W. Rheinboldt, Iterative Solution of Nonlinear Equations in Several Variables,
@@ -224,7 +219,7 @@ def _highest_V(network: Network, solver: Solver, bus_V: Floats) -> Floats:
 
 
 def bank_shares(solution: Solution) -> Floats:
-    r"""Share of each bank in what the banks give together.
+    r"""Share of each bank in what the banks give together, along the last axis [-].
 
     .. math:: s_b = \frac{I_b}{\sum_c I_c}
 
@@ -234,11 +229,6 @@ def bank_shares(solution: Solution) -> Floats:
     ----------
     solution : Solution
         A network solved. [-]
-
-    Returns
-    -------
-    array
-        Shares along the last axis, in the order of the banks. [-]
 
     Examples
     --------
