@@ -59,8 +59,8 @@ def test_step_solves_the_differential_equations():
     assert found.bound_Ah == pytest.approx(state[1], abs=1e-9)
 
 
-def test_rest_brings_charge_back_but_makes_none():
-    model = kinetic.identify([1.0, 10.0, 20.0], capacity_Ah=[60.0, 93.0, 100.0])
+def test_rest_brings_charge_back_but_makes_none(two_wells):
+    model = two_wells
     full = kinetic.rested(model, total_Ah=model.total_Ah)
     spent = step(full, model=model, current_A=60.0, time_h=1.0)
     assert spent.available_Ah == pytest.approx(0.0, abs=1e-9)
@@ -103,11 +103,11 @@ class TestIdentify:
         assert found.fraction == pytest.approx(fraction, rel=1e-6)
         assert found.rate_per_h == pytest.approx(rate, rel=1e-6)
 
-    def test_two_capacities_with_a_rate_from_elsewhere(self):
-        three = kinetic.identify([1.0, 10.0, 20.0], capacity_Ah=[60.0, 93.0, 100.0])
-        two = kinetic.identify([1.0, 20.0], capacity_Ah=[60.0, 100.0], rate_per_h=three.rate_per_h)
-        assert two.total_Ah == pytest.approx(three.total_Ah, rel=1e-9)
-        assert two.fraction == pytest.approx(three.fraction, rel=1e-9)
+    def test_two_capacities_with_a_rate_from_elsewhere(self, two_wells):
+        rate = two_wells.rate_per_h
+        two = kinetic.identify([1.0, 20.0], capacity_Ah=[60.0, 100.0], rate_per_h=rate)
+        assert two.total_Ah == pytest.approx(two_wells.total_Ah, rel=1e-9)
+        assert two.fraction == pytest.approx(two_wells.fraction, rel=1e-9)
 
     def test_over_samples(self):
         capacities = np.array([60.0, 93.0, 100.0]) * np.array([[1.0], [2.0]])

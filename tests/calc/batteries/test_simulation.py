@@ -15,11 +15,6 @@ LOSSLESS = ChargeEfficiency(below_knee=1.0, knee=0.8, at_full=1.0)
 LOSSY = ChargeEfficiency(below_knee=0.95, knee=0.8, at_full=0.55)
 
 
-@pytest.fixture(scope="module")
-def two_wells():
-    return kinetic.identify([1.0, 10.0, 20.0], capacity_Ah=[60.0, 93.0, 100.0])
-
-
 def one_well(capacity):
     return kinetic.Kinetic(np.float64(1.0), np.float64(1.0), np.float64(capacity))
 
@@ -34,6 +29,18 @@ def steady(value, hours, step=STEP_H):
     return np.full(round(hours / step), float(value))
 
 
+def run(model, load, source=None, *, rated_Ah=100.0, step_h=STEP_H, efficiency=LOSSLESS, **more):
+    return simulate(
+        model,
+        rated_Ah=rated_Ah,
+        load_A=load,
+        source_A=0 * load if source is None else source,
+        step_h=step_h,
+        efficiency=efficiency,
+        **more,
+    )
+
+
 class TestDischarge:
     # System Simulation Core (NREL) as packaged, same ratings: 20.00 h at 5 A, 10.00 h at 9.3 A,
     # 1.00 h at 60 A, by definition of the three ratings.
@@ -41,27 +48,13 @@ class TestDischarge:
     @pytest.mark.parametrize(("current", "hours"), [(5.0, 20.0), (9.3, 10.0), (60.0, 1.0)])
     def test_ratings_come_back_whatever_the_step(self, two_wells, step, current, hours):
         load = steady(current, 24.0, step)
-        trace = simulate(
-            two_wells,
-            rated_Ah=100.0,
-            load_A=load,
-            source_A=0 * load,
-            step_h=step,
-            efficiency=LOSSLESS,
-        )
+        trace = run(two_wells, load, step_h=step)
         assert steps_carried(trace) == round(hours / step)
         assert trace.available_Ah[round(hours / step)] == pytest.approx(0.0, abs=1e-4)
 
     def test_no_credit_beyond_the_rated_capacity(self, two_wells):
         load = steady(1.0, 150.0)
-        trace = simulate(
-            two_wells,
-            rated_Ah=100.0,
-            load_A=load,
-            source_A=0 * load,
-            step_h=STEP_H,
-            efficiency=LOSSLESS,
-        )
+        trace = run(two_wells, load)
         assert steps_carried(trace) == 600
         assert simulation.lowest(trace)[0] == pytest.approx(0.0, abs=1e-12)
         unserved = trace.unserved_A.sum() * STEP_H
@@ -71,29 +64,14 @@ class TestDischarge:
         # By hand: 490 Ah, half usable, 271.8 Ah a day: 21.6 h; as aged 379.75 Ah: 16.8 h.
         capacity = np.array([490.0, 379.75])
         load = steady(271.8 / 24, 48.0)
-        trace = simulate(
-            one_well(capacity),
-            rated_Ah=capacity,
-            load_A=load,
-            source_A=0 * load,
-            step_h=STEP_H,
-            efficiency=LOSSLESS,
-        )
+        trace = run(one_well(capacity), load, rated_Ah=capacity)
         hours = simulation.hours_to_level_h(trace, state_of_charge=0.5)
         assert hours == pytest.approx([21.6, 16.8], abs=0.05)
         assert hours == pytest.approx(capacity * 0.5 / (271.8 / 24), rel=1e-12)
 
     def test_level_never_reached_and_level_at_the_start(self, two_wells):
         load = steady(1.0, 24.0)
-        trace = simulate(
-            two_wells,
-            rated_Ah=100.0,
-            load_A=load,
-            source_A=0 * load,
-            step_h=STEP_H,
-            efficiency=LOSSLESS,
-            start_state_of_charge=np.array([1.0, 0.5, 0.4]),
-        )
+        trace = run(two_wells, load, start_state_of_charge=np.array([1.0, 0.5, 0.4]))
         hours = simulation.hours_to_level_h(trace, state_of_charge=0.5)
         assert hours.tolist() == [np.inf, 0.0, 0.0]
         assert not trace.unserved_A.any()
@@ -101,14 +79,7 @@ class TestDischarge:
     def test_lowest_state_and_when(self, two_wells):
         load = np.concatenate([steady(10.0, 3.0), steady(0.0, 3.0)])
         source = np.concatenate([steady(0.0, 4.0), steady(5.0, 2.0)])
-        trace = simulate(
-            two_wells,
-            rated_Ah=100.0,
-            load_A=load,
-            source_A=source,
-            step_h=STEP_H,
-            efficiency=LOSSLESS,
-        )
+        trace = run(two_wells, load, source)
         level, when = simulation.lowest(trace)
         assert level == pytest.approx(0.70)
         assert when == pytest.approx(3.0)
@@ -122,14 +93,7 @@ class TestDischarge:
             kinetic.identify([1.0, 10.0, 20.0], capacity_Ah=[60.0, 93.0, 100.0]), factor=factors
         )
         load = steady(current, 48.0, 1.0)
-        trace = simulate(
-            model,
-            rated_Ah=100.0 * factors,
-            load_A=load,
-            source_A=0 * load,
-            step_h=1.0,
-            efficiency=LOSSLESS,
-        )
+        trace = run(model, load, rated_Ah=100.0 * factors, step_h=1.0)
         assert np.all(np.diff(steps_carried(trace)) >= 0)
         assert np.all(np.diff(trace.unserved_A.sum(axis=-1)) <= 1e-9)
 
@@ -141,14 +105,7 @@ class TestDischarge:
             100.0, rate_h=20.0, exponent=exponents, time_h=(1.0, 10.0, 20.0)
         )
         load = steady(current, 24.0, 1.0)
-        trace = simulate(
-            model,
-            rated_Ah=100.0,
-            load_A=load,
-            source_A=0 * load,
-            step_h=1.0,
-            efficiency=LOSSLESS,
-        )
+        trace = run(model, load, step_h=1.0)
         gentle, hard = steps_carried(trace)
         assert hard <= gentle
 
@@ -158,11 +115,11 @@ class TestCharge:
         # One well, no taper: 245 Ah back at 100 A with 11.3 A standing, factor 1.2 (invented boat).
         hours = charging.recharge_bulk_h(245.0, return_factor=1.2, charger_A=100.0, standing_A=11.3)
         source, load = steady(100.0, 6.0, 0.01), steady(11.3, 6.0, 0.01)
-        trace = simulate(
+        trace = run(
             one_well(490.0),
+            load,
+            source,
             rated_Ah=490.0,
-            load_A=load,
-            source_A=source,
             step_h=0.01,
             efficiency=ChargeEfficiency(1 / 1.2, 0.9, 1 / 1.2),
             start_state_of_charge=0.5,
@@ -173,13 +130,11 @@ class TestCharge:
     @pytest.mark.parametrize("step", [1.0, 0.1])
     def test_taper_is_the_exponential_of_its_straight_line(self, step):
         # dq/dt = (C - q) / tau from half full has s(t) = 1 - 0.5 exp(-t / tau).
-        trace = simulate(
+        trace = run(
             one_well(100.0),
-            rated_Ah=100.0,
-            load_A=steady(0.0, 10.0, step),
-            source_A=steady(1e3, 10.0, step),
+            steady(0.0, 10.0, step),
+            steady(1e3, 10.0, step),
             step_h=step,
-            efficiency=LOSSLESS,
             acceptance=Acceptance(empty_A=100.0 / 2.5, full_A=0.0),
             start_state_of_charge=0.5,
         )
@@ -189,25 +144,20 @@ class TestCharge:
     def test_set_point_too_low_ends_charging_short(self):
         # 12.5 V into a bank of 11.9 V empty and 12.7 V full stops where it stands at 12.5 V: 75 %.
         acceptance = Acceptance(empty_A=0.6 / 0.02, full_A=-0.2 / 0.02)
-        trace = simulate(
+        trace = run(
             one_well(100.0),
-            rated_Ah=100.0,
-            load_A=steady(0.0, 200.0),
-            source_A=steady(50.0, 200.0),
-            step_h=STEP_H,
-            efficiency=LOSSLESS,
+            steady(0.0, 200.0),
+            steady(50.0, 200.0),
             acceptance=acceptance,
             start_state_of_charge=0.2,
         )
         assert trace.state_of_charge[-1] == pytest.approx(0.75, abs=1e-6)
 
     def test_efficiency_below_and_above_the_knee(self):
-        trace = simulate(
+        trace = run(
             one_well(100.0),
-            rated_Ah=100.0,
-            load_A=steady(0.0, 60.0),
-            source_A=steady(2.0, 60.0),
-            step_h=STEP_H,
+            steady(0.0, 60.0),
+            steady(2.0, 60.0),
             efficiency=LOSSY,
             start_state_of_charge=0.1,
         )
@@ -221,14 +171,7 @@ class TestCharge:
 
     def test_full_bank_takes_nothing(self, two_wells):
         source = steady(20.0, 5.0)
-        trace = simulate(
-            two_wells,
-            rated_Ah=100.0,
-            load_A=0 * source,
-            source_A=source,
-            step_h=STEP_H,
-            efficiency=LOSSY,
-        )
+        trace = run(two_wells, 0 * source, source, efficiency=LOSSY)
         assert trace.total_Ah == pytest.approx(two_wells.total_Ah)
         assert trace.unused_A == pytest.approx(20.0)
 
@@ -237,12 +180,10 @@ class TestCharge:
     def test_more_standing_load_never_recharges_sooner(self, one, other):
         standing = np.sort([one, other])
         source, load = steady(40.0, 12.0), standing[:, None] + steady(0.0, 12.0)
-        trace = simulate(
+        trace = run(
             one_well(100.0),
-            rated_Ah=100.0,
-            load_A=load,
-            source_A=source,
-            step_h=STEP_H,
+            load,
+            source,
             efficiency=LOSSY,
             acceptance=Acceptance(100.0, 0.0),
             start_state_of_charge=0.5,
@@ -269,14 +210,8 @@ def week(step, scale=1.0):
 
 def run_week(model, step, scale=1.0):
     load, source = week(step, scale)
-    return simulate(
-        model,
-        rated_Ah=100.0,
-        load_A=load,
-        source_A=source,
-        step_h=step,
-        efficiency=LOSSY,
-        acceptance=Acceptance(120.0, 0.0),
+    return run(
+        model, load, source, step_h=step, efficiency=LOSSY, acceptance=Acceptance(120.0, 0.0)
     )
 
 
@@ -287,12 +222,10 @@ class TestBalance:
         load = rng.uniform(0.0, 8.0, steps)
         source = np.where(rng.random(steps) < 0.12, 45.0, 0.0)
         source[100 * 144 : 103 * 144] = 0.0
-        trace = simulate(
+        trace = run(
             two_wells,
-            rated_Ah=100.0,
-            load_A=load,
-            source_A=source,
-            step_h=STEP_H,
+            load,
+            source,
             efficiency=LOSSY,
             acceptance=Acceptance(120.0, 0.0),
             start_state_of_charge=0.7,
@@ -321,14 +254,7 @@ class TestBalance:
 
     def test_part_of_a_day_is_an_entry_of_its_own(self, two_wells):
         load = steady(1.0, 30.0)
-        trace = simulate(
-            two_wells,
-            rated_Ah=100.0,
-            load_A=load,
-            source_A=0 * load,
-            step_h=STEP_H,
-            efficiency=LOSSLESS,
-        )
+        trace = run(two_wells, load)
         assert simulation.per_day(trace).discharged_Ah == pytest.approx([24.0, 6.0])
 
     def test_samples_are_the_same_as_one_by_one(self, two_wells):
@@ -358,14 +284,7 @@ class TestBalance:
 
     def test_one_sample_keeps_its_axis(self, two_wells):
         load = steady(1.0, 2.0)
-        trace = simulate(
-            two_wells,
-            rated_Ah=np.array([100.0]),
-            load_A=load,
-            source_A=0 * load,
-            step_h=STEP_H,
-            efficiency=LOSSLESS,
-        )
+        trace = run(two_wells, load, rated_Ah=np.array([100.0]))
         assert trace.state_of_charge.shape == (1, 13)
         assert simulation.lowest(trace)[0].shape == (1,)
 
@@ -375,11 +294,10 @@ class TestBalance:
     def test_halving_the_step_changes_little(self, two_wells, scale, acceptance):
         load, source = week(STEP_H, scale)
         coarse, fine = (
-            simulate(
+            run(
                 two_wells,
-                rated_Ah=100.0,
-                load_A=np.repeat(load, n),
-                source_A=np.repeat(source, n),
+                np.repeat(load, n),
+                np.repeat(source, n),
                 step_h=STEP_H / n,
                 efficiency=LOSSY,
                 acceptance=acceptance,
