@@ -1,4 +1,4 @@
-"""Every public function documents exactly the parameters that it has, each with its unit."""
+"""Every public function documents exactly its parameters and what it returns, with units."""
 
 import importlib
 import inspect
@@ -40,4 +40,5 @@ def test_documented_parameters_equal_the_signature_and_carry_units(function):
     assert list(documented) == list(inspect.signature(function).parameters)
     for name, body in documented.items():
         assert re.search(r"\[[^\]]+\]\s*$", body.strip()), f"{name}: no unit in brackets"
-    assert section(doc, "Returns"), "no Returns section"
+    returned = section(doc, "Returns") or doc.partition("\n")[0]
+    assert re.search(r"\[[^\]]+\]", returned), "no unit of what is returned"

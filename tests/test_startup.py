@@ -102,7 +102,7 @@ def test_a_survey_does_without_what_takes_long_to_load(boat: str) -> None:
 def test_calculations_load_no_units_library_and_no_records() -> None:
     code = """
 import importlib, pkgutil, elec.calc
-for found in pkgutil.iter_modules(elec.calc.__path__, "elec.calc."):
+for found in pkgutil.walk_packages(elec.calc.__path__, "elec.calc."):
     importlib.import_module(found.name)
 """
     modules, done = loaded(code)

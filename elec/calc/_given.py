@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 import numpy.typing as npt
 
 from elec.errors import InputError
 
-__all__ = ["at_least_zero", "finite", "positive", "within"]
+__all__ = ["at_least_zero", "finite", "one_of", "positive", "up_to_one", "within"]
 
 Floats = npt.NDArray[np.float64]
 
@@ -52,3 +54,17 @@ def within(name: str, value: npt.ArrayLike, low: float, high: float) -> Floats:
     inside = np.isfinite(array) & (array >= low) & (array <= high)
     _refuse(name, array, ~inside, f"a number from {low:g} to {high:g}")
     return array
+
+
+def up_to_one(name: str, value: npt.ArrayLike) -> Floats:
+    """Return ``value`` as an array, or raise unless all of it is above 0, up to 1."""
+    return within(name, positive(name, value), 0, 1)
+
+
+def one_of(name: str, given: str, accepted: Sequence[str]) -> str:
+    """Return ``given``, or raise unless it is one of the words accepted."""
+    if given not in accepted:
+        raise InputError(
+            f"{name}: {given!r} was given.", remedy=f"Accepted: {', '.join(accepted)}."
+        )
+    return given

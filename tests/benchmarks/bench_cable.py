@@ -30,13 +30,10 @@ ohm_per_m = conductors.ohm_per_m_circular_mil(
 
 
 def ours():
-    margins = sizing.run_margins(
-        current,
-        length_one_way_m=length,
-        allowed_drop_V=allowed,
-        ampacity_A=ampacity,
-        ohm_per_m=ohm_per_m,
+    drop = conductors.drop_V(
+        current[:, None], length_one_way_m=length[:, None], ohm_per_m=ohm_per_m
     )
+    margins = {"ampacity": 1 - current[:, None] / ampacity, "drop": 1 - drop / allowed[:, None]}
     return sizing.smallest_size(margins).index
 
 

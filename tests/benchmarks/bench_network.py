@@ -18,7 +18,7 @@ from pathlib import Path
 
 import numpy as np
 
-from elec.calc.network.network import Bank, Load, Run, prepare, solve
+from elec.calc.network import Bank, Load, Run, prepare, solve
 
 SHAPES = {"bushy": 10**9, "boat": 8, "chain": 1}  # how far back a run may branch off
 

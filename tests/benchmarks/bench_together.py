@@ -10,7 +10,7 @@ import time
 import numpy as np
 
 from elec.calc.ac.balance import balanced_legs, fewest_moves
-from elec.calc.ac.together import Draws, largest_fits, minimal_overloads, overloads_in_range
+from elec.calc.ac.together import Draws, largest_fits, overloads_in_range
 
 UNREAD = np.tile([-math.acos(0.8), 0.0], (2, 1))
 
@@ -59,19 +59,15 @@ def main():
                 loads = one_kind(name, count, seed)
                 for share in (0.3, 0.5, 0.7):
                     limit = abs(loads).sum(axis=0).max() * share
-                    if name == "ranges":
-                        low, high = ends(loads, seed)
-                        limits = {"limit_low_A": limit, "limit_high_A": limit}
-                        both, took = timed(
-                            lambda low=low, high=high, limits=limits: overloads_in_range(
-                                low, high_A=high, **limits
-                            )
+                    ranged = name == "ranges"
+                    low, high = ends(loads, seed) if ranged else (loads, loads)
+                    limits = {"limit_low_A": limit, "limit_high_A": limit}
+                    both, took = timed(
+                        lambda low=low, high=high, limits=limits: overloads_in_range(
+                            low, high_A=high, **limits
                         )
-                        found = both.possibly
-                    else:
-                        found, took = timed(
-                            lambda loads=loads, limit=limit: minimal_overloads(loads, limit_A=limit)
-                        )
+                    )
+                    found = both.possibly if ranged else both.surely
                     _, fit = timed(
                         lambda loads=loads, limit=limit: largest_fits(loads, limit_A=limit)
                     )

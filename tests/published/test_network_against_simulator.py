@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 import pytest
 
-from elec.calc.network.network import RETURN, Bank, ChargeSource, Load, Run, prepare, solve
+from elec.calc.network import RETURN, Bank, ChargeSource, Load, Run, prepare, solve
 from elec.calc.network.network_fault import faults
 
 NGSPICE = shutil.which("ngspice")

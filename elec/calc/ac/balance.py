@@ -130,11 +130,6 @@ def balanced_legs(
     Balance
         Proven best for up to 16 loads, and for more in most cases. [A]
 
-    Raises
-    ------
-    InputError
-        If a current is negative, or the shapes are not one current a load and one a leg.
-
     Examples
     --------
     >>> balanced_legs([8.0, 7.0, 6.0, 5.0, 4.0], fixed_A=[0.0, 0.0]).worst_A
@@ -192,11 +187,6 @@ def fewest_moves(
     -------
     Moves
         Loads to move and the legs after it; of plans with as few moves, the most even. [A]
-
-    Raises
-    ------
-    InputError
-        If a current or the slack is negative, or a load is on a leg that there is not.
 
     Examples
     --------

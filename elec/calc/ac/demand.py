@@ -12,15 +12,11 @@ from elec.errors import InputError
 
 __all__ = [
     "LegDemand",
-    "feeder_demand_VA",
     "fixed_appliances_A",
     "general_load_VA",
-    "generator_for_cooling_W",
     "largest_motor_extra_A",
     "leg_demand_A",
-    "neutral_demand_VA",
     "range_demand_VA",
-    "rating_needed_A",
     "stepped_demand_VA",
 ]
 
@@ -35,7 +31,7 @@ def general_load_VA(
     circuit_VA: npt.ArrayLike = 0.0,
     other_VA: npt.ArrayLike = 0.0,
 ) -> Floats:
-    r"""Return the connected load of lighting, sockets and small appliances.
+    r"""Return the connected load of lighting, sockets and small appliances [VA].
 
     .. math:: T = a A + n S_c + S_o
 
@@ -53,16 +49,6 @@ def general_load_VA(
     other_VA : float or array, default 0
         Further allowance, such as a laundry circuit :math:`S_o`. [VA]
 
-    Returns
-    -------
-    float or array
-        Connected general load :math:`T`. [VA]
-
-    Raises
-    ------
-    InputError
-        If any of them is negative or not finite.
-
     References
     ----------
     NFPA 70-2017, 220.52, 550.18(A), 552.47(A) for the form of the method.
@@ -77,7 +63,7 @@ def general_load_VA(
 def stepped_demand_VA(
     total_VA: npt.ArrayLike, *, breakpoints_VA: npt.ArrayLike, factors: npt.ArrayLike
 ) -> Floats:
-    r"""Return the demand when each further slice of a load counts by its own factor.
+    r"""Return the demand when each further slice of a load counts by its own factor [VA].
 
     .. math:: D = \sum_k f_k \, [\min(T, b_k) - b_{k-1}]_+ ,
               \qquad b_0 = 0, \ b_{last} = \infty
@@ -90,17 +76,6 @@ def stepped_demand_VA(
         Ends :math:`b_k` of all slices but the last, ascending. [VA]
     factors : array
         Factor :math:`f_k` of each slice, one more than breakpoints. [-]
-
-    Returns
-    -------
-    float or array
-        Demand :math:`D`. [VA]
-
-    Raises
-    ------
-    InputError
-        If a load is negative, breakpoints do not ascend, or factors are not 0 to 1 and one more
-        than breakpoints.
 
     References
     ----------
@@ -131,7 +106,7 @@ def range_demand_VA(
     use_VA: npt.ArrayLike,
     use_fraction: npt.ArrayLike,
 ) -> Floats:
-    """Return the demand of a cooking range, from a table of bands of its rating.
+    """Return the demand of a cooking range, from a table of bands of its rating [VA].
 
     Parameters
     ----------
@@ -146,15 +121,10 @@ def range_demand_VA(
     use_fraction : array
         Fraction of the rating to use; NaN where a demand is printed. [-]
 
-    Returns
-    -------
-    float or array
-        Demand. [VA]
-
     Raises
     ------
     InputError
-        If a rating is not above zero, or no band holds it: the table is not extrapolated.
+        If no band holds a rating: the table is not extrapolated.
 
     References
     ----------
@@ -188,7 +158,7 @@ def fixed_appliances_A(
     group_minimum: int,
     group_factor: npt.ArrayLike,
 ) -> Floats:
-    r"""Return the demand of fixed appliances on each leg.
+    r"""Return the demand of fixed appliances on each leg, legs on the last axis [A].
 
     .. math:: I_l = g_l \sum_i m_{il} u_i I_i , \qquad
               g_l = \begin{cases} g & n_l \ge n_{min} \\ 1 & \text{else} \end{cases}
@@ -206,16 +176,6 @@ def fixed_appliances_A(
         Number of appliances on a leg :math:`n_{min}` from which the group factor holds. [-]
     group_factor : float or array
         Group factor :math:`g`, 0 to 1. [-]
-
-    Returns
-    -------
-    array
-        Demand, legs on the last axis. [A]
-
-    Raises
-    ------
-    InputError
-        If a current is negative, a factor not in 0..1, or the numbers of appliances differ.
 
     Notes
     -----
@@ -240,7 +200,7 @@ def fixed_appliances_A(
 
 
 def largest_motor_extra_A(motor_A: npt.ArrayLike, *, fraction: npt.ArrayLike) -> Floats:
-    r"""Return the allowance for starting the largest motor.
+    r"""Return the allowance for starting the largest motor [A].
 
     .. math:: I = f \max_i I_i
 
@@ -250,16 +210,6 @@ def largest_motor_extra_A(motor_A: npt.ArrayLike, *, fraction: npt.ArrayLike) ->
         Plate current of each motor :math:`I_i`, motors on the last axis; empty for none. [A]
     fraction : float or array
         Share of the largest that is added :math:`f`, 0 to 1. [-]
-
-    Returns
-    -------
-    float or array
-        Allowance. [A]
-
-    Raises
-    ------
-    InputError
-        If a current is negative or the fraction not in 0..1.
 
     References
     ----------
@@ -321,11 +271,6 @@ def leg_demand_A(
     LegDemand
         Parts and total, legs on the last axis; the inlet is judged by its larger leg. [A]
 
-    Raises
-    ------
-    InputError
-        If any value is negative or not finite, or the voltage not above zero.
-
     References
     ----------
     NFPA 70-2017, 550.18 and 552.47; 675 IAC 15-2-100. The method for boats has the same form.
@@ -342,168 +287,3 @@ def leg_demand_A(
     )
     general, cooking, fixed, nameplate, motor = parts
     return LegDemand(general, cooking, fixed, nameplate, motor, np.sum(parts, axis=0))
-
-
-def neutral_demand_VA(
-    line_to_neutral_VA: npt.ArrayLike,
-    *,
-    range_and_dryer_VA: npt.ArrayLike,
-    fraction: npt.ArrayLike,
-) -> Floats:
-    r"""Return the demand of a neutral that ranges and dryers load only in part.
-
-    .. math:: S_N = S_{LN} + f S_{rd}
-
-    Parameters
-    ----------
-    line_to_neutral_VA : float or array
-        Demand of line-to-neutral loads :math:`S_{LN}`. [VA]
-    range_and_dryer_VA : float or array
-        Demand of ranges and dryers :math:`S_{rd}`. [VA]
-    fraction : float or array
-        Share of it that counts :math:`f`, 0 to 1. [-]
-
-    Returns
-    -------
-    float or array
-        Neutral demand :math:`S_N`. [VA]
-
-    Raises
-    ------
-    InputError
-        If a demand is negative or the fraction not in 0..1.
-
-    References
-    ----------
-    NFPA 70-2017, 220.61.
-    """
-    return np.asarray(
-        at_least_zero("line_to_neutral_VA", line_to_neutral_VA)
-        + at_least_zero("range_and_dryer_VA", range_and_dryer_VA)
-        * within("fraction", fraction, 0, 1)
-    )[()]
-
-
-def feeder_demand_VA(
-    rated_VA: npt.ArrayLike,
-    *,
-    count_from: npt.ArrayLike,
-    count_to: npt.ArrayLike,
-    factor: npt.ArrayLike,
-) -> Floats:
-    r"""Return the demand on a dock's or park's feeder, from the number it feeds.
-
-    .. math:: D = f(n) \sum_{i=1}^{n} S_i
-
-    Never for the inlet of one boat.
-
-    Parameters
-    ----------
-    rated_VA : array
-        Rating of each receptacle or site that counts :math:`S_i`, on the last axis; where two
-        receptacles of different voltage serve one slip, the larger only. [VA]
-    count_from : array
-        First number of each band of the table. [-]
-    count_to : array
-        Last number of each band; NaN where the band is open. [-]
-    factor : array
-        Factor of each band :math:`f`. [-]
-
-    Returns
-    -------
-    float or array
-        Demand :math:`D`. [VA]
-
-    Raises
-    ------
-    InputError
-        If there are none, no band holds their number, or a rating is not above zero.
-
-    References
-    ----------
-    NFPA 70-2017, 555.12 and Table 555.12; 551.73 and Table 551.73(A); 550.31 and Table 550.31.
-    """
-    ratings = np.atleast_1d(positive("rated_VA", rated_VA))
-    number = ratings.shape[-1]
-    last = np.nan_to_num(np.asarray(count_to, dtype=np.float64), nan=np.inf)
-    inside = (number >= at_least_zero("count_from", count_from)) & (number <= last)
-    if np.count_nonzero(inside) != 1:
-        raise InputError(
-            f"rated_VA: {number} ratings, and {np.count_nonzero(inside)} bands hold that number.",
-            remedy="Give at least one rating, and a table whose bands hold each number once.",
-        )
-    share = within("factor", factor, 0, 1)[inside][0]
-    return np.asarray(ratings.sum(axis=-1) * share)[()]
-
-
-def rating_needed_A(
-    other_A: npt.ArrayLike, *, continuous_A: npt.ArrayLike, continuous_factor: npt.ArrayLike
-) -> Floats:
-    r"""Return the rating that land practice asks for when part of the load runs for hours.
-
-    .. math:: I_r \ge I_o + k I_c
-
-    Parameters
-    ----------
-    other_A : float or array
-        Load that is not continuous :math:`I_o`. [A]
-    continuous_A : float or array
-        Continuous load :math:`I_c`. [A]
-    continuous_factor : float or array
-        :math:`k`, at least 1; the same as loading to :math:`1/k` only if all is continuous. [-]
-
-    Returns
-    -------
-    float or array
-        Least rating :math:`I_r`. [A]
-
-    Raises
-    ------
-    InputError
-        If a load is negative or the factor below 1.
-
-    References
-    ----------
-    NFPA 70-2017, 210.19(A), 210.20(A), 215.3: circuits on land; good practice for an inlet.
-    """
-    return np.asarray(
-        at_least_zero("other_A", other_A)
-        + at_least_zero("continuous_A", continuous_A)
-        * within("continuous_factor", continuous_factor, 1, np.inf)
-    )[()]
-
-
-def generator_for_cooling_W(
-    cooling_BTU_per_h: npt.ArrayLike,
-    *,
-    BTU_per_h_per_W: npt.ArrayLike,
-    whole_boat_factor: npt.ArrayLike = 1.0,
-) -> Floats:
-    r"""Return the generator that a rule of thumb asks for, given the air-conditioning.
-
-    .. math:: P = k \, C / c
-
-    Parameters
-    ----------
-    cooling_BTU_per_h : float or array
-        Cooling of all units that run together :math:`C`. [BTU/h]
-    BTU_per_h_per_W : float or array
-        Cooling that each watt of generator starts and runs :math:`c`. [BTU/(h W)]
-    whole_boat_factor : float or array, default 1
-        Factor for the rest of the boat :math:`k`, at least 1. [-]
-
-    Returns
-    -------
-    float or array
-        Generator rating :math:`P`: practice, not a standard. [W]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero or the factor below 1.
-    """
-    return np.asarray(
-        positive("cooling_BTU_per_h", cooling_BTU_per_h)
-        / positive("BTU_per_h_per_W", BTU_per_h_per_W)
-        * within("whole_boat_factor", whole_boat_factor, 1, np.inf)
-    )[()]

@@ -1,44 +1,26 @@
-"""Motors and generators: starting, dip, torque, derating, fuel."""
+"""Motors and generators: starting, dip, derating, fuel."""
 
 from __future__ import annotations
-
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
-from elec.calc._given import at_least_zero, positive, within
+from elec.calc._given import at_least_zero, positive, up_to_one, within
 from elec.errors import InputError
 
 __all__ = [
-    "Band",
     "derated_VA",
     "fuel_L_per_h",
     "largest_start_VA",
     "locked_rotor_VA",
-    "locked_rotor_current_A",
-    "locked_rotor_from_full_load_A",
     "starting_dip",
-    "torque_ratio",
 ]
 
 Floats = npt.NDArray[np.float64]
 
 
-@dataclass(frozen=True)
-class Band:
-    """Both ends of a published band: the true value lies somewhere between."""
-
-    low: Floats
-    high: Floats
-
-
-def _proper_fraction(name: str, value: npt.ArrayLike) -> Floats:
-    return within(name, positive(name, value), 0, 1)
-
-
 def locked_rotor_VA(rated_hp: npt.ArrayLike, *, kVA_per_hp: npt.ArrayLike) -> Floats:
-    r"""Return the apparent power of a motor held still, from its code letter.
+    r"""Return the apparent power of a motor held still, from its code letter [VA].
 
     .. math:: S_{LR} = 1000 \, s \, p
 
@@ -47,17 +29,7 @@ def locked_rotor_VA(rated_hp: npt.ArrayLike, *, kVA_per_hp: npt.ArrayLike) -> Fl
     rated_hp : float or array
         Rated shaft power :math:`p`. [hp]
     kVA_per_hp : float or array
-        An end of the band of the code letter :math:`s`. [kVA/hp]
-
-    Returns
-    -------
-    float or array
-        Apparent power :math:`S_{LR}`. [VA]
-
-    Raises
-    ------
-    InputError
-        If either is not finite and above zero: an open end of a band has no value.
+        An end of the band of the code letter :math:`s`; an open end has no value. [kVA/hp]
 
     Notes
     -----
@@ -70,106 +42,6 @@ def locked_rotor_VA(rated_hp: npt.ArrayLike, *, kVA_per_hp: npt.ArrayLike) -> Fl
     return np.asarray(1000.0 * positive("rated_hp", rated_hp) * positive("kVA_per_hp", kVA_per_hp))[
         ()
     ]
-
-
-def locked_rotor_current_A(
-    rated_hp: npt.ArrayLike,
-    *,
-    kVA_per_hp_from: npt.ArrayLike,
-    kVA_per_hp_to: npt.ArrayLike,
-    voltage_V: npt.ArrayLike,
-    phases: int = 1,
-) -> Band:
-    r"""Return the current of a motor held still, at both ends of its code letter's band.
-
-    .. math:: I_{LR} = \frac{S_{LR}}{V} \ \text{(one phase)}, \quad
-              I_{LR} = \frac{S_{LR}}{\sqrt 3 \, V} \ \text{(three)}
-
-    Parameters
-    ----------
-    rated_hp : float or array
-        Rated shaft power. [hp]
-    kVA_per_hp_from : float or array
-        Lower end of the band, zero or more. [kVA/hp]
-    kVA_per_hp_to : float or array
-        Upper end of the band, above the lower. [kVA/hp]
-    voltage_V : float or array
-        Voltage across the motor, line to line for three phases :math:`V`. [V]
-    phases : int, default 1
-        1 or 3. [-]
-
-    Returns
-    -------
-    Band
-        Lowest and highest current of that letter :math:`I_{LR}`. [A]
-
-    Raises
-    ------
-    InputError
-        If the upper end is open (the last letter) or below the lower, a power or voltage is not
-        above zero, or phases is neither 1 nor 3.
-
-    References
-    ----------
-    NFPA 70-2017, 430.7(B) and Table 430.7(B).
-
-    Examples
-    --------
-    >>> start = locked_rotor_current_A(
-    ...     20, kVA_per_hp_from=5.6, kVA_per_hp_to=6.29, voltage_V=460, phases=3)
-    >>> round(float(start.high), 1)
-    157.9
-    """
-    if phases not in (1, 3):
-        raise InputError(f"phases: {phases} was given.", remedy="Accepted: 1 or 3.")
-    low, high = np.broadcast_arrays(
-        at_least_zero("kVA_per_hp_from", kVA_per_hp_from), positive("kVA_per_hp_to", kVA_per_hp_to)
-    )
-    if np.any(high < low):
-        raise InputError(
-            f"kVA_per_hp_to: {high[high < low].flat[0]:g} is below the lower end of the band.",
-            remedy="Give both ends of the code letter's band, the lower first.",
-        )
-    amps_per_kVA_per_hp = (
-        1000.0
-        * positive("rated_hp", rated_hp)
-        / (positive("voltage_V", voltage_V) * np.sqrt(float(phases)))
-    )
-    return Band(
-        low=np.asarray(low * amps_per_kVA_per_hp)[()],
-        high=np.asarray(high * amps_per_kVA_per_hp)[()],
-    )
-
-
-def locked_rotor_from_full_load_A(full_load_A: npt.ArrayLike, *, multiple: npt.ArrayLike) -> Floats:
-    r"""Return the current of a motor held still, as a multiple of its full-load current.
-
-    .. math:: I_{LR} = m I_{FL}
-
-    Parameters
-    ----------
-    full_load_A : float or array
-        Full-load current :math:`I_{FL}`; of a hermetic compressor, the plate's. [A]
-    multiple : float or array
-        :math:`m`, at least 1; a published default or a range seen in practice. [-]
-
-    Returns
-    -------
-    float or array
-        Locked-rotor current :math:`I_{LR}`. [A]
-
-    Raises
-    ------
-    InputError
-        If the current is not above zero or the multiple below 1.
-
-    References
-    ----------
-    NFPA 70-2017, 430.110(C)(3) and 440.12(C) for small motors without a marked value.
-    """
-    return np.asarray(
-        positive("full_load_A", full_load_A) * within("multiple", multiple, 1, np.inf)
-    )[()]
 
 
 def starting_dip(
@@ -196,11 +68,6 @@ def starting_dip(
     float or array
         Dip :math:`d` as a fraction of the voltage before; within about 0.05. [-]
 
-    Raises
-    ------
-    InputError
-        If the starting power is negative, or another value not above zero.
-
     Notes
     -----
     Two reactances in series. Leaves out power factor, the voltage regulator and load already on.
@@ -215,7 +82,7 @@ def starting_dip(
 def largest_start_VA(
     generator_VA: npt.ArrayLike, *, transient_reactance: npt.ArrayLike, dip: npt.ArrayLike
 ) -> Floats:
-    r"""Return the starting power that gives a stated dip: `starting_dip` solved for it.
+    r"""Return the starting power that gives a stated dip: `starting_dip` solved for it [VA].
 
     .. math:: S = \frac{d}{1 - d} \, \frac{S_g}{X'_d}
 
@@ -227,47 +94,12 @@ def largest_start_VA(
         :math:`X'_d`, per unit of the generator's own rating. [-]
     dip : float or array
         Dip :math:`d` allowed, 0 to below 1. [-]
-
-    Returns
-    -------
-    float or array
-        Apparent power of the motor held still :math:`S`, at rated voltage. [VA]
-
-    Raises
-    ------
-    InputError
-        If a dip is not in [0, 1), or another value not above zero.
     """
     allowed = within("dip", dip, 0, np.nextafter(1, 0))
     short_circuit = positive("generator_VA", generator_VA) / positive(
         "transient_reactance", transient_reactance
     )
     return np.asarray(allowed / (1 - allowed) * short_circuit)[()]
-
-
-def torque_ratio(supply_V: npt.ArrayLike, *, rated_V: npt.ArrayLike) -> Floats:
-    r"""Return the starting or greatest torque of an induction motor against that at rated voltage.
-
-    .. math:: T / T_r = (V / V_r)^2
-
-    Parameters
-    ----------
-    supply_V : float or array
-        Voltage at the motor :math:`V`. [V]
-    rated_V : float or array
-        Rated voltage :math:`V_r`. [V]
-
-    Returns
-    -------
-    float or array
-        Ratio of torques, at rated frequency. [-]
-
-    Raises
-    ------
-    InputError
-        If a voltage is not above zero.
-    """
-    return np.asarray((positive("supply_V", supply_V) / positive("rated_V", rated_V)) ** 2)[()]
 
 
 def derated_VA(
@@ -290,16 +122,11 @@ def derated_VA(
     -------
     float or array
         Rating left :math:`S`. The engine derates apart: take the smaller of the two. [VA]
-
-    Raises
-    ------
-    InputError
-        If the rating is not above zero or a factor not in (0, 1].
     """
     return np.asarray(
         positive("rating_VA", rating_VA)
-        * _proper_fraction("ambient_factor", ambient_factor)
-        * _proper_fraction("altitude_factor", altitude_factor)
+        * up_to_one("ambient_factor", ambient_factor)
+        * up_to_one("altitude_factor", altitude_factor)
     )[()]
 
 
@@ -309,7 +136,7 @@ def fuel_L_per_h(
     listed_fraction: npt.ArrayLike,
     listed_L_per_h: npt.ArrayLike,
 ) -> Floats:
-    """Return the fuel of a generator at a load, between the rows of its own chart.
+    """Return the fuel of a generator at a load, linear between the rows of its own chart [L/h].
 
     Parameters
     ----------
@@ -319,17 +146,6 @@ def fuel_L_per_h(
         Loads of the chart for that one set, ascending. [-]
     listed_L_per_h : array
         Fuel at those loads. [L/h]
-
-    Returns
-    -------
-    float or array
-        Fuel, linear between the two nearest rows. [L/h]
-
-    Raises
-    ------
-    InputError
-        If a load lies outside the chart, which is not extrapolated, or the chart is not ascending
-        with one fuel for each load.
     """
     fraction = at_least_zero("listed_fraction", listed_fraction)
     fuel = positive("listed_L_per_h", listed_L_per_h)

@@ -1,4 +1,4 @@
-"""The neutral of several legs: bounds where power factors or legs are not known, and triplens."""
+"""The neutral of several legs: bounds where power factors or legs are not known."""
 
 from __future__ import annotations
 
@@ -9,10 +9,13 @@ import numpy as np
 import numpy.typing as npt
 
 from elec.calc._given import at_least_zero, positive, within
-from elec.calc.ac.ac import LEGS, leg_angles_rad
+from elec.calc.ac.legs import LEGS, leg_angles_rad
 from elec.errors import InputError
 
-__all__ = ["NeutralLoad", "neutral_bounds_A", "triplen_neutral_A"]
+__all__ = [
+    "NeutralLoad",
+    "neutral_bounds_A",
+]
 
 Floats = npt.NDArray[np.float64]
 
@@ -39,52 +42,6 @@ class NeutralLoad:
         return (float(near), float(far)) if self.leading else (-float(far), -float(near))
 
 
-def triplen_neutral_A(third_A: npt.ArrayLike, *, system: str) -> Floats:
-    r"""Return what third harmonics give in the neutral.
-
-    .. math:: I_{N3} = \Big| \sum_l I_{3l} \, e^{3 j \alpha_l} \Big|
-
-    Three times the angle between two legs of a wye is a full turn: the third harmonics add. Three
-    times 180 degrees is half a turn again: on split phase they cancel as the fundamentals do.
-
-    Parameters
-    ----------
-    third_A : array
-        Third harmonic of the line-to-neutral current of each leg, alike against the voltage of its
-        leg; legs on the last axis. [A]
-    system : str
-        One of `elec.calc.ac.ac.LEGS`. [text]
-
-    Returns
-    -------
-    float or array
-        Third harmonic in the neutral. [A]
-
-    Raises
-    ------
-    InputError
-        If a current is negative, the system unknown, or the number of legs not its own.
-
-    References
-    ----------
-    Circuit theory; NFPA 70-2017, 310.15(B)(5)(c), counts such a neutral as loaded.
-
-    Examples
-    --------
-    >>> [round(float(triplen_neutral_A([6, 6], system=name)), 9) for name in
-    ...  ("split-phase", "wye two legs")]
-    [0.0, 12.0]
-    """
-    angles = leg_angles_rad(system)
-    third = at_least_zero("third_A", third_A)
-    if third.shape[-1:] != angles.shape:
-        raise InputError(
-            f"third_A: {third.shape} for the {len(angles)} legs of {system!r}.",
-            remedy="Give one current for each leg.",
-        )
-    return np.asarray(abs(third @ np.exp(3j * angles)))[()]
-
-
 def neutral_bounds_A(loads: Sequence[NeutralLoad], *, system: str) -> tuple[float, float]:
     r"""Return bounds of the neutral current over all that its loads may be.
 
@@ -101,7 +58,7 @@ def neutral_bounds_A(loads: Sequence[NeutralLoad], *, system: str) -> tuple[floa
     loads : sequence of NeutralLoad
         The line-to-neutral loads. [A]
     system : str
-        One of `elec.calc.ac.ac.LEGS`. [text]
+        One of `elec.calc.ac.LEGS`. [text]
 
     Returns
     -------
@@ -111,8 +68,7 @@ def neutral_bounds_A(loads: Sequence[NeutralLoad], *, system: str) -> tuple[floa
     Raises
     ------
     InputError
-        If a current is negative, a range runs backwards, a power factor is not in (0, 1], or a load
-        is on a leg that the system does not have.
+        If a range runs backwards, or a load is on a leg that the system does not have.
 
     Notes
     -----

@@ -27,7 +27,6 @@ __all__ = [
     "carried_A",
     "fits_with",
     "largest_fits",
-    "minimal_overloads",
     "overloads_in_range",
 ]
 
@@ -208,67 +207,6 @@ def _of_table(
     return Sets(masks[order], legs, loads, True, loads, groups)
 
 
-def minimal_overloads(
-    current_A: npt.ArrayLike | Draws,
-    *,
-    limit_A: npt.ArrayLike,
-    always_A: npt.ArrayLike | Draws = 0.0,
-    most: int = MOST_HELD,
-) -> Sets:
-    r"""Find every smallest set of loads that overloads a leg.
-
-    A set :math:`S` is listed if
-
-    .. math:: \exists l: \ \Big| \underline a_l + \sum_{i \in S} \underline I_{il} \Big| > R_l
-              \qquad \text{and for no } S' \subset S
-
-    Parameters
-    ----------
-    current_A : array or Draws
-        Current :math:`\underline I_{il}` of each load that is a choice on each leg, loads by legs:
-        phasors against the voltage of the leg, or amps at one power factor. [A]
-    limit_A : float or array
-        Limit of each leg :math:`R_l`; a leg loaded to it exactly is not overloaded. [A]
-    always_A : float, array or Draws, default 0
-        Current of loads that are always on, on each leg :math:`\underline a_l`. [A]
-    most : int, default 1 000 000
-        Sets, partial ones too, to hold at once where all of them are too many for a table: more
-        than 24 loads, those alike apart. [-]
-
-    Returns
-    -------
-    Sets
-        Smallest first. One empty set if what is always on is already too much. When even the sets
-        of the least possible number of loads are too many, some of those. [-]
-
-    Raises
-    ------
-    InputError
-        If a current is negative, a limit not above zero, the shapes do not agree, or there are
-        more than 64 choices.
-
-    Notes
-    -----
-    Phasors on one leg more than a right angle apart may undo one another, so that a load more
-    lowers the current; such a leg is taken at the sum of its magnitudes, never too low.
-
-    Examples
-    --------
-    >>> minimal_overloads([[30.0], [15.0], [10.0]], limit_A=40).members()
-    [(0, 1)]
-    """
-    draws = _draws("current_A", current_A)
-    _counted(draws)
-    always = _always(always_A, draws)
-    case = _at_most(draws, always, limit_A)
-    groups = _alike(draws.columns())
-    table = _table(draws, groups)
-    if table is None:
-        return _grown(smallest_overloads(case.legs, case.limit, groups, most=most), case, groups)
-    over = table.over(case.legs, case.limit)
-    return _of_table(table, over, table.minimal(over), case, groups)
-
-
 def overloads_in_range(
     low_A: npt.ArrayLike | Draws,
     *,
@@ -280,24 +218,33 @@ def overloads_in_range(
     most: int = MOST_HELD,
     exact: bool = False,
 ) -> RangedSets:
-    """Find the smallest sets that overload a leg at all values of a range, and at some.
+    r"""Find the smallest sets that overload a leg at all values of a range, and at some.
+
+    A set :math:`S` is listed if
+
+    .. math:: \exists l: \ \Big| \underline a_l + \sum_{i \in S} \underline I_{il} \Big| > R_l
+              \qquad \text{and for no } S' \subset S
+
+    A leg loaded to its limit exactly is not overloaded.
 
     Parameters
     ----------
     low_A : array or Draws
-        Least current of each load that is a choice on each leg, loads by legs. [A]
+        Least current :math:`\underline I_{il}` of each load that is a choice, 64 at most, on each
+        leg, loads by legs: phasors against the voltage of the leg, or amps at one power factor. [A]
     high_A : array or Draws
         Greatest current of each, not below the least. [A]
     limit_low_A : float or array
-        Least limit of each leg. [A]
+        Least limit of each leg :math:`R_l`. [A]
     limit_high_A : float or array
         Greatest limit of each leg. [A]
     always_low_A : float, array or Draws, default 0
-        Least current of loads that are always on, on each leg. [A]
+        Least current of loads that are always on, on each leg :math:`\underline a_l`. [A]
     always_high_A : float, array or Draws, default 0
         Greatest current of those. [A]
     most : int, default 1 000 000
-        As for `minimal_overloads`. [-]
+        Sets, partial ones too, to hold at once where all of them are too many for a table: more
+        than 24 loads, those alike apart. [-]
     exact : bool, default False
         The currents are known, not the ends of ranges: up to 16 loads whose phasors may undo one
         another are summed as they are, set by set. [-]
@@ -308,16 +255,23 @@ def overloads_in_range(
         `surely`: smallest sets that overload even at the least currents, the greatest limit, and
         the power factors in range that give the least. `possibly`: smallest sets that overload at
         the greatest currents and least limit, without those that surely do. [-]
-
-    Raises
-    ------
-    InputError
-        As for `minimal_overloads`, or if a greatest value is below its least.
+        Smallest first; one empty set if what is always on is already too much. When even the
+        sets of the least possible number of loads are too many, some of those.
 
     Notes
     -----
+    Phasors on one leg more than a right angle apart may undo one another, so that a load more
+    lowers the current; such a leg is taken at the sum of its magnitudes, never too low.
+
     Of several loads whose power factors are not known the least is taken on the chord of the arc
     between the ends of their range, by 5 % at most below what they can give from 0.8 to 1.
+
+    Examples
+    --------
+    >>> loads = [[30.0], [15.0], [10.0]]
+    >>> overloads_in_range(
+    ...     loads, high_A=loads, limit_low_A=40, limit_high_A=40).surely.members()
+    [(0, 1)]
     """
     low, high = _draws("low_A", low_A), _draws("high_A", high_A)
     _counted(high)
@@ -378,7 +332,7 @@ def largest_fits(
     ----------
     current_A : array or Draws
         Current of each load that is a choice on each leg, loads by legs, as for
-        `minimal_overloads`. [A]
+        `overloads_in_range`. [A]
     limit_A : float or array
         Limit of each leg. [A]
     always_A : float, array or Draws, default 0
@@ -395,11 +349,6 @@ def largest_fits(
     Sets
         Those that leave the fewest out first; `complete_to` counts the loads left out. None if
         what is always on is already too much. [-]
-
-    Raises
-    ------
-    InputError
-        As for `minimal_overloads`.
 
     Examples
     --------
@@ -449,7 +398,7 @@ def fits_with(
     Parameters
     ----------
     current_A : array or Draws
-        Current of each load that is a choice on each leg, as for `minimal_overloads`. [A]
+        Current of each load that is a choice on each leg, as for `overloads_in_range`. [A]
     limit_A : float or array
         Limit of each leg. [A]
     always_A : float, array or Draws, default 0
@@ -464,11 +413,6 @@ def fits_with(
     Sets
         One for each load that is in none of those before it: with that load, then others in none,
         then the smallest. Not the largest that there are. [-]
-
-    Raises
-    ------
-    InputError
-        As for `minimal_overloads`.
 
     Examples
     --------

@@ -1,4 +1,4 @@
-"""Age of a battery: what its date code may mean, and how temperature shortens its life.
+"""Age of a battery: what its date code may mean.
 
 No code is universal, and most have a single digit for the year. A code therefore gives a set of
 possible dates, never one; only an invoice or a test can choose between them.
@@ -11,17 +11,14 @@ import re
 from dataclasses import dataclass
 from datetime import date
 
-import numpy as np
-import numpy.typing as npt
-
-from elec.calc._given import at_least_zero, finite, positive
 from elec.errors import InputError
 
-__all__ = ["DateReading", "age_range_years", "date_code_readings", "life_years", "worn_age_years"]
+__all__ = [
+    "DateReading",
+    "date_code_readings",
+]
 
-Floats = npt.NDArray[np.float64]
 
-DAYS_PER_YEAR = 365.2425  # mean Gregorian year
 _LETTERS = "ABCDEFGHIJKL"
 _LETTERS_WITHOUT_I = "ABCDEFGHJKLM"  # some makers skip I, which looks like a one
 
@@ -116,122 +113,3 @@ def _possible(code: str, years: range) -> list[tuple[str, date, date]]:
 
 def _month(year: int, month: int) -> tuple[date, date]:
     return date(year, month, 1), date(year, month, calendar.monthrange(year, month)[1])
-
-
-def age_range_years(readings: tuple[DateReading, ...], *, survey_date: date) -> tuple[float, float]:
-    r"""Least and greatest age that the readings of a date code leave possible.
-
-    Parameters
-    ----------
-    readings : tuple of DateReading
-        Possible readings. [date]
-    survey_date : date
-        Day of the survey. [date]
-
-    Returns
-    -------
-    tuple of two floats
-        Least age, zero at least, and greatest age. [years]
-
-    Raises
-    ------
-    InputError
-        If there is no reading, or all begin after the survey.
-    """
-    if not readings or min(reading.first for reading in readings) > survey_date:
-        raise InputError(
-            f"readings: none lies before the survey ({survey_date}).",
-            remedy="Give the readings of a date code, and the day they were looked at.",
-        )
-    days = [
-        max((survey_date - day).days, 0)
-        for reading in readings
-        for day in (reading.first, reading.last)
-    ]
-    return min(days) / DAYS_PER_YEAR, max(days) / DAYS_PER_YEAR
-
-
-def life_years(
-    reference_life_years: npt.ArrayLike,
-    *,
-    temperature_C: npt.ArrayLike,
-    reference_temperature_C: npt.ArrayLike,
-    halving_K: npt.ArrayLike,
-) -> Floats:
-    r"""Life of a battery at a temperature, halved for each stated step of warmth.
-
-    .. math:: L = L_0 \, 2^{-(T - T_0)/h}
-
-    Published steps differ by type and author (8.3 K sealed stationary, 10 K flooded): say which.
-
-    Parameters
-    ----------
-    reference_life_years : float or array
-        Life :math:`L_0` at the reference temperature. [years]
-    temperature_C : float or array
-        Average temperature of the battery :math:`T`. [°C]
-    reference_temperature_C : float or array
-        Reference temperature :math:`T_0`. [°C]
-    halving_K : float or array
-        Rise in temperature that halves life, :math:`h`. [K]
-
-    Returns
-    -------
-    float or array
-        Life. [years]
-
-    Raises
-    ------
-    InputError
-        If life or halving step is not above zero, or a temperature not finite.
-
-    Examples
-    --------
-    >>> float(life_years(10.0, temperature_C=33.0, reference_temperature_C=25.0, halving_K=8.0))
-    5.0
-    """
-    warmer = finite("temperature_C", temperature_C) - finite(
-        "reference_temperature_C", reference_temperature_C
-    )
-    halved = np.exp2(-warmer / positive("halving_K", halving_K))
-    return positive("reference_life_years", reference_life_years) * halved
-
-
-def worn_age_years(
-    age_years: npt.ArrayLike,
-    *,
-    temperature_C: npt.ArrayLike,
-    reference_temperature_C: npt.ArrayLike,
-    halving_K: npt.ArrayLike,
-) -> Floats:
-    r"""Age at the reference temperature that wears a battery as much as its own age in warmth.
-
-    .. math:: a_0 = a \, 2^{(T - T_0)/h}
-
-    Parameters
-    ----------
-    age_years : float or array
-        Age :math:`a`. [years]
-    temperature_C : float or array
-        Average temperature of the battery :math:`T`. [°C]
-    reference_temperature_C : float or array
-        Reference temperature :math:`T_0`. [°C]
-    halving_K : float or array
-        Rise in temperature that halves life, :math:`h`. [K]
-
-    Returns
-    -------
-    float or array
-        Age at the reference temperature. [years]
-
-    Raises
-    ------
-    InputError
-        If the age is negative, the halving step not above zero, or a temperature not finite.
-    """
-    return at_least_zero("age_years", age_years) / life_years(
-        1.0,
-        temperature_C=temperature_C,
-        reference_temperature_C=reference_temperature_C,
-        halving_K=halving_K,
-    )

@@ -95,7 +95,7 @@ def _curve(readings: npt.ArrayLike, states: npt.ArrayLike) -> tuple[Floats, Floa
 def capacity_test_fraction(
     run_h: npt.ArrayLike, *, rated_h: npt.ArrayLike, temperature_test_factor: npt.ArrayLike = 1.0
 ) -> Floats:
-    r"""Capacity found by a discharge test, judged by its time.
+    r"""Capacity found by a discharge test, judged by its time, as a fraction of rated [-].
 
     .. math:: r = \frac{t}{t_\text{rated} \, K_T}
 
@@ -109,16 +109,6 @@ def capacity_test_fraction(
         Rated time at that current. [h]
     temperature_test_factor : float or array, default 1
         Time-adjusted factor :math:`K_T` at the electrolyte temperature at the start. [-]
-
-    Returns
-    -------
-    float or array
-        Capacity as a fraction of rated. [-]
-
-    Raises
-    ------
-    InputError
-        If the rated time or factor is not above zero, or the time run is negative.
 
     References
     ----------
@@ -138,7 +128,7 @@ def capacity_test_fraction(
 def capacity_test_current_A(
     rated_current_A: npt.ArrayLike, *, temperature_size_factor: npt.ArrayLike
 ) -> Floats:
-    r"""Adjust the current of a discharge test to the temperature (rate-adjusted method).
+    r"""Adjust the current of a discharge test to the temperature (rate-adjusted method) [A].
 
     .. math:: I = I_\text{rated} / f_T
 
@@ -148,16 +138,6 @@ def capacity_test_current_A(
         Current of the rating tested. [A]
     temperature_size_factor : float or array
         Factor :math:`f_T` by which a size is multiplied at the electrolyte temperature. [-]
-
-    Returns
-    -------
-    float or array
-        Current of the test. [A]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
     """
     return positive("rated_current_A", rated_current_A) / positive(
         "temperature_size_factor", temperature_size_factor
@@ -170,7 +150,7 @@ def load_test_minimum_V(
     table_temperature_C: npt.ArrayLike,
     table_minimum_V: npt.ArrayLike,
 ) -> Floats:
-    r"""Least voltage that passes a load test at a temperature.
+    r"""Least voltage that passes a load test at a temperature [V].
 
     Interpolated between the rows of the table; above its warmest row that row holds, as the
     manuals that print it have it; colder than its coldest row there is no answer.
@@ -183,16 +163,6 @@ def load_test_minimum_V(
         Temperatures of the rows, any order. [°C]
     table_minimum_V : array
         Least voltage of each row. [V]
-
-    Returns
-    -------
-    float or array
-        Least voltage at the end of the test that passes. [V]
-
-    Raises
-    ------
-    InputError
-        If the battery is colder than the coldest row.
     """
     wanted = finite("temperature_C", temperature_C)
     rows = finite("table_temperature_C", table_temperature_C)

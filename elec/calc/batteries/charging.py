@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from elec.calc._given import at_least_zero, finite, positive, within
+from elec.calc._given import at_least_zero, finite, positive, up_to_one, within
 from elec.errors import InputError
 
 __all__ = [
@@ -18,7 +18,6 @@ __all__ = [
     "converter_input_A",
     "hold_hours_per_day_h",
     "recharge_bulk_h",
-    "recharge_range_h",
     "setpoint_V",
     "solar_charge_Ah",
 ]
@@ -37,7 +36,7 @@ def _return_factor(value: npt.ArrayLike) -> Floats:
 
 
 def charger_fraction(charger_A: npt.ArrayLike, *, capacity_Ah: npt.ArrayLike) -> Floats:
-    r"""Charging current as a fraction of the capacity of the bank.
+    r"""Charging current as a fraction of the capacity of the bank [1/h].
 
     .. math:: f = I / C
 
@@ -47,16 +46,6 @@ def charger_fraction(charger_A: npt.ArrayLike, *, capacity_Ah: npt.ArrayLike) ->
         Current of the charger. [A]
     capacity_Ah : float or array
         Rated capacity of the bank, usually at the 20-hour rate. [Ah]
-
-    Returns
-    -------
-    float or array
-        Fraction of the capacity per hour. [1/h]
-
-    Raises
-    ------
-    InputError
-        If the current is negative or the capacity not above zero.
 
     Examples
     --------
@@ -73,7 +62,7 @@ def recharge_bulk_h(
     charger_A: npt.ArrayLike,
     standing_A: npt.ArrayLike = 0.0,
 ) -> Floats:
-    r"""Least time to put a charge back while a standing load is fed.
+    r"""Least time to put a charge back while a standing load is fed [h].
 
     .. math:: t = \frac{Q \, k}{I_c - I_s}
 
@@ -90,16 +79,6 @@ def recharge_bulk_h(
         Current of the charger :math:`I_c`. [A]
     standing_A : float or array, default 0
         Load fed at the same time :math:`I_s`. [A]
-
-    Returns
-    -------
-    float or array
-        Least time, infinite if the charger cannot gain on the load. [h]
-
-    Raises
-    ------
-    InputError
-        If a current or charge is negative, or the return factor below one.
 
     Examples
     --------
@@ -122,7 +101,7 @@ def charger_for_time_A(
     time_h: npt.ArrayLike,
     standing_A: npt.ArrayLike = 0.0,
 ) -> Floats:
-    r"""Charger current that puts a charge back in a stated time while a standing load is fed.
+    r"""Charger current that puts a charge back in a stated time while a standing load is fed [A].
 
     .. math:: I_c = \frac{Q \, k}{t} + I_s
 
@@ -137,17 +116,6 @@ def charger_for_time_A(
     standing_A : float or array, default 0
         Load fed at the same time :math:`I_s`. [A]
 
-    Returns
-    -------
-    float or array
-        Current of the charger. [A]
-
-    Raises
-    ------
-    InputError
-        If the time is not above zero, a current or charge is negative, or the return factor is
-        below one.
-
     Examples
     --------
     >>> I = charger_for_time_A(171.0, return_factor=1.15, time_h=8.0, standing_A=143.0)
@@ -156,45 +124,6 @@ def charger_for_time_A(
     """
     put_back = at_least_zero("removed_Ah", removed_Ah) * _return_factor(return_factor)
     return put_back / positive("time_h", time_h) + at_least_zero("standing_A", standing_A)
-
-
-def recharge_range_h(
-    bulk_h: npt.ArrayLike,
-    *,
-    absorption_low_h: npt.ArrayLike,
-    absorption_high_h: npt.ArrayLike,
-) -> tuple[Floats, Floats]:
-    r"""Charging time with the published spread of absorption times on top of bulk.
-
-    Parameters
-    ----------
-    bulk_h : float or array
-        Time to the end of bulk. [h]
-    absorption_low_h : float or array
-        Shortest absorption published for the chemistry. [h]
-    absorption_high_h : float or array
-        Longest absorption published for it. [h]
-
-    Returns
-    -------
-    tuple of two floats or arrays
-        Shortest and longest whole time. [h]
-
-    Raises
-    ------
-    InputError
-        If a time is negative or the longest absorption is below the shortest.
-    """
-    bulk = np.asarray(bulk_h, dtype=np.float64)
-    at_least_zero("bulk_h", np.where(np.isposinf(bulk), 0.0, bulk))
-    low = at_least_zero("absorption_low_h", absorption_low_h)
-    high = at_least_zero("absorption_high_h", absorption_high_h)
-    if np.any(high < low):
-        raise InputError(
-            f"absorption_high_h: {np.min(high):g} is below absorption_low_h.",
-            remedy="Give the shortest and the longest published time.",
-        )
-    return bulk + low, bulk + high
 
 
 def hold_hours_per_day_h(
@@ -223,11 +152,6 @@ def hold_hours_per_day_h(
     -------
     float or array
         Least hours a day, infinite if all day is not enough. [h]
-
-    Raises
-    ------
-    InputError
-        If a current or charge is negative, or the return factor below one.
     """
     load = at_least_zero("daily_Ah", daily_Ah) / 24.0
     put_back = load * _return_factor(return_factor)
@@ -246,7 +170,7 @@ def converter_input_A(
     input_V: npt.ArrayLike,
     efficiency: npt.ArrayLike,
 ) -> Floats:
-    r"""Find the current a converter draws from the source before it.
+    r"""Find the current a converter draws from the source before it [A].
 
     .. math:: I_1 = \frac{I_2 V_2}{V_1 \, \eta}
 
@@ -261,23 +185,13 @@ def converter_input_A(
     efficiency : float or array
         Power out over power in :math:`\eta`, above 0, at most 1. [-]
 
-    Returns
-    -------
-    float or array
-        Current drawn. [A]
-
-    Raises
-    ------
-    InputError
-        If a value is outside the range given with it.
-
     Examples
     --------
     >>> I = converter_input_A(20.0, output_V=28.0, input_V=13.8, efficiency=0.88)
     >>> round(float(I), 1)
     46.1
     """
-    share = within("efficiency", positive("efficiency", efficiency), 0.0, 1.0)
+    share = up_to_one("efficiency", efficiency)
     power_W = at_least_zero("output_A", output_A) * positive("output_V", output_V)
     return power_W / (positive("input_V", input_V) * share)
 
@@ -289,7 +203,7 @@ def solar_charge_Ah(
     system_fraction: npt.ArrayLike,
     voltage_V: npt.ArrayLike,
 ) -> Floats:
-    r"""Charge that solar panels give in a day.
+    r"""Charge that solar panels give in a day [Ah].
 
     .. math:: Q = P \, H \, f / V
 
@@ -306,17 +220,6 @@ def solar_charge_Ah(
         What is left after shade, heat, dirt, angle and regulator :math:`f`, 0 to 1. [-]
     voltage_V : float or array
         Voltage of the bank :math:`V`. [V]
-
-    Returns
-    -------
-    float or array
-        Charge in a day. [Ah]
-
-    Raises
-    ------
-    InputError
-        If a value is negative, the voltage not above zero, the fraction above one, or the day
-        longer than 24 hours.
 
     Examples
     --------
@@ -342,7 +245,7 @@ def setpoint_V(
     coldest_C: float,
     warmest_C: float,
 ) -> Floats:
-    r"""Charging voltage set for the temperature of the battery.
+    r"""Charging voltage set for the temperature of the battery [V].
 
     .. math:: V = V_0 + n \, s \, (T - T_0)
 
@@ -362,19 +265,9 @@ def setpoint_V(
     reference_temperature_C : float or array
         Temperature the reference voltage holds for :math:`T_0`. [°C]
     coldest_C : float
-        Coldest temperature the voltage follows. [°C]
+        Coldest temperature the voltage follows, below the warmest. [°C]
     warmest_C : float
         Warmest temperature the voltage follows. [°C]
-
-    Returns
-    -------
-    float or array
-        Charging voltage. [V]
-
-    Raises
-    ------
-    InputError
-        If the slope is positive, a voltage or cell number not above zero, or the range empty.
 
     Examples
     --------

@@ -5,13 +5,11 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from elec.calc._given import at_least_zero, positive, within
+from elec.calc._given import at_least_zero, positive
 from elec.errors import InputError
 
 __all__ = [
-    "available_cranking_A",
     "cranking_needed_A",
-    "cranking_resistance_ohm",
     "loop_drop_V",
     "loop_drop_per_100A_V",
     "loop_length_m",
@@ -28,7 +26,7 @@ def loop_drop_per_100A_V(
     resistivity_ohm_mm2_per_m: npt.ArrayLike,
     connections_ohm: npt.ArrayLike = 0.0,
 ) -> Floats:
-    r"""Drop of a starter loop for each 100 A, the measure of starter-circuit rules.
+    r"""Drop of a starter loop for each 100 A, the measure of starter-circuit rules [V].
 
     .. math:: V_{100} = 100 \left(\frac{\rho L}{A} + R_c\right)
 
@@ -44,16 +42,6 @@ def loop_drop_per_100A_V(
         Resistivity :math:`\rho` at the temperature the rule holds for. [ohm·mm²/m]
     connections_ohm : float or array, default 0
         Resistance of all connections :math:`R_c`. [ohm]
-
-    Returns
-    -------
-    float or array
-        Drop at 100 A. [V]
-
-    Raises
-    ------
-    InputError
-        If length, area or resistivity is not above zero, or the connections are negative.
 
     References
     ----------
@@ -99,11 +87,6 @@ def loop_length_m(
     -------
     float or array
         Longest cable, both poles together; zero where the connections alone use up the drop. [m]
-
-    Raises
-    ------
-    InputError
-        If drop, area or resistivity is not above zero, or the connections are negative.
     """
     left_ohm = positive("drop_per_100A_V", drop_per_100A_V) / 100.0 - at_least_zero(
         "connections_ohm", connections_ohm
@@ -117,7 +100,7 @@ def loop_length_m(
 
 
 def loop_drop_V(drop_per_100A_V: npt.ArrayLike, *, current_A: npt.ArrayLike) -> Floats:
-    r"""Drop of a starter loop, or its limit, at a cranking current.
+    r"""Drop of a starter loop, or its limit, at a cranking current [V].
 
     .. math:: V = V_{100} \, I / 100
 
@@ -127,16 +110,6 @@ def loop_drop_V(drop_per_100A_V: npt.ArrayLike, *, current_A: npt.ArrayLike) -> 
         Drop at 100 A :math:`V_{100}`. [V]
     current_A : float or array
         Cranking current :math:`I`. [A]
-
-    Returns
-    -------
-    float or array
-        Drop. [V]
-
-    Raises
-    ------
-    InputError
-        If the drop or the current is negative.
 
     Examples
     --------
@@ -151,7 +124,7 @@ def loop_drop_V(drop_per_100A_V: npt.ArrayLike, *, current_A: npt.ArrayLike) -> 
 
 
 def marine_cranking_A(cold_cranking_A: npt.ArrayLike, *, ratio: npt.ArrayLike) -> Floats:
-    r"""Cranking amperes at freezing point estimated from those in the cold.
+    r"""Cranking amperes at freezing point estimated from those in the cold [A].
 
     .. math:: I_\text{MCA} = r \, I_\text{CCA}
 
@@ -163,16 +136,6 @@ def marine_cranking_A(cold_cranking_A: npt.ArrayLike, *, ratio: npt.ArrayLike) -
         Cold-cranking amperes. [A]
     ratio : float or array
         Amperes at 0 °C over those at -18 °C :math:`r`, one or more. [-]
-
-    Returns
-    -------
-    float or array
-        Marine cranking amperes. [A]
-
-    Raises
-    ------
-    InputError
-        If the amperes are not above zero or the ratio is below one.
 
     Examples
     --------
@@ -191,7 +154,7 @@ def marine_cranking_A(cold_cranking_A: npt.ArrayLike, *, ratio: npt.ArrayLike) -
 def cranking_needed_A(
     displacement_L: npt.ArrayLike, *, cold_cranking_A_per_L: npt.ArrayLike
 ) -> Floats:
-    r"""Cold-cranking amperes by the rule of thumb on engine size.
+    r"""Cold-cranking amperes by the rule of thumb on engine size [A].
 
     .. math:: I = i \, V
 
@@ -203,97 +166,7 @@ def cranking_needed_A(
         Displacement of the engine :math:`V`. [L]
     cold_cranking_A_per_L : float or array
         Amperes for each litre :math:`i`. [A/L]
-
-    Returns
-    -------
-    float or array
-        Cold-cranking amperes. [A]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
     """
     return positive("displacement_L", displacement_L) * positive(
         "cold_cranking_A_per_L", cold_cranking_A_per_L
     )
-
-
-def available_cranking_A(
-    cold_cranking_A: npt.ArrayLike,
-    *,
-    rating_power_fraction: npt.ArrayLike,
-    power_fraction: npt.ArrayLike,
-    remaining_fraction: npt.ArrayLike = 1.0,
-) -> Floats:
-    r"""Cranking amperes at a temperature, from the rating in the cold and the power left at each.
-
-    .. math:: I = I_\text{CCA} \, \frac{p}{p_\text{rating}} \, r
-
-    Parameters
-    ----------
-    cold_cranking_A : float or array
-        Cold-cranking amperes. [A]
-    rating_power_fraction : float or array
-        Cranking power at the temperature of the rating :math:`p_\text{rating}`, above 0. [-]
-    power_fraction : float or array
-        Cranking power at the temperature wanted :math:`p`, above 0, at most 1. [-]
-    remaining_fraction : float or array, default 1
-        What age has left :math:`r`, 0 to 1. [-]
-
-    Returns
-    -------
-    float or array
-        Cranking amperes. [A]
-
-    Raises
-    ------
-    InputError
-        If a value is outside the range given with it.
-    """
-    rating = positive("rating_power_fraction", rating_power_fraction)
-    now = positive("power_fraction", power_fraction)
-    return (
-        positive("cold_cranking_A", cold_cranking_A)
-        * within("power_fraction", now, 0.0, 1.0)
-        / within("rating_power_fraction", rating, 0.0, 1.0)
-        * within("remaining_fraction", remaining_fraction, 0.0, 1.0)
-    )
-
-
-def cranking_resistance_ohm(
-    cold_cranking_A: npt.ArrayLike, *, open_circuit_V: npt.ArrayLike, end_V: npt.ArrayLike
-) -> Floats:
-    r"""Resistance of a battery in the cold-cranking test, polarisation included.
-
-    .. math:: R = \frac{V_0 - V_\text{end}}{I_\text{CCA}}
-
-    An estimate at the temperature of the test without a standard behind it. Never for fault
-    current: that is set by the far smaller ohmic part in warmth.
-
-    Parameters
-    ----------
-    cold_cranking_A : float or array
-        Cold-cranking amperes. [A]
-    open_circuit_V : float or array
-        Voltage at rest :math:`V_0`. [V]
-    end_V : float or array
-        Voltage at the end of the test :math:`V_\text{end}`, lower. [V]
-
-    Returns
-    -------
-    float or array
-        Resistance. [ohm]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero, or the end voltage not below the other.
-    """
-    fall = positive("open_circuit_V", open_circuit_V) - positive("end_V", end_V)
-    if np.any(fall <= 0):
-        raise InputError(
-            f"end_V: {np.max(end_V):g} is not below open_circuit_V.",
-            remedy="Give the voltage at rest and the lower one at the end of the test.",
-        )
-    return fall / positive("cold_cranking_A", cold_cranking_A)

@@ -39,7 +39,7 @@ class DutySize:
 def peukert_hours_h(
     time_h: npt.ArrayLike, *, rate_h: npt.ArrayLike, exponent: npt.ArrayLike
 ) -> Floats:
-    r"""Rated capacity needed for each ampere carried for a time, from Peukert's relation.
+    r"""Rated capacity needed for each ampere carried for a time, from Peukert's relation [h].
 
     .. math:: K(t) = t \left(\frac{\min(t, H)}{H}\right)^{1/k - 1}
 
@@ -53,16 +53,6 @@ def peukert_hours_h(
         Hour rate :math:`H` of the rated capacity. [h]
     exponent : float or array
         Peukert exponent :math:`k`, 1 to 1.6. [-]
-
-    Returns
-    -------
-    float or array
-        Ampere-hours of rated capacity for each ampere. [h]
-
-    Raises
-    ------
-    InputError
-        If a time is not above zero or the exponent lies outside 1..1.6.
     """
     return positive("time_h", time_h) / peukert_capacity_in_Ah(
         1.0, rate_h=rate_h, time_h=time_h, exponent=exponent
@@ -114,12 +104,6 @@ def duty_cycle_size(
     -------
     DutySize
         What each section needs, which governs, and the rated capacity. [Ah]
-
-    Raises
-    ------
-    InputError
-        If currents and durations differ in number, a current is negative, a duration is not
-        above zero, or a margin is below one.
 
     References
     ----------

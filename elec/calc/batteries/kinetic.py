@@ -18,24 +18,19 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from elec.calc._given import at_least_zero, finite, positive
+from elec.calc._given import at_least_zero, positive
 from elec.calc.batteries.storage import peukert_capacity_in_Ah
 from elec.errors import InputError
 
 __all__ = [
     "Charge",
     "Kinetic",
-    "capacity_at_Ah",
     "capacity_in_Ah",
     "coefficients",
     "identify",
     "identify_from_peukert",
-    "most_charge_A",
-    "most_discharge_A",
     "rested",
     "scaled",
-    "step",
-    "time_to_empty_h",
 ]
 
 Floats = npt.NDArray[np.float64]
@@ -207,11 +202,6 @@ def identify_from_peukert(
     -------
     Kinetic
         Parameters, one set for each element of the arguments. [1/h, -, Ah]
-
-    Raises
-    ------
-    InputError
-        As :func:`identify`, and if a time is above the hour rate, where no credit is given.
     """
     times = positive("time_h", time_h)
     hours = positive("rate_h", rate_h)
@@ -243,11 +233,6 @@ def scaled(model: Kinetic, *, factor: npt.ArrayLike) -> Kinetic:
     -------
     Kinetic
         Parameters with the total charge multiplied. [1/h, -, Ah]
-
-    Raises
-    ------
-    InputError
-        If the factor is not above zero.
     """
     return Kinetic(model.rate_per_h, model.fraction, model.total_Ah * positive("factor", factor))
 
@@ -268,11 +253,6 @@ def rested(model: Kinetic, *, total_Ah: npt.ArrayLike) -> Charge:
     -------
     Charge
         Available and bound charge. [Ah]
-
-    Raises
-    ------
-    InputError
-        If the charge is negative or above what the bank holds.
     """
     total = at_least_zero("total_Ah", total_Ah)
     if np.any(total > model.total_Ah * (1 + 1e-12)):
@@ -303,11 +283,6 @@ def coefficients(model: Kinetic, *, time_h: npt.ArrayLike) -> tuple[Floats, Floa
     -------
     tuple of three floats or arrays
         :math:`a` and :math:`b`, and :math:`d` in hours. [-, -, h]
-
-    Raises
-    ------
-    InputError
-        If the time is not above zero.
     """
     exposure = model.rate_per_h * positive("time_h", time_h)
     moved = -np.expm1(-exposure)
@@ -318,109 +293,8 @@ def coefficients(model: Kinetic, *, time_h: npt.ArrayLike) -> tuple[Floats, Floa
     )
 
 
-def step(
-    charge: Charge, *, model: Kinetic, current_A: npt.ArrayLike, time_h: npt.ArrayLike
-) -> Charge:
-    r"""Charge after a steady current for a time, exactly.
-
-    With the coefficients of :func:`coefficients`; what leaves the total is :math:`I t` exactly.
-    The limits are not applied here: available charge below zero, or above :math:`c \, q_{max}`,
-    means that the current could not have been carried for so long.
-
-    Parameters
-    ----------
-    charge : Charge
-        Charge before. [Ah]
-    model : Kinetic
-        Parameters of the bank. [1/h, -, Ah]
-    current_A : float or array
-        Steady current, discharge positive, charge negative. [A]
-    time_h : float or array
-        Length of the step. [h]
-
-    Returns
-    -------
-    Charge
-        Charge after. [Ah]
-
-    Raises
-    ------
-    InputError
-        If the time is not above zero or the current not finite.
-
-    Examples
-    --------
-    >>> model = identify([1.0, 10.0, 20.0], capacity_Ah=[60.0, 93.0, 100.0])
-    >>> half = rested(model, total_Ah=model.total_Ah / 2)
-    >>> round(float(step(half, model=model, current_A=1.5, time_h=1.0).total_Ah), 2)
-    52.58
-    """
-    current = finite("current_A", current_A)
-    a, b, d = coefficients(model, time_h=time_h)
-    total = charge.total_Ah
-    available = a * charge.available_Ah + b * total - d * current
-    return Charge(available, total - current * np.asarray(time_h) - available)
-
-
-def most_discharge_A(charge: Charge, *, model: Kinetic, time_h: npt.ArrayLike) -> Floats:
-    r"""Largest steady current a bank can give for a time: its available charge then ends at zero.
-
-    .. math:: I = (a \, q_1 + b \, q_0) / d
-
-    Parameters
-    ----------
-    charge : Charge
-        Charge before. [Ah]
-    model : Kinetic
-        Parameters of the bank. [1/h, -, Ah]
-    time_h : float or array
-        Time for which the current is to last. [h]
-
-    Returns
-    -------
-    float or array
-        Largest discharge current. [A]
-
-    Raises
-    ------
-    InputError
-        If the time is not above zero.
-    """
-    a, b, d = coefficients(model, time_h=time_h)
-    return (a * charge.available_Ah + b * charge.total_Ah) / d
-
-
-def most_charge_A(charge: Charge, *, model: Kinetic, time_h: npt.ArrayLike) -> Floats:
-    r"""Largest steady charging current a bank can take for a time: its available well ends full.
-
-    .. math:: I = (c \, q_{max} - a \, q_1 - b \, q_0) / d
-
-    Parameters
-    ----------
-    charge : Charge
-        Charge before. [Ah]
-    model : Kinetic
-        Parameters of the bank. [1/h, -, Ah]
-    time_h : float or array
-        Time for which the current is to last. [h]
-
-    Returns
-    -------
-    float or array
-        Largest charging current, positive. [A]
-
-    Raises
-    ------
-    InputError
-        If the time is not above zero.
-    """
-    a, b, d = coefficients(model, time_h=time_h)
-    room = model.fraction * model.total_Ah - a * charge.available_Ah - b * charge.total_Ah
-    return room / d
-
-
 def capacity_in_Ah(model: Kinetic, *, time_h: npt.ArrayLike) -> Floats:
-    r"""Charge a full bank gives when it is emptied at a steady current in a stated time.
+    r"""Charge a full bank gives when it is emptied at a steady current in a stated time [Ah].
 
     .. math:: q(t) = \frac{q_{max} \, c \, t}{d(t)}
 
@@ -430,89 +304,6 @@ def capacity_in_Ah(model: Kinetic, *, time_h: npt.ArrayLike) -> Floats:
         Parameters of the bank. [1/h, -, Ah]
     time_h : float or array
         Time in which it is emptied. [h]
-
-    Returns
-    -------
-    float or array
-        Charge given. [Ah]
-
-    Raises
-    ------
-    InputError
-        If the time is not above zero.
     """
     d = coefficients(model, time_h=time_h)[2]
     return model.total_Ah * model.fraction * positive("time_h", time_h) / d
-
-
-def time_to_empty_h(charge: Charge, *, model: Kinetic, current_A: npt.ArrayLike) -> Floats:
-    r"""Time for which a steady current is carried, until the available charge is gone.
-
-    The root of :math:`q_1(t) = 0`, which is single: found by halving between zero and
-    :math:`q_0/I` to the resolution of a float. Below the rated current this gives more than the
-    rated capacity; where no such credit is wanted, limit it to the rated capacity.
-
-    Parameters
-    ----------
-    charge : Charge
-        Charge at the start. [Ah]
-    model : Kinetic
-        Parameters of the bank. [1/h, -, Ah]
-    current_A : float or array
-        Steady discharge current, above zero. [A]
-
-    Returns
-    -------
-    float or array
-        Time until the bank is empty. [h]
-
-    Raises
-    ------
-    InputError
-        If the current is not above zero.
-    """
-    current = positive("current_A", current_A)
-    total = charge.total_Ah
-    high = total / current
-    low = np.zeros_like(high)
-    for _ in range(_HALVINGS):
-        middle = 0.5 * (low + high)
-        exposure = model.rate_per_h * middle
-        moved = -np.expm1(-exposure)
-        taken = (moved + model.fraction * (exposure - moved)) / model.rate_per_h
-        left = (1.0 - moved) * charge.available_Ah + model.fraction * moved * total
-        lasts = left > taken * current
-        low, high = np.where(lasts, middle, low), np.where(lasts, high, middle)
-    hours: Floats = (0.5 * (low + high))[()]
-    return hours
-
-
-def capacity_at_Ah(model: Kinetic, *, current_A: npt.ArrayLike) -> Floats:
-    r"""Charge a full bank gives at a steady current.
-
-    Parameters
-    ----------
-    model : Kinetic
-        Parameters of the bank. [1/h, -, Ah]
-    current_A : float or array
-        Steady discharge current, above zero. [A]
-
-    Returns
-    -------
-    float or array
-        Charge given before it is empty. [Ah]
-
-    Raises
-    ------
-    InputError
-        If the current is not above zero.
-
-    Examples
-    --------
-    >>> model = identify([1.0, 10.0, 20.0], capacity_Ah=[60.0, 93.0, 100.0])
-    >>> round(float(capacity_at_Ah(model, current_A=9.3)), 6)
-    93.0
-    """
-    current = positive("current_A", current_A)
-    full = rested(model, total_Ah=model.total_Ah)
-    return current * time_to_empty_h(full, model=model, current_A=current)

@@ -22,8 +22,8 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from elec.calc._given import at_least_zero, finite, positive, within
-from elec.calc.batteries.kinetic import Charge, Kinetic, coefficients, rested, time_to_empty_h
+from elec.calc._given import at_least_zero, finite, positive, up_to_one, within
+from elec.calc.batteries.kinetic import Kinetic, coefficients, rested
 from elec.errors import InputError
 
 __all__ = [
@@ -31,9 +31,6 @@ __all__ = [
     "ChargeEfficiency",
     "Day",
     "Trace",
-    "acceptance_at_voltage",
-    "bulk_end_h",
-    "hours_carried_h",
     "hours_to_level_h",
     "lowest",
     "per_day",
@@ -67,58 +64,6 @@ class Acceptance:
 
     empty_A: npt.ArrayLike
     full_A: npt.ArrayLike
-
-
-def acceptance_at_voltage(
-    charging_V: npt.ArrayLike,
-    *,
-    open_circuit_full_V: npt.ArrayLike,
-    open_circuit_empty_V: npt.ArrayLike,
-    resistance_ohm: npt.ArrayLike,
-    cable_resistance_ohm: npt.ArrayLike = 0.0,
-) -> Acceptance:
-    r"""Find the acceptance from the voltage a charger holds and the resistance up to it.
-
-    .. math:: I(s) = \frac{V_c - [V_e + (V_f - V_e)\,s]}{R + R_c}
-
-    A charger senses the voltage at its own terminals unless it has sense leads: cable between
-    slows the absorption, and a set-point below the voltage of a full bank ends it early.
-
-    Parameters
-    ----------
-    charging_V : float or array
-        Absorption voltage the charger holds :math:`V_c`. [V]
-    open_circuit_full_V : float or array
-        Rested voltage of the full bank :math:`V_f`. [V]
-    open_circuit_empty_V : float or array
-        Rested voltage of the empty bank :math:`V_e`, lower. [V]
-    resistance_ohm : float or array
-        Resistance :math:`R` of the bank in charge, polarisation included. [ohm]
-    cable_resistance_ohm : float or array, default 0
-        Resistance :math:`R_c` of both conductors to the bank. [ohm]
-
-    Returns
-    -------
-    Acceptance
-        The straight line of current against state of charge. [A]
-
-    Raises
-    ------
-    InputError
-        If the empty voltage is not below the full one, or a resistance is out of range.
-    """
-    voltage = positive("charging_V", charging_V)
-    full = positive("open_circuit_full_V", open_circuit_full_V)
-    empty = positive("open_circuit_empty_V", open_circuit_empty_V)
-    if np.any(empty >= full):
-        raise InputError(
-            f"open_circuit_empty_V: {np.max(empty):g} is not below the full voltage.",
-            remedy="Give the rested voltage of the empty bank, for example 11.9 V for 12 V.",
-        )
-    resistance = positive("resistance_ohm", resistance_ohm) + at_least_zero(
-        "cable_resistance_ohm", cable_resistance_ohm
-    )
-    return Acceptance(empty_A=(voltage - empty) / resistance, full_A=(voltage - full) / resistance)
 
 
 @dataclass(frozen=True)
@@ -186,7 +131,7 @@ def simulate(
 ) -> Trace:
     r"""Carry a bank through a timetable of loads and sources.
 
-    Each step is exact for its average currents (:func:`kinetic.step`), and charge is
+    Each step is exact for its average currents (`kinetic.coefficients`), and charge is
     conserved to rounding. The taper is averaged over the step by its own exponential. At steps
     of 10 minutes, halving them moves the state of charge by less than 0.001; cycles shorter than
     a step are averaged, which moves it by less than 0.01.
@@ -201,7 +146,7 @@ def simulate(
     load_A : array, last axis time
         Average load of each step. [A]
     source_A : array, last axis time
-        What charger, alternator and sun together can give in each step. [A]
+        What charger, alternator and sun together can give in each of as many steps. [A]
     step_h : float
         Length of a step. [h]
     efficiency : ChargeEfficiency
@@ -215,12 +160,6 @@ def simulate(
     -------
     Trace
         States and flows. [Ah, A]
-
-    Raises
-    ------
-    InputError
-        If loads and sources differ in steps or are negative, the rated capacity exceeds the
-        total of the model, or a fraction is outside its range.
     """
     load, source = at_least_zero("load_A", load_A), at_least_zero("source_A", source_A)
     if load.ndim == 0 or source.ndim == 0 or load.shape[-1] != source.shape[-1]:
@@ -246,6 +185,15 @@ def simulate(
         start.available_Ah,
         start.total_Ah,
     ]
+    states, flows = _run(load, source, numbers, step_h)
+    total, available = np.moveaxis(states, 1, -1)
+    return Trace(model, rated, step_h, total, available, *np.moveaxis(flows, 1, -1))
+
+
+def _run(
+    load: Floats, source: Floats, numbers: list[Floats], step_h: float
+) -> tuple[Floats, Floats]:
+    """Return total and available charge, and the four flows, steps in front of the samples."""
     samples = np.broadcast_shapes(
         load.shape[:-1], source.shape[:-1], *(np.shape(number) for number in numbers)
     )
@@ -254,7 +202,7 @@ def simulate(
     flows = np.empty((4, steps, *samples))
     if math.prod(samples) == 1:
         # Plain floats run some ten times faster through the same lines than arrays of one.
-        _run(
+        _step_by_step(
             load.reshape(steps).tolist(),
             source.reshape(steps).tolist(),
             [np.asarray(number).item() for number in numbers],
@@ -264,7 +212,7 @@ def simulate(
             (min, max, math.expm1),
         )
     else:
-        _run(
+        _step_by_step(
             np.ascontiguousarray(np.moveaxis(load, -1, 0)),
             np.ascontiguousarray(np.moveaxis(source, -1, 0)),
             numbers,
@@ -273,12 +221,11 @@ def simulate(
             flows,
             (np.minimum, np.maximum, np.expm1),
         )
-    total, available = np.moveaxis(states, 1, -1)
-    return Trace(model, rated, step_h, total, available, *np.moveaxis(flows, 1, -1))
+    return states, flows
 
 
 def _efficiency_line(efficiency: ChargeEfficiency) -> tuple[Floats, Floats, Floats]:
-    below = within("below_knee", positive("below_knee", efficiency.below_knee), 0.0, 1.0)
+    below = up_to_one("below_knee", efficiency.below_knee)
     full = positive("at_full", efficiency.at_full)
     knee = within("knee", efficiency.knee, 0.0, 1.0 - 1e-9)
     if np.any(full > below):
@@ -302,7 +249,7 @@ def _acceptance_line(acceptance: Acceptance | None) -> tuple[Floats, Floats]:
     return full, slope
 
 
-def _run(
+def _step_by_step(
     load: Any,
     source: Any,
     numbers: list[Any],
@@ -394,11 +341,6 @@ def hours_to_level_h(trace: Trace, *, state_of_charge: npt.ArrayLike) -> Floats:
     float or array
         Time; zero if the bank starts at or below the level, infinite if it is not reached in
         the time simulated. [h]
-
-    Raises
-    ------
-    InputError
-        If the level is outside 0..1.
     """
     wanted = _last(within("state_of_charge", state_of_charge, 0.0, 1.0))
     level = trace.state_of_charge
@@ -415,58 +357,6 @@ def hours_to_level_h(trace: Trace, *, state_of_charge: npt.ArrayLike) -> Floats:
     return result
 
 
-def hours_carried_h(trace: Trace) -> Floats:
-    r"""Time for which the whole load is carried.
-
-    Exact inside the step that fails, for its average load.
-
-    Parameters
-    ----------
-    trace : Trace
-        A bank through time. [A, Ah]
-
-    Returns
-    -------
-    float or array
-        Time until the bank first cannot carry the load, infinite if it always does. [h]
-    """
-    fails = trace.unserved_A > 0
-    first = fails.argmax(axis=-1)[..., None]
-
-    def pick(value: Floats) -> Floats:
-        return np.take_along_axis(value, first, axis=-1)[..., 0]
-
-    failed = fails.any(axis=-1)
-    need = np.where(failed, pick(trace.bank_A) + pick(trace.unserved_A), 1.0)
-    total, available = pick(trace.total_Ah), pick(trace.available_Ah)
-    hours = np.minimum(
-        time_to_empty_h(Charge(available, total - available), model=trace.model, current_A=need),
-        (total - (trace.model.total_Ah - trace.rated_Ah)) / need,
-    )
-    result: Floats = np.where(failed, first[..., 0] * trace.step_h + hours, np.inf)[()]
-    return result
-
-
-def bulk_end_h(trace: Trace) -> Floats:
-    r"""Time at which the bank first takes less than it is offered: bulk ends, the taper begins.
-
-    To the length of a step; the absorption that follows is not promised to any hour.
-
-    Parameters
-    ----------
-    trace : Trace
-        A bank through time. [A, Ah]
-
-    Returns
-    -------
-    float or array
-        Time, infinite if the sources are used in full all the time. [h]
-    """
-    slows = trace.unused_A > 0
-    result: Floats = np.where(slows.any(axis=-1), slows.argmax(axis=-1) * trace.step_h, np.inf)[()]
-    return result
-
-
 def per_day(trace: Trace) -> Day:
     r"""Balance of charge of each day from the start.
 
@@ -479,11 +369,6 @@ def per_day(trace: Trace) -> Day:
     -------
     Day
         Charge out, in, lost, not served and not used, day by day. [Ah]
-
-    Raises
-    ------
-    InputError
-        If a day is not a whole number of steps.
     """
     steps_a_day = round(DAY_H / trace.step_h)
     if steps_a_day < 1 or abs(steps_a_day * trace.step_h - DAY_H) > 1e-9 * DAY_H:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from elec.calc._given import at_least_zero, positive, within
+from elec.calc._given import at_least_zero, positive, up_to_one, within
 from elec.errors import InputError
 
 __all__ = [
@@ -18,7 +18,6 @@ __all__ = [
     "autonomy_h",
     "bank_capacity_Ah",
     "bank_needed_Ah",
-    "bank_remaining_Ah",
     "charge_from_energy_Ah",
     "daily_charge_Ah",
     "exponent_from_reserve",
@@ -27,8 +26,6 @@ __all__ = [
     "peukert_capacity_needed_Ah",
     "peukert_exponent",
     "peukert_time_h",
-    "peukert_weighted_Ah",
-    "reserve_capacity_Ah",
     "restraint_pull_N",
     "usable_Ah",
 ]
@@ -48,13 +45,8 @@ def _exponent(value: npt.ArrayLike) -> Floats:
     return within("exponent", value, EXPONENT_LOWEST, EXPONENT_HIGHEST)
 
 
-def _share(name: str, value: npt.ArrayLike) -> Floats:
-    positive(name, value)
-    return within(name, value, 0.0, 1.0)
-
-
 def bank_capacity_Ah(unit_capacity_Ah: npt.ArrayLike, *, strings: npt.ArrayLike) -> Floats:
-    r"""Capacity of a bank of like units: parallel strings add, units in series do not.
+    r"""Capacity of a bank of like units: parallel strings add, units in series do not [Ah].
 
     .. math:: C = n_\text{strings} \, C_\text{unit}
 
@@ -63,17 +55,7 @@ def bank_capacity_Ah(unit_capacity_Ah: npt.ArrayLike, *, strings: npt.ArrayLike)
     unit_capacity_Ah : float or array
         Capacity of one cell or block at a stated hour rate. [Ah]
     strings : int or array
-        Number of strings in parallel. [-]
-
-    Returns
-    -------
-    float or array
-        Capacity of the bank at the same hour rate. [Ah]
-
-    Raises
-    ------
-    InputError
-        If the capacity or the number of strings is not above zero, or strings is not whole.
+        Number of strings in parallel, whole. [-]
 
     Examples
     --------
@@ -89,81 +71,10 @@ def bank_capacity_Ah(unit_capacity_Ah: npt.ArrayLike, *, strings: npt.ArrayLike)
     return capacity * number
 
 
-def bank_remaining_Ah(
-    unit_capacity_Ah: npt.ArrayLike, *, remaining_fraction: npt.ArrayLike
-) -> Floats:
-    r"""Capacity left in a bank whose units have aged differently.
-
-    .. math:: C = C_\text{unit} \sum_\text{strings} \min_\text{units} r
-
-    The weakest unit of a string stops the whole string; strings in parallel add.
-
-    Parameters
-    ----------
-    unit_capacity_Ah : float
-        Capacity of each unit when new, at a stated hour rate. [Ah]
-    remaining_fraction : array of shape (..., strings, units in series)
-        Capacity left in each unit as a fraction of new, 0 to 1. [-]
-
-    Returns
-    -------
-    float or array of shape (...)
-        Capacity left in the bank. [Ah]
-
-    Raises
-    ------
-    InputError
-        If a fraction is outside 0..1 or its array lacks the axes of strings and units.
-
-    Examples
-    --------
-    >>> pairs = [[0.60, 0.60], [0.95, 0.95]]
-    >>> round(float(bank_remaining_Ah(245.0, remaining_fraction=pairs)), 2)
-    379.75
-    """
-    left = within("remaining_fraction", remaining_fraction, 0.0, 1.0)
-    if left.ndim < 2 or 0 in left.shape:
-        raise InputError(
-            f"remaining_fraction has shape {left.shape}.",
-            remedy="Give one row for each parallel string, one value for each unit in series.",
-        )
-    capacity: Floats = positive("unit_capacity_Ah", unit_capacity_Ah) * left.min(-1).sum(-1)
-    return capacity
-
-
-def reserve_capacity_Ah(reserve_min: npt.ArrayLike, *, reserve_current_A: npt.ArrayLike) -> Floats:
-    r"""Charge delivered in a reserve-capacity test, which is not the 20-hour capacity.
-
-    .. math:: Q = I_R \, t_R / 60
-
-    Parameters
-    ----------
-    reserve_min : float or array
-        Reserve capacity :math:`t_R`. [min]
-    reserve_current_A : float or array
-        Current at which reserve capacity is stated, :math:`I_R`. [A]
-
-    Returns
-    -------
-    float or array
-        Charge delivered at that current. [Ah]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
-    """
-    return (
-        positive("reserve_min", reserve_min)
-        / 60.0
-        * positive("reserve_current_A", reserve_current_A)
-    )
-
-
 def daily_charge_Ah(
     current_A: npt.ArrayLike, *, duty: npt.ArrayLike = 1.0, hours_h: npt.ArrayLike
 ) -> Floats:
-    r"""Charge that a load takes while it is in use.
+    r"""Charge that a load takes while it is in use [Ah].
 
     .. math:: Q = I \, d \, t
 
@@ -175,16 +86,6 @@ def daily_charge_Ah(
         Fraction of the hours for which it runs, 0 to 1. [-]
     hours_h : float or array
         Hours for which it is in use, in a day 24 at most. [h]
-
-    Returns
-    -------
-    float or array
-        Charge taken. [Ah]
-
-    Raises
-    ------
-    InputError
-        If a value is negative or not finite, or the duty is above one.
 
     Examples
     --------
@@ -201,7 +102,7 @@ def daily_charge_Ah(
 def charge_from_energy_Ah(
     energy_Wh: npt.ArrayLike, *, voltage_V: npt.ArrayLike, efficiency: npt.ArrayLike = 1.0
 ) -> Floats:
-    r"""Charge drawn from a bank to deliver an energy, through a converter if there is one.
+    r"""Charge drawn from a bank to deliver an energy, through a converter if there is one [Ah].
 
     .. math:: Q = \frac{E}{V \, \eta}
 
@@ -214,23 +115,13 @@ def charge_from_energy_Ah(
     efficiency : float or array, default 1
         Delivered over drawn, of the inverter or converter between; above 0, at most 1. [-]
 
-    Returns
-    -------
-    float or array
-        Charge drawn. [Ah]
-
-    Raises
-    ------
-    InputError
-        If the energy is negative, the voltage not above zero, or the efficiency outside 0..1.
-
     Examples
     --------
     >>> round(float(charge_from_energy_Ah(2000.0, voltage_V=12.0)), 2)
     166.67
     """
     return at_least_zero("energy_Wh", energy_Wh) / (
-        positive("voltage_V", voltage_V) * _share("efficiency", efficiency)
+        positive("voltage_V", voltage_V) * up_to_one("efficiency", efficiency)
     )
 
 
@@ -241,7 +132,7 @@ def peukert_capacity_Ah(
     current_A: npt.ArrayLike,
     exponent: npt.ArrayLike,
 ) -> Floats:
-    r"""Charge a bank gives at a steady current, by Peukert's relation in its capacity-hour form.
+    r"""Charge a bank gives at a steady current, by Peukert's relation for an hour rate [Ah].
 
     .. math:: Q(I) = C_H \left(\frac{\max(I, C_H/H)}{C_H/H}\right)^{1-k}
 
@@ -258,17 +149,6 @@ def peukert_capacity_Ah(
         Steady discharge current :math:`I`. [A]
     exponent : float or array
         Peukert exponent :math:`k`, 1 to 1.6. [-]
-
-    Returns
-    -------
-    float or array
-        Charge given before the bank is empty. [Ah]
-
-    Raises
-    ------
-    InputError
-        If capacity or rate is not above zero, the current is negative, or the exponent lies
-        outside 1..1.6.
 
     References
     ----------
@@ -293,7 +173,7 @@ def peukert_capacity_needed_Ah(
     rate_h: npt.ArrayLike,
     exponent: npt.ArrayLike,
 ) -> Floats:
-    r"""Rated capacity that gives a charge at a steady current, by Peukert's relation.
+    r"""Rated capacity that gives a charge at a steady current, by Peukert's relation [Ah].
 
     .. math:: C_H = Q \, \max\!\left(\frac{I H}{Q}, 1\right)^{(k-1)/k}
 
@@ -309,16 +189,6 @@ def peukert_capacity_needed_Ah(
         Hour rate :math:`H` of the capacity, usually 20. [h]
     exponent : float or array
         Peukert exponent :math:`k`, 1 to 1.6. [-]
-
-    Returns
-    -------
-    float or array
-        Rated capacity at the hour rate. [Ah]
-
-    Raises
-    ------
-    InputError
-        If the charge is negative, current or rate not above zero, or the exponent not in 1..1.6.
     """
     charge = at_least_zero("charge_Ah", charge_Ah)
     current = positive("current_A", current_A)
@@ -335,7 +205,7 @@ def peukert_capacity_in_Ah(
     time_h: npt.ArrayLike,
     exponent: npt.ArrayLike,
 ) -> Floats:
-    r"""Charge a bank gives when it is emptied at a steady current in a stated time.
+    r"""Charge a bank gives when it is emptied at a steady current in a stated time [Ah].
 
     .. math:: Q(t) = C_H \left(\frac{\min(t, H)}{H}\right)^{1 - 1/k}
 
@@ -353,16 +223,6 @@ def peukert_capacity_in_Ah(
     exponent : float or array
         Peukert exponent :math:`k`, 1 to 1.6. [-]
 
-    Returns
-    -------
-    float or array
-        Charge given. [Ah]
-
-    Raises
-    ------
-    InputError
-        If capacity, rate or time is not above zero, or the exponent lies outside 1..1.6.
-
     Examples
     --------
     >>> round(float(peukert_capacity_in_Ah(100.0, rate_h=20.0, time_h=1.0, exponent=1.2)), 1)
@@ -379,7 +239,7 @@ def peukert_time_h(
     current_A: npt.ArrayLike,
     exponent: npt.ArrayLike,
 ) -> Floats:
-    r"""Time for which a full bank carries a steady current, by Peukert's relation.
+    r"""Time for which a full bank carries a steady current, by Peukert's relation [h].
 
     .. math:: t = Q(I) / I
 
@@ -397,16 +257,6 @@ def peukert_time_h(
     exponent : float or array
         Peukert exponent, 1 to 1.6. [-]
 
-    Returns
-    -------
-    float or array
-        Time until the bank is empty. [h]
-
-    Raises
-    ------
-    InputError
-        As :func:`peukert_capacity_Ah`, and if the current is zero.
-
     Examples
     --------
     >>> round(float(peukert_time_h(250.0, rate_h=20.0, current_A=20.0, exponent=1.3)), 3)
@@ -419,51 +269,6 @@ def peukert_time_h(
     )
 
 
-def peukert_weighted_Ah(
-    current_A: npt.ArrayLike,
-    *,
-    time_h: npt.ArrayLike,
-    capacity_Ah: npt.ArrayLike,
-    rate_h: npt.ArrayLike,
-    exponent: npt.ArrayLike,
-) -> Floats:
-    r"""Charge that a run of different currents uses up, each weighted for its rate.
-
-    .. math:: Q = \sum_i I_i t_i \max\!\left(\frac{I_i H}{C_H}, 1\right)^{k-1}
-
-    The bank is empty when this reaches the rated capacity. Recovery in rest is left out, so it
-    errs on the safe side; the kinetic model has it.
-
-    Parameters
-    ----------
-    current_A : array, last axis the run
-        Currents :math:`I_i`. [A]
-    time_h : array, last axis the run
-        Time each lasts :math:`t_i`. [h]
-    capacity_Ah : float or array
-        Rated capacity :math:`C_H` at the hour rate; arrays are samples. [Ah]
-    rate_h : float or array
-        Hour rate :math:`H` of that capacity. [h]
-    exponent : float or array
-        Peukert exponent :math:`k`, 1 to 1.6. [-]
-
-    Returns
-    -------
-    float or array
-        Charge used up, in terms of the rated capacity. [Ah]
-
-    Raises
-    ------
-    InputError
-        If a current or time is negative, or the exponent lies outside 1..1.6.
-    """
-    current, time = at_least_zero("current_A", current_A), at_least_zero("time_h", time_h)
-    rated_A = positive("capacity_Ah", capacity_Ah) / positive("rate_h", rate_h)
-    weight = np.maximum(current / rated_A[..., None], 1.0) ** (_exponent(exponent)[..., None] - 1.0)
-    used: Floats = (current * time * weight).sum(axis=-1)
-    return used
-
-
 def peukert_exponent(
     current_A: npt.ArrayLike,
     *,
@@ -471,7 +276,7 @@ def peukert_exponent(
     other_current_A: npt.ArrayLike,
     other_time_h: npt.ArrayLike,
 ) -> Floats:
-    r"""Peukert exponent from two discharges of one battery at different steady currents.
+    r"""Peukert exponent from two discharges of one battery at different steady currents [-].
 
     .. math:: k = \frac{\ln(t_2/t_1)}{\ln(I_1/I_2)}
 
@@ -486,16 +291,10 @@ def peukert_exponent(
     other_time_h : float or array
         Time :math:`t_2` it was carried. [h]
 
-    Returns
-    -------
-    float or array
-        Exponent :math:`k`, 1 to 1.6. [-]
-
     Raises
     ------
     InputError
-        If the currents are equal or the exponent falls outside 1..1.6: the figures are not of
-        one healthy lead-acid battery.
+        If the exponent falls outside 1..1.6: the figures are not of one healthy lead-acid battery.
 
     Examples
     --------
@@ -528,7 +327,7 @@ def exponent_from_reserve(
     capacity_Ah: npt.ArrayLike,
     rate_h: npt.ArrayLike,
 ) -> Floats:
-    r"""Peukert exponent from reserve capacity (minutes at a stated current) and an hour rating.
+    r"""Peukert exponent from reserve capacity (minutes at a stated current) and an hour rating [-].
 
     .. math:: k = \frac{\ln(H / t_R)}{\ln(I_R H / C_H)}
 
@@ -542,11 +341,6 @@ def exponent_from_reserve(
         Rated capacity :math:`C_H`. [Ah]
     rate_h : float or array
         Hour rate :math:`H` of that capacity. [h]
-
-    Returns
-    -------
-    float or array
-        Exponent :math:`k`, 1 to 1.6. [-]
 
     Raises
     ------
@@ -575,7 +369,7 @@ def usable_Ah(
     remaining_fraction: npt.ArrayLike = 1.0,
     temperature_size_factor: npt.ArrayLike = 1.0,
 ) -> Floats:
-    r"""Charge that may be drawn from a bank, its age and the cold considered.
+    r"""Charge that may be drawn from a bank, its age and the cold considered [Ah].
 
     .. math:: Q = \frac{C \, r \, u}{f_T}
 
@@ -590,16 +384,6 @@ def usable_Ah(
     temperature_size_factor : float or array, default 1
         Factor :math:`f_T` by which a size is multiplied at the electrolyte temperature. [-]
 
-    Returns
-    -------
-    float or array
-        Usable charge. [Ah]
-
-    Raises
-    ------
-    InputError
-        If a value is outside the range given with it.
-
     Examples
     --------
     >>> float(usable_Ah(490.0, usable_fraction=0.5))
@@ -608,7 +392,7 @@ def usable_Ah(
     return (
         positive("capacity_Ah", capacity_Ah)
         * within("remaining_fraction", remaining_fraction, 0.0, 1.0)
-        * _share("usable_fraction", usable_fraction)
+        * up_to_one("usable_fraction", usable_fraction)
         / positive("temperature_size_factor", temperature_size_factor)
     )
 
@@ -646,11 +430,6 @@ def autonomy_h(
     float or array
         Time to the usable limit, infinite without a load. [h]
 
-    Raises
-    ------
-    InputError
-        If a value is outside the range given with it.
-
     Examples
     --------
     >>> round(float(autonomy_h(490.0, current_A=271.8 / 24, usable_fraction=0.5)), 1)
@@ -676,7 +455,7 @@ def bank_needed_Ah(
     remaining_fraction: npt.ArrayLike = 1.0,
     temperature_size_factor: npt.ArrayLike = 1.0,
 ) -> Floats:
-    r"""Rated capacity that carries a daily charge for a number of days, the trade's daily form.
+    r"""Rated capacity that carries a daily charge for some days, the trade's daily form [Ah].
 
     .. math:: C = \frac{Q_\text{day} \, D \, f_T}{u \, r}
 
@@ -693,16 +472,6 @@ def bank_needed_Ah(
     temperature_size_factor : float or array, default 1
         Factor :math:`f_T` by which a size is multiplied at the electrolyte temperature. [-]
 
-    Returns
-    -------
-    float or array
-        Rated capacity needed. [Ah]
-
-    Raises
-    ------
-    InputError
-        If a value is outside the range given with it.
-
     Examples
     --------
     >>> float(bank_needed_Ah(500.0, days=1.0, usable_fraction=0.5, temperature_size_factor=1.65))
@@ -713,8 +482,8 @@ def bank_needed_Ah(
         * at_least_zero("days", days)
         * positive("temperature_size_factor", temperature_size_factor)
         / (
-            _share("usable_fraction", usable_fraction)
-            * _share("remaining_fraction", remaining_fraction)
+            up_to_one("usable_fraction", usable_fraction)
+            * up_to_one("remaining_fraction", remaining_fraction)
         )
     )
 
@@ -722,7 +491,7 @@ def bank_needed_Ah(
 def restraint_pull_N(
     mass_kg: npt.ArrayLike, *, weight_multiple: npt.ArrayLike, most_N: npt.ArrayLike
 ) -> Floats:
-    r"""Pull that the restraint of a battery must stand: a multiple of its weight, up to a limit.
+    r"""Pull that a battery's restraint must stand: a multiple of its weight, up to a limit [N].
 
     .. math:: F = \min(F_\text{most}, \; n \, m \, g)
 
@@ -734,16 +503,6 @@ def restraint_pull_N(
         Multiple :math:`n` of its weight that the rule asks for. [-]
     most_N : float or array
         Limit :math:`F_\text{most}` of the rule. [N]
-
-    Returns
-    -------
-    float or array
-        Pull. [N]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
     """
     weight = positive("mass_kg", mass_kg) * STANDARD_GRAVITY_M_PER_S2
     return np.minimum(

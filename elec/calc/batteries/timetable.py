@@ -14,7 +14,10 @@ import numpy.typing as npt
 from elec.calc._given import at_least_zero, positive, within
 from elec.errors import InputError
 
-__all__ = ["arch_A", "cycled_A", "daily_A", "windows_A"]
+__all__ = [
+    "arch_A",
+    "windows_A",
+]
 
 Floats = npt.NDArray[np.float64]
 
@@ -66,7 +69,7 @@ def windows_A(
     Raises
     ------
     InputError
-        If windows overlap, end before they start, or reach outside the whole time.
+        If windows overlap.
 
     Examples
     --------
@@ -109,111 +112,12 @@ def _refuse_overlap(start: Floats, end: Floats) -> None:
         )
 
 
-def daily_A(
-    start_h: float, *, end_h: float, current_A: float, total_h: float, step_h: float
-) -> Floats:
-    r"""One window that comes back every day.
-
-    Parameters
-    ----------
-    start_h : float
-        Start, hour of the day, 0 to 24. [h]
-    end_h : float
-        End, hour of the day; earlier than the start where the window goes past midnight. [h]
-    current_A : float
-        Current in the window. [A]
-    total_h : float
-        Whole time from a midnight, a multiple of the step. [h]
-    step_h : float
-        Length of a step. [h]
-
-    Returns
-    -------
-    array of shape (steps,)
-        Average current of each step. [A]
-
-    Raises
-    ------
-    InputError
-        If an hour is outside 0..24, start and end are the same, or the current is negative.
-
-    Examples
-    --------
-    >>> daily_A(22.0, end_h=6.0, current_A=1.0, total_h=24.0, step_h=6.0).round(3).tolist()
-    [1.0, 0.0, 0.0, 0.333]
-    """
-    start = float(within("start_h", start_h, 0.0, DAY_H))
-    end = float(within("end_h", end_h, 0.0, DAY_H))
-    if start == end:
-        raise InputError(
-            f"end_h: {end:g} is also the start.",
-            remedy="Give different hours, or a steady current for the whole day.",
-        )
-    current = at_least_zero("current_A", current_A)
-    if end > start:
-        return _every_day(
-            lambda hour: current * np.clip(hour - start, 0.0, end - start), total_h, step_h
-        )
-    return _every_day(
-        lambda hour: (
-            current * (np.clip(hour, 0.0, end) + np.clip(hour - start, 0.0, DAY_H - start))
-        ),
-        total_h,
-        step_h,
-    )
-
-
 def _every_day(charge_Ah: Callable[[Floats], Floats], total_h: float, step_h: float) -> Floats:
     whole = charge_Ah(np.array(DAY_H))
 
     def charge(time: Floats) -> Floats:
         days = np.floor(time / DAY_H)
         return days * whole + charge_Ah(time - days * DAY_H)
-
-    return _averages(charge, total_h, step_h)
-
-
-def cycled_A(
-    current_A: float, *, duty: float, period_h: float, total_h: float, step_h: float
-) -> Floats:
-    r"""Load that switches itself on and off, such as a refrigerator; each period begins with on.
-
-    Parameters
-    ----------
-    current_A : float
-        Current while on. [A]
-    duty : float
-        Part of each period that it is on, 0 to 1. [-]
-    period_h : float
-        From one start to the next. [h]
-    total_h : float
-        Whole time, a multiple of the step. [h]
-    step_h : float
-        Length of a step. [h]
-
-    Returns
-    -------
-    array of shape (steps,)
-        Average current of each step. [A]
-
-    Raises
-    ------
-    InputError
-        If the duty is outside 0..1, the current negative, or the period not above zero.
-
-    Examples
-    --------
-    >>> cycled_A(2.0, duty=0.5, period_h=1.0, total_h=1.0, step_h=0.25).tolist()
-    [2.0, 2.0, 0.0, 0.0]
-    """
-    current = at_least_zero("current_A", current_A)
-    share = within("duty", duty, 0.0, 1.0)
-    period = positive("period_h", period_h)
-
-    def charge(time: Floats) -> Floats:
-        cycles = np.floor(time / period)
-        on = np.minimum(time - cycles * period, share * period)
-        return np.asarray(current * (cycles * share * period + on), dtype=np.float64)
 
     return _averages(charge, total_h, step_h)
 
@@ -246,11 +150,6 @@ def arch_A(
     -------
     array of shape (steps,)
         Average current of each step. [A]
-
-    Raises
-    ------
-    InputError
-        If the charge is negative, an hour is outside 0..24, or the end is not after the start.
     """
     charge = at_least_zero("daily_Ah", daily_Ah)
     rise = float(within("rise_h", rise_h, 0.0, DAY_H))

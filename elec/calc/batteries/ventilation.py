@@ -1,6 +1,6 @@
-"""Gas of charging batteries: how much hydrogen, how much air, how large the openings.
+"""Air for charging batteries: how much, and how large the openings.
 
-The constants of the standards come in as arguments; what is fixed here is the electrochemistry.
+The constants of the standards come in as arguments.
 """
 
 from __future__ import annotations
@@ -8,135 +8,19 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from elec.calc._given import at_least_zero, finite, positive, within
+from elec.calc._given import at_least_zero, positive, within
 from elec.errors import InputError
 
 __all__ = [
     "charger_class",
     "charger_power_W",
-    "dilution_flow_m3_per_h",
-    "faraday_hydrogen_m3_per_Ah",
     "gassing_flow_m3_per_h",
-    "hydrogen_m3_per_h",
     "opening_area_m2",
     "opening_diameter_m",
     "ship_flow_m3_per_h",
 ]
 
 Floats = npt.NDArray[np.float64]
-
-FARADAY_C_PER_MOL = 96485.33212  # CODATA 2018
-GAS_CONSTANT_J_PER_MOL_K = 8.314462618  # CODATA 2018
-ELECTRONS_PER_HYDROGEN_MOLECULE = 2
-
-
-def faraday_hydrogen_m3_per_Ah(
-    temperature_C: npt.ArrayLike, *, pressure_Pa: npt.ArrayLike = 101325.0
-) -> Floats:
-    r"""Hydrogen set free by each ampere-hour that goes into splitting water in one cell.
-
-    .. math:: v = \frac{3600}{2 F} \, \frac{R T}{p}
-
-    Parameters
-    ----------
-    temperature_C : float or array
-        Temperature of the gas :math:`T`. [°C]
-    pressure_Pa : float or array, default 101325
-        Its pressure :math:`p`; the default is one standard atmosphere. [Pa]
-
-    Returns
-    -------
-    float or array
-        Volume of hydrogen. [m³/Ah]
-
-    Raises
-    ------
-    InputError
-        If the temperature is at or below absolute zero, or the pressure not above zero.
-
-    References
-    ----------
-    Faraday's law and the ideal gas; constants CODATA 2018.
-
-    Examples
-    --------
-    >>> round(float(faraday_hydrogen_m3_per_Ah(0.0)) * 1e3, 3)
-    0.418
-    """
-    kelvin = positive("temperature_C + 273.15", finite("temperature_C", temperature_C) + 273.15)
-    mol_per_Ah = 3600.0 / (ELECTRONS_PER_HYDROGEN_MOLECULE * FARADAY_C_PER_MOL)
-    return mol_per_Ah * GAS_CONSTANT_J_PER_MOL_K * kelvin / positive("pressure_Pa", pressure_Pa)
-
-
-def hydrogen_m3_per_h(
-    gassing_A: npt.ArrayLike, *, cells: npt.ArrayLike, hydrogen_m3_per_Ah: npt.ArrayLike
-) -> Floats:
-    r"""Hydrogen given off by cells in series that a gassing current flows through.
-
-    .. math:: \dot V = v \, I \, n
-
-    Parameters
-    ----------
-    gassing_A : float or array
-        Current that splits water :math:`I`; at most the charging current. [A]
-    cells : float or array
-        Cells in series :math:`n`. [-]
-    hydrogen_m3_per_Ah : float or array
-        Hydrogen of one cell for each ampere-hour :math:`v`. [m³/Ah]
-
-    Returns
-    -------
-    float or array
-        Hydrogen. [m³/h]
-
-    Raises
-    ------
-    InputError
-        If a current is negative, or cells or volume not above zero.
-    """
-    return (
-        at_least_zero("gassing_A", gassing_A)
-        * positive("cells", cells)
-        * positive("hydrogen_m3_per_Ah", hydrogen_m3_per_Ah)
-    )
-
-
-def dilution_flow_m3_per_h(
-    hydrogen_m3_per_h: npt.ArrayLike,
-    *,
-    hydrogen_limit: npt.ArrayLike,
-    safety_factor: npt.ArrayLike = 1.0,
-) -> Floats:
-    r"""Air that keeps hydrogen below a share of the volume.
-
-    .. math:: Q = s \, \dot V / x
-
-    Parameters
-    ----------
-    hydrogen_m3_per_h : float or array
-        Hydrogen given off :math:`\dot V`. [m³/h]
-    hydrogen_limit : float or array
-        Share of the air that hydrogen may reach :math:`x`, above 0, at most 1. [-]
-    safety_factor : float or array, default 1
-        Factor on the flow :math:`s`. [-]
-
-    Returns
-    -------
-    float or array
-        Flow of air. [m³/h]
-
-    Raises
-    ------
-    InputError
-        If a value is outside the range given with it.
-
-    References
-    ----------
-    The form of UFC 3-410-04N, which has 0.01 for the limit and 2 for the factor.
-    """
-    limit = within("hydrogen_limit", positive("hydrogen_limit", hydrogen_limit), 0.0, 1.0)
-    flow = at_least_zero("hydrogen_m3_per_h", hydrogen_m3_per_h) / limit
-    return flow * positive("safety_factor", safety_factor)
 
 
 def gassing_flow_m3_per_h(
@@ -146,7 +30,7 @@ def gassing_flow_m3_per_h(
     gassing_mA_per_Ah: npt.ArrayLike,
     air_m3_per_Ah: npt.ArrayLike,
 ) -> Floats:
-    r"""Air for a bank whose gassing current is stated for its capacity.
+    r"""Air for a bank whose gassing current is stated for its capacity [m³/h].
 
     .. math:: Q = a \, n \, I_\text{gas} \, C \cdot 10^{-3}
 
@@ -163,16 +47,6 @@ def gassing_flow_m3_per_h(
         Gassing current :math:`I_\text{gas}` for the kind of battery and charge. [mA/Ah]
     air_m3_per_Ah : float or array
         Air for each ampere-hour of gassing in one cell :math:`a`. [m³/Ah]
-
-    Returns
-    -------
-    float or array
-        Flow of air. [m³/h]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
 
     References
     ----------
@@ -194,7 +68,7 @@ def gassing_flow_m3_per_h(
 
 
 def opening_area_m2(flow_m3_per_h: npt.ArrayLike, *, area_m2_per_m3_per_h: npt.ArrayLike) -> Floats:
-    r"""Free area of the inlet, and of the outlet, for a natural flow of air.
+    r"""Free area of the inlet, and of the outlet, for a natural flow of air [m²].
 
     .. math:: A = a \, Q
 
@@ -204,16 +78,6 @@ def opening_area_m2(flow_m3_per_h: npt.ArrayLike, *, area_m2_per_m3_per_h: npt.A
         Flow of air :math:`Q`. [m³/h]
     area_m2_per_m3_per_h : float or array
         Area for each unit of flow :math:`a`; its reciprocal is a speed of air. [m²/(m³/h)]
-
-    Returns
-    -------
-    float or array
-        Area of each of the two openings. [m²]
-
-    Raises
-    ------
-    InputError
-        If the flow is negative or the area for it not above zero.
 
     References
     ----------
@@ -225,7 +89,7 @@ def opening_area_m2(flow_m3_per_h: npt.ArrayLike, *, area_m2_per_m3_per_h: npt.A
 
 
 def opening_diameter_m(area_m2: npt.ArrayLike) -> Floats:
-    r"""Diameter of a round opening of a free area.
+    r"""Diameter of a round opening of a free area [m].
 
     .. math:: d = \sqrt{4 A / \pi}
 
@@ -233,16 +97,6 @@ def opening_diameter_m(area_m2: npt.ArrayLike) -> Floats:
     ----------
     area_m2 : float or array
         Free area :math:`A`. [m²]
-
-    Returns
-    -------
-    float or array
-        Diameter. [m]
-
-    Raises
-    ------
-    InputError
-        If the area is negative.
     """
     diameter: Floats = np.sqrt(4.0 * at_least_zero("area_m2", area_m2) / np.pi)
     return diameter
@@ -256,7 +110,7 @@ def ship_flow_m3_per_h(
     flow_m3_per_Ah: npt.ArrayLike,
     least_share: npt.ArrayLike,
 ) -> Floats:
-    r"""Air by the older form of ship rules, from the charging current.
+    r"""Air by the older form of ship rules, from the charging current [m³/h].
 
     .. math:: Q = q \, n \, \max(I, \; x \, I_\text{max})
 
@@ -265,23 +119,13 @@ def ship_flow_m3_per_h(
     charger_A : float or array
         Largest current the charger can give :math:`I_\text{max}`. [A]
     charging_A : float or array
-        Charging current during gassing :math:`I`. [A]
+        Charging current during gassing :math:`I`, at most the largest. [A]
     cells : float or array
         Cells in series :math:`n`. [-]
     flow_m3_per_Ah : float or array
         Air for each ampere and cell :math:`q`, by kind of battery. [m³/Ah]
     least_share : float or array
         Share :math:`x` of the largest current that counts at least, 0 to 1. [-]
-
-    Returns
-    -------
-    float or array
-        Flow of air. [m³/h]
-
-    Raises
-    ------
-    InputError
-        If the charging current is above the largest, or a value is outside its range.
     """
     most = positive("charger_A", charger_A)
     current = at_least_zero("charging_A", charging_A)
@@ -299,7 +143,7 @@ def ship_flow_m3_per_h(
 
 
 def charger_power_W(charger_A: npt.ArrayLike, *, battery_V: npt.ArrayLike) -> Floats:
-    r"""Charger power by which installation rules class a battery.
+    r"""Charger power by which installation rules class a battery [W].
 
     .. math:: P = I_\text{max} \, V_\text{rated}
 
@@ -309,16 +153,6 @@ def charger_power_W(charger_A: npt.ArrayLike, *, battery_V: npt.ArrayLike) -> Fl
         Largest current the charger can give. [A]
     battery_V : float or array
         Rated voltage of the battery, not the voltage of charging. [V]
-
-    Returns
-    -------
-    float or array
-        Power. [W]
-
-    Raises
-    ------
-    InputError
-        If the current is negative or the voltage not above zero.
 
     References
     ----------
@@ -342,17 +176,12 @@ def charger_class(
     large_above_W : float
         Limit above which the rule calls an installation large. [W]
     small_below_W : float, optional
-        Limit below which it calls it small; left out for a rule with two classes. [W]
+        Lower limit, below which it calls it small; left out for a rule with two classes. [W]
 
     Returns
     -------
     str or array of str
         ``large``, ``moderate`` or ``small``. [text]
-
-    Raises
-    ------
-    InputError
-        If the power is negative, or the lower limit is not below the upper.
 
     Examples
     --------

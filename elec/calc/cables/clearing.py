@@ -45,11 +45,6 @@ def longest_opening_s(
     float or array
         Longest time; infinite below the first point. [s]
 
-    Raises
-    ------
-    InputError
-        If the curve is no curve, or a current is below zero.
-
     Examples
     --------
     >>> times = longest_opening_s([99.0, 399, 400], curve_current_A=[100, 400], most_s=[16, 1])

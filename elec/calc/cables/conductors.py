@@ -14,33 +14,25 @@ from elec.calc._given import at_least_zero, positive, within
 from elec.errors import InputError
 
 __all__ = [
-    "CIRCULAR_MIL_MM2",
     "FOOT_M",
     "ambient_factor",
     "ampacity_A",
     "area_needed_cmil",
     "area_needed_mm2",
     "conductor_temperature_C",
-    "conductor_temperature_faa_C",
     "drop_V",
     "drop_circular_mil_V",
     "drop_metric_V",
     "drop_physical_V",
-    "hot_run_length_m",
-    "largest_current_A",
-    "longest_run_m",
     "ohm_per_m_circular_mil",
     "ohm_per_m_metric",
     "ohm_per_m_physical",
-    "parallel_ampacity_A",
-    "parallel_shares",
     "resistance_ohm",
 ]
 
 Floats = npt.NDArray[np.float64]
 
 FOOT_M = 0.3048  # exact by definition
-CIRCULAR_MIL_MM2 = np.pi / 4 * 0.0254**2  # a circle of one thousandth of an inch across
 _COLDEST_C, _HOTTEST_C = -60.0, 260.0  # where the straight line of resistance is used, our choice
 
 
@@ -52,7 +44,7 @@ def _temperature(value: npt.ArrayLike) -> Floats:
 
 
 def ohm_per_m_circular_mil(area_cmil: npt.ArrayLike, *, k_ohm_cmil_per_ft: npt.ArrayLike) -> Floats:
-    r"""Resistance that the circular-mil formula gives to a metre of conductor.
+    r"""Resistance that the circular-mil formula gives to a metre of conductor [ohm/m].
 
     .. math:: R' = \frac{K}{CM \cdot 0.3048}
 
@@ -63,16 +55,6 @@ def ohm_per_m_circular_mil(area_cmil: npt.ArrayLike, *, k_ohm_cmil_per_ft: npt.A
     k_ohm_cmil_per_ft : float or array
         Constant :math:`K` of the formula. [ohm cmil/ft]
 
-    Returns
-    -------
-    float or array
-        Resistance of a metre :math:`R'`. [ohm/m]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
-
     References
     ----------
     ABYC E-11, conductor sizing formula, as republished.
@@ -82,7 +64,7 @@ def ohm_per_m_circular_mil(area_cmil: npt.ArrayLike, *, k_ohm_cmil_per_ft: npt.A
 
 
 def ohm_per_m_metric(area_mm2: npt.ArrayLike, *, constant_ohm_mm2_per_m: npt.ArrayLike) -> Floats:
-    r"""Resistance that the metric formula gives to a metre of conductor.
+    r"""Resistance that the metric formula gives to a metre of conductor [ohm/m].
 
     .. math:: R' = c / S
 
@@ -92,16 +74,6 @@ def ohm_per_m_metric(area_mm2: npt.ArrayLike, *, constant_ohm_mm2_per_m: npt.Arr
         Metal area :math:`S` of one conductor. [mm²]
     constant_ohm_mm2_per_m : float or array
         Constant :math:`c` of the formula. [ohm mm²/m]
-
-    Returns
-    -------
-    float or array
-        Resistance of a metre :math:`R'`. [ohm/m]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
 
     References
     ----------
@@ -117,7 +89,7 @@ def ohm_per_m_physical(
     temperature_coefficient_per_K: npt.ArrayLike,
     conductor_temp_C: npt.ArrayLike,
 ) -> Floats:
-    r"""Resistance of a metre of a real conductor at its temperature.
+    r"""Resistance of a metre of a real conductor at its temperature [ohm/m].
 
     .. math:: R' = \frac{R'_{20}}{1000} \, [1 + \alpha_{20} (T - 20)]
 
@@ -129,16 +101,6 @@ def ohm_per_m_physical(
         Temperature coefficient :math:`\alpha_{20}`, referred to 20 °C. [1/K]
     conductor_temp_C : float or array
         Temperature of the metal :math:`T`, not of the air, -60 to 260. [°C]
-
-    Returns
-    -------
-    float or array
-        Resistance of a metre :math:`R'`. [ohm/m]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero, or the temperature is outside its range.
 
     References
     ----------
@@ -163,7 +125,7 @@ def resistance_ohm(
     temperature_coefficient_per_K: npt.ArrayLike,
     conductor_temp_C: npt.ArrayLike,
 ) -> Floats:
-    r"""Resistance of a length of conductor at its temperature.
+    r"""Resistance of a length of conductor at its temperature [ohm].
 
     .. math:: R = \frac{\rho_{20} L}{S} \, [1 + \alpha_{20} (T - 20)]
 
@@ -179,16 +141,6 @@ def resistance_ohm(
         Temperature coefficient :math:`\alpha_{20}`, referred to 20 °C. [1/K]
     conductor_temp_C : float or array
         Temperature of the metal :math:`T`, not of the air, -60 to 260. [°C]
-
-    Returns
-    -------
-    float or array
-        Resistance :math:`R`. [ohm]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero, or the temperature is outside its range.
 
     References
     ----------
@@ -214,7 +166,7 @@ def resistance_ohm(
 def drop_V(
     current_A: npt.ArrayLike, *, length_one_way_m: npt.ArrayLike, ohm_per_m: npt.ArrayLike
 ) -> Floats:
-    r"""Steady voltage drop of a two-wire run.
+    r"""Steady voltage drop of a two-wire run [V].
 
     .. math:: E = 2 \, I L R'
 
@@ -226,16 +178,6 @@ def drop_V(
         Source to load :math:`L`; the return is added here. [m]
     ohm_per_m : float or array
         Resistance of a metre of one conductor :math:`R'`. [ohm/m]
-
-    Returns
-    -------
-    float or array
-        Drop :math:`E`. [V]
-
-    Raises
-    ------
-    InputError
-        If the current is below zero or another value is not above zero.
     """
     current = at_least_zero("current_A", current_A)
     length = positive("length_one_way_m", length_one_way_m)
@@ -249,7 +191,7 @@ def drop_circular_mil_V(
     area_cmil: npt.ArrayLike,
     k_ohm_cmil_per_ft: npt.ArrayLike,
 ) -> Floats:
-    r"""Voltage drop by the circular-mil formula.
+    r"""Voltage drop by the circular-mil formula [V].
 
     .. math:: E = \frac{K I L}{CM}, \quad L \text{ out and back, in feet}
 
@@ -263,16 +205,6 @@ def drop_circular_mil_V(
         Metal area :math:`CM` of one conductor. [cmil]
     k_ohm_cmil_per_ft : float or array
         Constant :math:`K`. [ohm cmil/ft]
-
-    Returns
-    -------
-    float or array
-        Drop :math:`E`. [V]
-
-    Raises
-    ------
-    InputError
-        If the current is below zero or another value is not above zero.
 
     References
     ----------
@@ -296,7 +228,7 @@ def drop_metric_V(
     area_mm2: npt.ArrayLike,
     constant_ohm_mm2_per_m: npt.ArrayLike,
 ) -> Floats:
-    r"""Voltage drop by the metric formula.
+    r"""Voltage drop by the metric formula [V].
 
     .. math:: E = \frac{c \, I \, 2L}{S}
 
@@ -314,16 +246,6 @@ def drop_metric_V(
     constant_ohm_mm2_per_m : float or array
         Constant :math:`c`. [ohm mm²/m]
 
-    Returns
-    -------
-    float or array
-        Drop :math:`E`. [V]
-
-    Raises
-    ------
-    InputError
-        If the current is below zero or another value is not above zero.
-
     References
     ----------
     ISO 10133, annex on voltage drop, as republished.
@@ -340,7 +262,7 @@ def drop_physical_V(
     temperature_coefficient_per_K: npt.ArrayLike,
     conductor_temp_C: npt.ArrayLike,
 ) -> Floats:
-    r"""Voltage drop of the real conductor at its temperature.
+    r"""Voltage drop of the real conductor at its temperature [V].
 
     .. math:: E = 2 \, I L \, \frac{R'_{20}}{1000} \, [1 + \alpha_{20} (T - 20)]
 
@@ -356,17 +278,6 @@ def drop_physical_V(
         Temperature coefficient :math:`\alpha_{20}`, referred to 20 °C. [1/K]
     conductor_temp_C : float or array
         Temperature of the metal :math:`T`, not of the air, -60 to 260. [°C]
-
-    Returns
-    -------
-    float or array
-        Drop :math:`E`. [V]
-
-    Raises
-    ------
-    InputError
-        If the current is below zero, another value not above zero, or the temperature is outside
-        its range.
 
     References
     ----------
@@ -387,7 +298,7 @@ def area_needed_cmil(
     allowed_drop_V: npt.ArrayLike,
     k_ohm_cmil_per_ft: npt.ArrayLike,
 ) -> Floats:
-    r"""Metal area that the circular-mil formula asks for.
+    r"""Metal area that the circular-mil formula asks for, not yet a listed size [cmil].
 
     .. math:: CM = \frac{K I L}{E}, \quad L \text{ out and back, in feet}
 
@@ -401,16 +312,6 @@ def area_needed_cmil(
         Drop allowed :math:`E`. [V]
     k_ohm_cmil_per_ft : float or array
         Constant :math:`K`. [ohm cmil/ft]
-
-    Returns
-    -------
-    float or array
-        Metal area of one conductor, not yet a listed size. [cmil]
-
-    Raises
-    ------
-    InputError
-        If the current is below zero or another value is not above zero.
 
     References
     ----------
@@ -438,7 +339,7 @@ def area_needed_mm2(
     allowed_drop_V: npt.ArrayLike,
     constant_ohm_mm2_per_m: npt.ArrayLike,
 ) -> Floats:
-    r"""Metal area that the metric formula asks for.
+    r"""Metal area that the metric formula asks for, not yet a listed size [mm²].
 
     .. math:: S = \frac{c \, I \, 2L}{E}
 
@@ -453,16 +354,6 @@ def area_needed_mm2(
     constant_ohm_mm2_per_m : float or array
         Constant :math:`c`; give a resistivity at temperature for the physical area. [ohm mm²/m]
 
-    Returns
-    -------
-    float or array
-        Metal area of one conductor, not yet a listed size. [mm²]
-
-    Raises
-    ------
-    InputError
-        If the current is below zero or another value is not above zero.
-
     References
     ----------
     ISO 10133, annex on voltage drop, as republished.
@@ -471,66 +362,6 @@ def area_needed_mm2(
     length = 2.0 * positive("length_one_way_m", length_one_way_m)
     current = at_least_zero("current_A", current_A)
     return (constant * current * length / positive("allowed_drop_V", allowed_drop_V))[()]
-
-
-def longest_run_m(
-    current_A: npt.ArrayLike, *, allowed_drop_V: npt.ArrayLike, ohm_per_m: npt.ArrayLike
-) -> Floats:
-    r"""Length, one way, at which a run just uses up the drop allowed.
-
-    .. math:: L = \frac{E}{2 \, I R'}
-
-    Parameters
-    ----------
-    current_A : float or array
-        Load current :math:`I`, above zero. [A]
-    allowed_drop_V : float or array
-        Drop allowed :math:`E`. [V]
-    ohm_per_m : float or array
-        Resistance of a metre of one conductor :math:`R'`. [ohm/m]
-
-    Returns
-    -------
-    float or array
-        Length one way :math:`L`. [m]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
-    """
-    drop_per_m = 2.0 * positive("current_A", current_A) * positive("ohm_per_m", ohm_per_m)
-    return (positive("allowed_drop_V", allowed_drop_V) / drop_per_m)[()]
-
-
-def largest_current_A(
-    length_one_way_m: npt.ArrayLike, *, allowed_drop_V: npt.ArrayLike, ohm_per_m: npt.ArrayLike
-) -> Floats:
-    r"""Largest current by drop alone; the ampacity may be less.
-
-    .. math:: I = \frac{E}{2 \, L R'}
-
-    Parameters
-    ----------
-    length_one_way_m : float or array
-        Source to load :math:`L`; the return is added here. [m]
-    allowed_drop_V : float or array
-        Drop allowed :math:`E`. [V]
-    ohm_per_m : float or array
-        Resistance of a metre of one conductor :math:`R'`. [ohm/m]
-
-    Returns
-    -------
-    float or array
-        Current :math:`I`. [A]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
-    """
-    loop = 2.0 * positive("length_one_way_m", length_one_way_m) * positive("ohm_per_m", ohm_per_m)
-    return (positive("allowed_drop_V", allowed_drop_V) / loop)[()]
 
 
 # -- ampacity ----------------------------------------------------------------------------------
@@ -543,7 +374,7 @@ def ampacity_A(
     bundle_factor: npt.ArrayLike = 1.0,
     ambient_factor: npt.ArrayLike = 1.0,
 ) -> Floats:
-    r"""Ampacity of a conductor where it lies.
+    r"""Ampacity of a conductor where it lies [A].
 
     .. math:: I_z = I_{table} \, f_{engine} \, f_{bundle} \, f_{ambient}
 
@@ -559,16 +390,6 @@ def ampacity_A(
         Factor of the table for conductors together, 0 to 1. [-]
     ambient_factor : float or array, default 1
         Factor for an ambient other than the table's; above 1 where cooler. [-]
-
-    Returns
-    -------
-    float or array
-        Ampacity :math:`I_z`. [A]
-
-    Raises
-    ------
-    InputError
-        If a factor is outside its range or the current is not above zero.
 
     References
     ----------
@@ -590,7 +411,7 @@ def ampacity_A(
 def ambient_factor(
     ambient_C: npt.ArrayLike, *, table_ambient_C: npt.ArrayLike, rated_C: npt.ArrayLike
 ) -> Floats:
-    r"""Factor that carries a table's current to another ambient.
+    r"""Factor that carries a table's current to another ambient [-].
 
     .. math:: f = \sqrt{\frac{T_c - T_a'}{T_c - T_a}}
 
@@ -604,16 +425,6 @@ def ambient_factor(
         Ambient of the table :math:`T_a`, below the rating. [°C]
     rated_C : float or array
         Temperature rating of the insulation :math:`T_c`. [°C]
-
-    Returns
-    -------
-    float or array
-        Factor. [-]
-
-    Raises
-    ------
-    InputError
-        If the table's ambient is not below the rating, or a value is not finite.
 
     References
     ----------
@@ -676,12 +487,6 @@ def conductor_temperature_C(
     float or array
         Temperature of the metal :math:`T`; above the rating when overloaded. [°C]
 
-    Raises
-    ------
-    InputError
-        If the current is below zero, the ampacity not above zero, or the ambient not below the
-        rating.
-
     Notes
     -----
     Resistance is taken as at the rating throughout, so below it the result is on the hot side.
@@ -694,159 +499,3 @@ def conductor_temperature_C(
     ambient = _below_rating("ambient_C", ambient_C, rated)
     load = at_least_zero("current_A", current_A) / positive("ampacity_A", ampacity_A)
     return (ambient + (rated - ambient) * load**2)[()]
-
-
-def conductor_temperature_faa_C(
-    current_A: npt.ArrayLike,
-    *,
-    greatest_current_A: npt.ArrayLike,
-    ambient_C: npt.ArrayLike,
-    rated_C: npt.ArrayLike,
-) -> Floats:
-    r"""Estimate of the metal's temperature by the aviation circular's square-root form.
-
-    .. math:: T_2 = T_1 + (T_R - T_1) \sqrt{I_2 / I_{max}}
-
-    Not the physical law of :func:`conductor_temperature_C`: hotter than it, on purpose, at every
-    current below the greatest.
-
-    Parameters
-    ----------
-    current_A : float or array
-        Load current :math:`I_2`. [A]
-    greatest_current_A : float or array
-        Current :math:`I_{max}` allowed at the rating. [A]
-    ambient_C : float or array
-        Ambient :math:`T_1`, below the rating. [°C]
-    rated_C : float or array
-        Temperature rating of the wire :math:`T_R`. [°C]
-
-    Returns
-    -------
-    float or array
-        Temperature :math:`T_2`. [°C]
-
-    Raises
-    ------
-    InputError
-        If the current is below zero or above the greatest, or the ambient not below the rating.
-
-    References
-    ----------
-    FAA AC 43.13-1B, chapter 11, paragraph 11-66, example 2; the exponent from memory.
-    """
-    rated = _ratings(rated_C)
-    ambient = _below_rating("ambient_C", ambient_C, rated)
-    load = at_least_zero("current_A", current_A) / positive(
-        "greatest_current_A", greatest_current_A
-    )
-    within("current_A / greatest_current_A", load, 0, 1)
-    return (ambient + (rated - ambient) * np.sqrt(load))[()]
-
-
-def hot_run_length_m(
-    length_20C_m: npt.ArrayLike,
-    *,
-    conductor_temp_C: npt.ArrayLike,
-    zero_resistance_C: npt.ArrayLike,
-) -> Floats:
-    r"""Length of hot conductor that drops as much as a length at 20 °C.
-
-    .. math:: L_2 = L_1 \, \frac{T_0 + 20}{T_0 + T_2}
-
-    Parameters
-    ----------
-    length_20C_m : float or array
-        Length at 20 °C :math:`L_1`. [m]
-    conductor_temp_C : float or array
-        Temperature of the metal :math:`T_2`, -60 to 260. [°C]
-    zero_resistance_C : float or array
-        Degrees below 0 °C :math:`T_0` at which the straight line of resistance meets zero. [K]
-
-    Returns
-    -------
-    float or array
-        Length :math:`L_2`. [m]
-
-    Raises
-    ------
-    InputError
-        If a length is not above zero or the temperature is outside its range.
-
-    References
-    ----------
-    FAA AC 43.13-1B, chapter 11, paragraph 11-66.
-    """
-    zero = within("zero_resistance_C", zero_resistance_C, 100, 400)
-    ratio = (zero + 20.0) / (zero + _temperature(conductor_temp_C))
-    return (positive("length_20C_m", length_20C_m) * ratio)[()]
-
-
-# -- conductors in parallel --------------------------------------------------------------------
-
-
-def parallel_shares(resistances_ohm: npt.ArrayLike) -> Floats:
-    r"""Share of the current that each of several parallel conductors takes.
-
-    .. math:: s_i = \frac{1/R_i}{\sum_j 1/R_j}
-
-    Parameters
-    ----------
-    resistances_ohm : array
-        Resistance of each conductor with its joints, along the last axis. [ohm]
-
-    Returns
-    -------
-    array
-        Shares along the last axis, adding up to one. [-]
-
-    Raises
-    ------
-    InputError
-        If a resistance is not above zero.
-
-    References
-    ----------
-    Kirchhoff's laws.
-    """
-    conductance = 1.0 / np.atleast_1d(positive("resistances_ohm", resistances_ohm))
-    return np.asarray(conductance / conductance.sum(axis=-1, keepdims=True))
-
-
-def parallel_ampacity_A(ampacities_A: npt.ArrayLike, *, resistances_ohm: npt.ArrayLike) -> Floats:
-    r"""Ampacity of conductors in parallel: what they carry when the first reaches its own.
-
-    .. math:: I_z = \min_i \frac{I_{z,i}}{s_i}
-
-    Equal conductors carry their number times one; of unequal ones the best joined is filled first.
-    They lie together: apply the bundling factor to each before.
-
-    Parameters
-    ----------
-    ampacities_A : array
-        Ampacity of each conductor where it lies, along the last axis. [A]
-    resistances_ohm : array
-        Resistance of each with its joints, along the last axis. [ohm]
-
-    Returns
-    -------
-    float or array
-        Ampacity of the group. [A]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
-
-    References
-    ----------
-    Kirchhoff's laws.
-
-    Examples
-    --------
-    >>> float(parallel_ampacity_A([100.0, 100.0], resistances_ohm=[0.001, 0.002]))
-    150.0
-    """
-    shares = parallel_shares(resistances_ohm)
-    each = positive("ampacities_A", ampacities_A) / shares
-    return np.asarray(each.min(axis=-1))[()]

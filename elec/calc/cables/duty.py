@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from elec.calc._given import at_least_zero, positive, within
+from elec.calc._given import at_least_zero, positive, up_to_one, within
 from elec.errors import InputError
 
 __all__ = [
@@ -20,9 +20,7 @@ __all__ = [
     "nec_610_14A_ampacity_15min_A",
     "nec_630_11_ampacity_A",
     "pue_1_3_3_factor",
-    "rms_current_A",
     "short_time_factor",
-    "temperature_after_C",
     "time_constant_from_rating_s",
 ]
 
@@ -33,7 +31,7 @@ Floats = npt.NDArray[np.float64]
 
 
 def nec_630_11_ampacity_A(rated_current_A: npt.ArrayLike, *, multiplier: npt.ArrayLike) -> Floats:
-    r"""Ampacity that an arc welder's supply conductors need.
+    r"""Ampacity that an arc welder's supply conductors need [A].
 
     .. math:: I_z = m I
 
@@ -44,16 +42,6 @@ def nec_630_11_ampacity_A(rated_current_A: npt.ArrayLike, *, multiplier: npt.Arr
     multiplier : float or array
         Multiplier :math:`m` of the table for the duty cycle, above 0 to 1. [-]
 
-    Returns
-    -------
-    float or array
-        Ampacity needed :math:`I_z`. [A]
-
-    Raises
-    ------
-    InputError
-        If the current is below zero or the multiplier not above 0 to 1.
-
     References
     ----------
     NFPA 70, 630.11(A).
@@ -63,12 +51,12 @@ def nec_630_11_ampacity_A(rated_current_A: npt.ArrayLike, *, multiplier: npt.Arr
     >>> round(float(nec_630_11_ampacity_A(40.0, multiplier=0.71)), 1)
     28.4
     """
-    m = within("multiplier", positive("multiplier", multiplier), 0, 1)
+    m = up_to_one("multiplier", multiplier)
     return (at_least_zero("rated_current_A", rated_current_A) * m)[()]
 
 
 def nec_430_22E_ampacity_A(nameplate_current_A: npt.ArrayLike, *, percent: npt.ArrayLike) -> Floats:
-    r"""Ampacity that the conductors of a motor not on continuous duty need.
+    r"""Ampacity that the conductors of a motor not on continuous duty need [A].
 
     .. math:: I_z = \frac{p}{100} I
 
@@ -78,16 +66,6 @@ def nec_430_22E_ampacity_A(nameplate_current_A: npt.ArrayLike, *, percent: npt.A
         Current on the motor's plate :math:`I`. [A]
     percent : float or array
         Percentage :math:`p` of the table for the service and time rating of the motor. [%]
-
-    Returns
-    -------
-    float or array
-        Ampacity needed :math:`I_z`. [A]
-
-    Raises
-    ------
-    InputError
-        If the current is below zero or the percentage not above zero.
 
     References
     ----------
@@ -100,7 +78,7 @@ def nec_430_22E_ampacity_A(nameplate_current_A: npt.ArrayLike, *, percent: npt.A
 def nec_610_14A_ampacity_15min_A(
     ampacity_30min_A: npt.ArrayLike, *, multiple: npt.ArrayLike
 ) -> Floats:
-    r"""Short-time ampacity for 15-minute motors of cranes and hoists.
+    r"""Short-time ampacity for 15-minute motors of cranes and hoists [A].
 
     .. math:: I_{15} = m I_{30}
 
@@ -113,16 +91,6 @@ def nec_610_14A_ampacity_15min_A(
     multiple : float or array
         Multiple :math:`m` of the table's note. [-]
 
-    Returns
-    -------
-    float or array
-        Short-time ampacity :math:`I_{15}`. [A]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
-
     References
     ----------
     NFPA 70, Table 610.14(A), note.
@@ -133,7 +101,7 @@ def nec_610_14A_ampacity_15min_A(
 def iec60092_352_time_constant_s(
     diameter_mm: npt.ArrayLike, *, coefficient_min: npt.ArrayLike, exponent: npt.ArrayLike
 ) -> Floats:
-    r"""Thermal time constant of a ship's cable from its overall diameter.
+    r"""Thermal time constant of a ship's cable from its overall diameter [s].
 
     .. math:: \tau = 60 \, a \, d^n
 
@@ -146,16 +114,6 @@ def iec60092_352_time_constant_s(
     exponent : float or array
         Exponent :math:`n`. [-]
 
-    Returns
-    -------
-    float or array
-        Time constant :math:`\tau`. [s]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
-
     References
     ----------
     IEC 60092-352, short-time duty; from memory, not confirmed.
@@ -167,7 +125,7 @@ def iec60092_352_time_constant_s(
 def iec60092_352_short_time_factor(
     on_s: npt.ArrayLike, *, time_constant_s: npt.ArrayLike, overheat: npt.ArrayLike
 ) -> Floats:
-    r"""Factor on the continuous current for one short spell in a ship's cable.
+    r"""Factor on the continuous current for one short spell in a ship's cable [-].
 
     .. math:: f = \sqrt{\frac{h}{1 - e^{-t/\tau}}}
 
@@ -180,16 +138,6 @@ def iec60092_352_short_time_factor(
     overheat : float or array
         Temperature rise let through :math:`h`, relative to the continuous one, from 1. [-]
 
-    Returns
-    -------
-    float or array
-        Factor. [-]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero or the overheat below one.
-
     References
     ----------
     IEC 60092-352, short-time duty; from memory, not confirmed.
@@ -200,7 +148,7 @@ def iec60092_352_short_time_factor(
 
 
 def pue_1_3_3_factor(share_on: npt.ArrayLike, *, coefficient: npt.ArrayLike) -> Floats:
-    r"""Factor on the continuous current of copper above 10 mm² in short cycles.
+    r"""Factor on the continuous current of copper above 10 mm² in short cycles [-].
 
     .. math:: f = \max(1, a / \sqrt{d})
 
@@ -213,22 +161,12 @@ def pue_1_3_3_factor(share_on: npt.ArrayLike, *, coefficient: npt.ArrayLike) -> 
     coefficient : float or array
         Coefficient of the rule :math:`a`. [-]
 
-    Returns
-    -------
-    float or array
-        Factor, from 1. [-]
-
-    Raises
-    ------
-    InputError
-        If the share is not above 0 to 1 or the coefficient not above zero.
-
     References
     ----------
     Rules for electrical installations (PUE), Russia, 1.3.3, as republished; for cycles to 10 min
     and 4 min on. The coefficient is from memory.
     """
-    share = within("share_on", positive("share_on", share_on), 0, 1)
+    share = up_to_one("share_on", share_on)
     return np.maximum(1.0, positive("coefficient", coefficient) / np.sqrt(share))[()]
 
 
@@ -244,7 +182,7 @@ def time_constant_from_rating_s(
     resistivity_hot_ohm_mm2_per_m: npt.ArrayLike,
     heat_capacity_J_per_K_mm3: npt.ArrayLike,
 ) -> Floats:
-    r"""Thermal time constant of a conductor that follows from its own ampacity.
+    r"""Thermal time constant of a conductor that follows from its own ampacity [s].
 
     .. math:: \tau = \frac{c \, S^2 \, (T_r - T_a)}{I_z^2 \, \rho / 1000}
 
@@ -266,16 +204,6 @@ def time_constant_from_rating_s(
         Resistivity at the rating :math:`\rho`. [ohm mm²/m]
     heat_capacity_J_per_K_mm3 : float or array
         Heat held by the metal :math:`c`. [J/(K mm³)]
-
-    Returns
-    -------
-    float or array
-        Time constant :math:`\tau`. [s]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero or the ambient not below the rating.
 
     References
     ----------
@@ -306,7 +234,7 @@ def _warmed(time_s: Floats, time_constant_s: npt.ArrayLike) -> Floats:
 def short_time_factor(
     on_s: npt.ArrayLike, *, time_constant_s: npt.ArrayLike, preload: npt.ArrayLike = 0.0
 ) -> Floats:
-    r"""Factor on the continuous current for one spell, the metal ending at its rating.
+    r"""Factor on the continuous current for one spell, the metal ending at its rating [-].
 
     .. math:: f = \sqrt{\frac{1 - p^2 e^{-t/\tau}}{1 - e^{-t/\tau}}}
 
@@ -318,16 +246,6 @@ def short_time_factor(
         Time constant :math:`\tau`. [s]
     preload : float or array, default 0
         Steady current before, over the continuous current :math:`p`, 0 to 1; 0 is from cold. [-]
-
-    Returns
-    -------
-    float or array
-        Factor, from 1. [-]
-
-    Raises
-    ------
-    InputError
-        If a value is outside its range.
 
     References
     ----------
@@ -348,7 +266,7 @@ def short_time_factor(
 def intermittent_factor(
     on_s: npt.ArrayLike, *, cycle_s: npt.ArrayLike, time_constant_s: npt.ArrayLike
 ) -> Floats:
-    r"""Factor on the continuous current for a spell repeated for ever.
+    r"""Factor on the continuous current for a spell repeated for ever [-].
 
     .. math:: f = \sqrt{\frac{1 - e^{-T/\tau}}{1 - e^{-t/\tau}}}
 
@@ -363,16 +281,6 @@ def intermittent_factor(
     time_constant_s : float or array
         Time constant :math:`\tau`. [s]
 
-    Returns
-    -------
-    float or array
-        Factor, from 1. [-]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero or the cycle is shorter than the time on.
-
     References
     ----------
     First-order heating; physics.
@@ -383,93 +291,3 @@ def intermittent_factor(
             "cycle_s: shorter than on_s.", remedy="Give the time from one start to the next."
         )
     return np.sqrt(_warmed(cycle, time_constant_s) / _warmed(on, time_constant_s))[()]
-
-
-def rms_current_A(currents_A: npt.ArrayLike, *, durations_s: npt.ArrayLike) -> Floats:
-    r"""Steady current that heats as much as a cycle of several currents.
-
-    .. math:: I = \sqrt{\frac{\sum_i I_i^2 t_i}{\sum_i t_i}}
-
-    Good for cycles short beside the conductor's time constant; else the peaks are hotter.
-
-    Parameters
-    ----------
-    currents_A : array
-        Currents :math:`I_i` along the last axis, rests as zero. [A]
-    durations_s : array
-        Times :math:`t_i`. [s]
-
-    Returns
-    -------
-    float or array
-        Equal steady current. [A]
-
-    Raises
-    ------
-    InputError
-        If a current is below zero or a time not above zero.
-
-    References
-    ----------
-    Joule's law.
-    """
-    currents, times = np.broadcast_arrays(
-        np.atleast_1d(at_least_zero("currents_A", currents_A)),
-        positive("durations_s", durations_s),
-    )
-    heat = (currents**2 * times).sum(axis=-1) / times.sum(axis=-1)
-    return np.asarray(np.sqrt(heat))[()]
-
-
-def temperature_after_C(
-    current_A: npt.ArrayLike,
-    *,
-    on_s: npt.ArrayLike,
-    time_constant_s: npt.ArrayLike,
-    start_C: npt.ArrayLike,
-    ambient_C: npt.ArrayLike,
-    ampacity_A: npt.ArrayLike,
-    rated_C: npt.ArrayLike,
-) -> Floats:
-    r"""Temperature of the metal after a current has run for a time.
-
-    .. math:: T = T_0 + (T_\infty - T_0)(1 - e^{-t/\tau}), \quad
-              T_\infty = T_a + (T_r - T_a)(I/I_z)^2
-
-    Parameters
-    ----------
-    current_A : float or array
-        Current :math:`I`; zero for cooling. [A]
-    on_s : float or array
-        Time :math:`t`. [s]
-    time_constant_s : float or array
-        Time constant :math:`\tau`. [s]
-    start_C : float or array
-        Temperature of the metal at the start :math:`T_0`. [°C]
-    ambient_C : float or array
-        Ambient :math:`T_a`, below the rating. [°C]
-    ampacity_A : float or array
-        Continuous ampacity :math:`I_z` in this ambient. [A]
-    rated_C : float or array
-        Temperature rating of the insulation :math:`T_r`. [°C]
-
-    Returns
-    -------
-    float or array
-        Temperature :math:`T`. [°C]
-
-    Raises
-    ------
-    InputError
-        If a value is outside its range or the ambient not below the rating.
-
-    References
-    ----------
-    First-order heating; physics.
-    """
-    rise = _rise(ambient_C, rated_C)
-    load = at_least_zero("current_A", current_A) / positive("ampacity_A", ampacity_A)
-    settled = np.asarray(ambient_C, dtype=np.float64) + rise * load**2
-    start = within("start_C", start_C, -60, 1000)
-    warmed = _warmed(at_least_zero("on_s", on_s), time_constant_s)
-    return np.asarray(start + (settled - start) * warmed)[()]

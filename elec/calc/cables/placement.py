@@ -92,11 +92,6 @@ def allowances(distances_m: Mapping[str, float]) -> tuple[Allowance, ...]:
     -------
     tuple of Allowance
         All ways in which a distance is allowed. [m]
-
-    Raises
-    ------
-    InputError
-        If a rule is not known or a distance is below zero.
     """
     found = []
     for rule_id, most_m in distances_m.items():
@@ -129,11 +124,6 @@ def place(
     -------
     Placement
         ``meets`` if allowed whatever the facts not noted, ``fails`` if never. [text]
-
-    Raises
-    ------
-    InputError
-        If the distance is below zero, no rule is given, or a fact is not known.
 
     References
     ----------

@@ -10,45 +10,18 @@ import numpy.typing as npt
 
 from elec.calc._given import at_least_zero, positive
 from elec.calc.cables.sizing import HOLDS_WITHIN
-from elec.errors import InputError, TableRangeError
+from elec.errors import InputError
 
 __all__ = [
     "greatest_device_A",
     "greatest_standard_A",
-    "least_device_A",
-    "next_standard_A",
 ]
 
 Floats = npt.NDArray[np.float64]
 
 
-def least_device_A(current_A: npt.ArrayLike, *, multiple: npt.ArrayLike = 1.0) -> Floats:
-    r"""Smallest rating that carries a load without opening.
-
-    .. math:: I_n = m I
-
-    Parameters
-    ----------
-    current_A : float or array
-        Load current :math:`I`. [A]
-    multiple : float or array, default 1
-        Multiple :math:`m` that a rule asks for, such as for continuous loads. [-]
-
-    Returns
-    -------
-    float or array
-        Smallest rating, not yet a standard one. [A]
-
-    Raises
-    ------
-    InputError
-        If the current is below zero or the multiple is not above zero.
-    """
-    return (at_least_zero("current_A", current_A) * positive("multiple", multiple))[()]
-
-
 def greatest_device_A(ampacity_A: npt.ArrayLike, *, multiple: npt.ArrayLike) -> Floats:
-    r"""Largest rating under a rule of the form "at most so many times the ampacity".
+    r"""Largest rating under a rule of the form "at most so many times the ampacity" [A].
 
     .. math:: I_n = m I_z
 
@@ -58,16 +31,6 @@ def greatest_device_A(ampacity_A: npt.ArrayLike, *, multiple: npt.ArrayLike) -> 
         Ampacity :math:`I_z`; zero where the conductor may carry nothing. [A]
     multiple : float or array
         Multiple :math:`m` of the rule. [-]
-
-    Returns
-    -------
-    float or array
-        Largest rating. [A]
-
-    Raises
-    ------
-    InputError
-        If the ampacity is below zero or the multiple is not above zero.
 
     References
     ----------
@@ -84,7 +47,7 @@ def greatest_device_A(ampacity_A: npt.ArrayLike, *, multiple: npt.ArrayLike) -> 
 def greatest_standard_A(
     ampacity_A: npt.ArrayLike, *, standard_A: npt.ArrayLike, most_multiple: npt.ArrayLike
 ) -> Floats:
-    r"""Largest rating under "the ampacity, or the next standard rating up, within a cap".
+    r"""Largest rating under "the ampacity, or the next standard rating up, within a cap" [A].
 
     .. math:: I_n = \begin{cases} S & S \le m I_z \\ I_z & \text{otherwise} \end{cases},
               \quad S = \min \{ s \ge I_z \}
@@ -98,17 +61,7 @@ def greatest_standard_A(
     standard_A : array
         Standard ratings of one series, ascending. [A]
     most_multiple : float or array
-        Cap :math:`m` on the next rating up, as a multiple of the ampacity. [-]
-
-    Returns
-    -------
-    float or array
-        Largest rating. [A]
-
-    Raises
-    ------
-    InputError
-        If the ampacity is below zero, the multiple below one, or the list not ascending.
+        Cap :math:`m` on the next rating up, as a multiple of the ampacity, one or more. [-]
 
     References
     ----------
@@ -130,46 +83,6 @@ def greatest_standard_A(
     following = np.append(standard, np.inf)[index]
     allowed = following <= cap * ampacity * (1 + HOLDS_WITHIN)
     return np.where(allowed, np.maximum(following, ampacity), ampacity)[()]
-
-
-def next_standard_A(least_A: npt.ArrayLike, *, standard_A: npt.ArrayLike) -> Floats:
-    r"""Smallest standard rating that is not below a current.
-
-    .. math:: S = \min \{ s \ge I \}
-
-    Parameters
-    ----------
-    least_A : float or array
-        Current :math:`I` that the rating must reach. [A]
-    standard_A : array
-        Standard ratings of one series, ascending. [A]
-
-    Returns
-    -------
-    float or array
-        Standard rating :math:`S`. [A]
-
-    Raises
-    ------
-    InputError
-        If the current is below zero or the list is not ascending.
-    TableRangeError
-        If a current lies above the whole list.
-
-    Examples
-    --------
-    >>> float(next_standard_A(41.0, standard_A=[30, 40, 50]))
-    50.0
-    """
-    least = at_least_zero("least_A", least_A)
-    standard = _series(standard_A)
-    index = _next_index(least, standard)
-    if np.any(index == standard.size):
-        raise TableRangeError(
-            f"no standard rating from {standard[0]:g} to {standard[-1]:g} A reaches "
-            f"{float(np.max(least)):g} A; the list is not extended"
-        )
-    return standard[index][()]
 
 
 def _series(standard_A: npt.ArrayLike) -> Floats:

@@ -14,22 +14,14 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from elec.calc._given import at_least_zero, finite, positive
-from elec.calc.cables.conductors import largest_current_A, longest_run_m
 from elec.errors import InputError
 
 __all__ = [
     "HOLDS_WITHIN",
     "Choice",
-    "Reach",
-    "margin_at_least",
-    "margin_at_most",
-    "reach",
-    "run_margins",
     "smallest_size",
 ]
 
-Floats = npt.NDArray[np.float64]
 Bools = npt.NDArray[np.bool_]
 Ints = npt.NDArray[np.intp]
 
@@ -53,150 +45,6 @@ class Choice:
     fails: dict[str, Bools]
 
 
-@dataclass(frozen=True)
-class Reach:
-    """What one size serves, by ampacity and drop together.
-
-    ``longest_m`` [m] is one way at the current asked, ``current_A`` [A] at the length asked.
-    """
-
-    longest_m: Floats
-    current_A: Floats
-
-
-def margin_at_most(value: npt.ArrayLike, *, limit: npt.ArrayLike) -> Floats:
-    r"""Margin of a value that must not exceed a limit.
-
-    .. math:: m = 1 - x / l
-
-    Parameters
-    ----------
-    value : float or array
-        Value :math:`x`. [any]
-    limit : float or array
-        Limit :math:`l`, above zero, in the unit of the value. [any]
-
-    Returns
-    -------
-    float or array
-        Margin as a fraction of the limit. [-]
-
-    Raises
-    ------
-    InputError
-        If a value is not finite or a limit not above zero.
-
-    Examples
-    --------
-    >>> round(float(margin_at_most(0.03003, limit=0.03)), 6)
-    -0.001
-    """
-    return (1.0 - finite("value", value) / positive("limit", limit))[()]
-
-
-def margin_at_least(value: npt.ArrayLike, *, limit: npt.ArrayLike) -> Floats:
-    r"""Margin of a value that must reach a limit.
-
-    .. math:: m = x / l - 1
-
-    Parameters
-    ----------
-    value : float or array
-        Value :math:`x`. [any]
-    limit : float or array
-        Limit :math:`l`, above zero, in the unit of the value. [any]
-
-    Returns
-    -------
-    float or array
-        Margin as a fraction of the limit. [-]
-
-    Raises
-    ------
-    InputError
-        If a value is not finite or a limit not above zero.
-    """
-    return (finite("value", value) / positive("limit", limit) - 1.0)[()]
-
-
-def run_margins(
-    current_A: npt.ArrayLike,
-    *,
-    length_one_way_m: npt.ArrayLike,
-    allowed_drop_V: npt.ArrayLike,
-    ampacity_A: npt.ArrayLike,
-    ohm_per_m: npt.ArrayLike,
-    area_mm2: npt.ArrayLike | None = None,
-    least_area_mm2: npt.ArrayLike | None = None,
-    heating_current_A: npt.ArrayLike | None = None,
-) -> dict[str, Floats]:
-    r"""Margins of every size of a run in ampacity, drop and, if asked, least area.
-
-    .. math:: m_I = 1 - \frac{I_h}{I_z}, \quad m_E = 1 - \frac{2 I L R'}{E}, \quad
-              m_S = \frac{S}{S_{min}} - 1
-
-    Parameters
-    ----------
-    current_A : float or array
-        Load current :math:`I`, one for each sample. [A]
-    length_one_way_m : float or array
-        Source to load :math:`L`, one for each sample. [m]
-    allowed_drop_V : float or array
-        Drop allowed :math:`E`, one for each sample. [V]
-    ampacity_A : array
-        Ampacity :math:`I_z` where it lies, sizes along the last axis, after any of samples;
-        zero where the size may carry nothing. [A]
-    ohm_per_m : array
-        Resistance of a metre :math:`R'` by the formula in force, sizes along the last axis. [ohm/m]
-    area_mm2 : array, optional
-        Metal areas :math:`S`, sizes along the last axis. [mm²]
-    least_area_mm2 : float or array, optional
-        Smallest area :math:`S_{min}` that is allowed at all, one for each sample. [mm²]
-    heating_current_A : float or array, optional
-        Continuous current that heats alike :math:`I_h`, for short-time duty; else the load. [A]
-
-    Returns
-    -------
-    dict
-        ``"ampacity"``, ``"drop"`` and, if asked, ``"least area"``: margins of every sample and
-        size. [-]
-
-    Raises
-    ------
-    InputError
-        If a value is outside its range, or one of the two areas was given without the other.
-    """
-    current = at_least_zero("current_A", current_A)
-    heating = at_least_zero(
-        "heating_current_A", current_A if heating_current_A is None else heating_current_A
-    )
-    length = positive("length_one_way_m", length_one_way_m)
-    per_ohm = 2.0 * current * length / positive("allowed_drop_V", allowed_drop_V)
-    margins = {
-        "ampacity": _ampacity_margin(heating[..., None], at_least_zero("ampacity_A", ampacity_A)),
-        "drop": _one_minus(per_ohm[..., None] * positive("ohm_per_m", ohm_per_m)),
-    }
-    if (area_mm2 is None) != (least_area_mm2 is None):
-        raise InputError(
-            "area_mm2 and least_area_mm2: one was given without the other.",
-            remedy="Give both, or neither where no least area is asked.",
-        )
-    if area_mm2 is not None and least_area_mm2 is not None:
-        least = positive("least_area_mm2", least_area_mm2)[..., None]
-        margins["least area"] = margin_at_least(area_mm2, limit=least)
-    return margins
-
-
-def _one_minus(part: Floats) -> Floats:
-    return np.subtract(1.0, part, out=part)
-
-
-def _ampacity_margin(heating_A: Floats, ampacity_A: Floats) -> Floats:
-    none = ampacity_A == 0
-    margin = _one_minus(heating_A / np.where(none, 1.0, ampacity_A))
-    return np.where(none, -np.inf, margin) if none.any() else margin
-
-
 def smallest_size(margins: Mapping[str, npt.ArrayLike]) -> Choice:
     r"""Find the smallest size that holds, and the requirement that governs it.
 
@@ -211,11 +59,6 @@ def smallest_size(margins: Mapping[str, npt.ArrayLike]) -> Choice:
     -------
     Choice
         Place of the size, what governs, and every failure. [-]
-
-    Raises
-    ------
-    InputError
-        If there is no requirement, or a margin is not a number.
 
     Examples
     --------
@@ -251,48 +94,3 @@ def smallest_size(margins: Mapping[str, npt.ArrayLike]) -> Choice:
 
 def _at(values: npt.NDArray[Any], place: Ints) -> npt.NDArray[Any]:
     return np.take_along_axis(values, place[..., None], axis=-1)[..., 0]
-
-
-def reach(
-    current_A: npt.ArrayLike,
-    *,
-    length_one_way_m: npt.ArrayLike,
-    allowed_drop_V: npt.ArrayLike,
-    ampacity_A: npt.ArrayLike,
-    ohm_per_m: npt.ArrayLike,
-) -> Reach:
-    r"""How long a run and how large a current a size serves.
-
-    .. math:: L_{max} = \frac{E}{2 I R'}, \quad
-              I_{max} = \min\left(I_z, \frac{E}{2 L R'}\right)
-
-    Parameters
-    ----------
-    current_A : float or array
-        Load current :math:`I`, above zero. [A]
-    length_one_way_m : float or array
-        Source to load :math:`L`. [m]
-    allowed_drop_V : float or array
-        Drop allowed :math:`E`. [V]
-    ampacity_A : float or array
-        Ampacity of the size where it lies :math:`I_z`. [A]
-    ohm_per_m : float or array
-        Resistance of a metre of the size :math:`R'`. [ohm/m]
-
-    Returns
-    -------
-    Reach
-        Longest run, zero where the ampacity is exceeded, and largest current. [m, A]
-
-    Raises
-    ------
-    InputError
-        If a value is outside its range.
-    """
-    ampacity = at_least_zero("ampacity_A", ampacity_A)
-    longest = longest_run_m(current_A, allowed_drop_V=allowed_drop_V, ohm_per_m=ohm_per_m)
-    carried = positive("current_A", current_A) <= ampacity * (1 + HOLDS_WITHIN)
-    by_drop = largest_current_A(
-        length_one_way_m, allowed_drop_V=allowed_drop_V, ohm_per_m=ohm_per_m
-    )
-    return Reach(np.where(carried, longest, 0.0)[()], np.minimum(by_drop, ampacity)[()])

@@ -1,4 +1,4 @@
-"""Crimps and joints: the pull a crimp must stand, and what a joint's resistance does."""
+"""Joints: what their resistance does."""
 
 from __future__ import annotations
 
@@ -7,43 +7,17 @@ import numpy.typing as npt
 
 from elec.calc._given import at_least_zero, positive
 
-__all__ = ["POUND_FORCE_N", "joint_heat_W", "joint_resistance_ohm", "joint_to_like", "pull_N"]
+__all__ = [
+    "joint_heat_W",
+    "joint_resistance_ohm",
+    "joint_to_like",
+]
 
 Floats = npt.NDArray[np.float64]
 
-POUND_FORCE_N = 4.4482216152605  # exact by definition
-
-
-def pull_N(pull_lbf: npt.ArrayLike) -> Floats:
-    r"""Pull-test force in newtons.
-
-    .. math:: F = 4.4482216 \, f
-
-    Parameters
-    ----------
-    pull_lbf : float or array
-        Force as the tables print it :math:`f`. [lbf]
-
-    Returns
-    -------
-    float or array
-        Force :math:`F`. [N]
-
-    Raises
-    ------
-    InputError
-        If the force is not above zero.
-
-    Examples
-    --------
-    >>> round(float(pull_N(35.0)))
-    156
-    """
-    return (positive("pull_lbf", pull_lbf) * POUND_FORCE_N)[()]
-
 
 def joint_resistance_ohm(drop_V: npt.ArrayLike, *, current_A: npt.ArrayLike) -> Floats:
-    r"""Resistance of a joint from the drop across it under load.
+    r"""Resistance of a joint from the drop across it under load [ohm].
 
     .. math:: R = V / I
 
@@ -53,22 +27,12 @@ def joint_resistance_ohm(drop_V: npt.ArrayLike, *, current_A: npt.ArrayLike) -> 
         Drop across the joint :math:`V`. [V]
     current_A : float or array
         Current through it :math:`I`, above zero. [A]
-
-    Returns
-    -------
-    float or array
-        Resistance :math:`R`. [ohm]
-
-    Raises
-    ------
-    InputError
-        If the drop is below zero or the current not above zero.
     """
     return (at_least_zero("drop_V", drop_V) / positive("current_A", current_A))[()]
 
 
 def joint_heat_W(current_A: npt.ArrayLike, *, resistance_ohm: npt.ArrayLike) -> Floats:
-    r"""Heat made in a joint.
+    r"""Heat made in a joint [W].
 
     .. math:: P = I^2 R
 
@@ -78,23 +42,13 @@ def joint_heat_W(current_A: npt.ArrayLike, *, resistance_ohm: npt.ArrayLike) -> 
         Current :math:`I`. [A]
     resistance_ohm : float or array
         Resistance :math:`R`. [ohm]
-
-    Returns
-    -------
-    float or array
-        Heat :math:`P`. [W]
-
-    Raises
-    ------
-    InputError
-        If a value is below zero.
     """
     ohms = at_least_zero("resistance_ohm", resistance_ohm)
     return (at_least_zero("current_A", current_A) ** 2 * ohms)[()]
 
 
 def joint_to_like(drops_V: npt.ArrayLike) -> Floats:
-    """Drop across each of several like joints under one current, over their middle one.
+    """Drop across each of several like joints under one current, over their middle one [-].
 
     No marine limit in millivolts was found; a joint that drops well over its like is the suspect.
 
@@ -102,16 +56,6 @@ def joint_to_like(drops_V: npt.ArrayLike) -> Floats:
     ----------
     drops_V : array
         Drops across like joints, along the last axis. [V]
-
-    Returns
-    -------
-    array
-        Each drop over the median of all. [-]
-
-    Raises
-    ------
-    InputError
-        If a drop is not above zero.
 
     References
     ----------

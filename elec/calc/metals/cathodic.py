@@ -12,12 +12,11 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from elec.calc._given import at_least_zero, finite, positive, within
+from elec.calc._given import at_least_zero, finite, positive, up_to_one, within
 from elec.calc.metals.faraday import HOURS_PER_YEAR
 from elec.errors import InputError
 
 __all__ = [
-    "AnodeCount",
     "Breakdown",
     "Wastage",
     "anode_life_h",
@@ -31,7 +30,6 @@ __all__ = [
     "driving_voltage_V",
     "equivalent_radius_m",
     "final_radius_m",
-    "handbook_resistance_ohm",
     "long_flush_resistance_ohm",
     "long_slender_resistance_ohm",
     "other_shape_resistance_ohm",
@@ -62,16 +60,6 @@ class Breakdown:
 
 
 @dataclass(frozen=True)
-class AnodeCount:
-    """Whole anodes needed for the mass, for the current when new, when worn, and for all [-]."""
-
-    for_mass: npt.NDArray[np.int_]
-    for_initial_current: npt.NDArray[np.int_]
-    for_final_current: npt.NDArray[np.int_]
-    needed: npt.NDArray[np.int_]
-
-
-@dataclass(frozen=True)
 class Wastage:
     """How fast an anode goes [1/h], and how long until the share at which to renew it [h].
 
@@ -90,7 +78,7 @@ def wetted_area_m2(
     side_factor: npt.ArrayLike,
     bottom_factor: npt.ArrayLike,
 ) -> Floats:
-    r"""Wetted surface of a hull by the rule-of-thumb forms, which differ only in two factors.
+    r"""Wetted surface of a hull by the rule-of-thumb forms, which differ only in two factors [m²].
 
     .. math:: A = L \, (k_b B + k_s D)
 
@@ -109,16 +97,6 @@ def wetted_area_m2(
         Factor :math:`k_s` on the draught. [-]
     bottom_factor : float or array
         Factor :math:`k_b` on the beam. [-]
-
-    Returns
-    -------
-    float or array
-        Wetted surface. [m²]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
 
     References
     ----------
@@ -159,11 +137,6 @@ def coating_breakdown(
     Breakdown
         The three shares, and whether the last was held at one. [-]
 
-    Raises
-    ------
-    InputError
-        If the initial share lies outside 0..1, the rate is negative or the life not above zero.
-
     References
     ----------
     DNV-RP-B401, coating breakdown factors.
@@ -195,7 +168,7 @@ def current_demand_A(
     current_density_A_per_m2: npt.ArrayLike,
     breakdown: npt.ArrayLike = 1.0,
 ) -> Floats:
-    r"""Protective current that a surface takes.
+    r"""Protective current that a surface takes [A].
 
     .. math:: I_c = A \, i_c \, f_c
 
@@ -208,16 +181,6 @@ def current_demand_A(
         prints that, and then without a breakdown. [A/m²]
     breakdown : float or array, default 1
         Share :math:`f_c` of the surface counted as bare, 0 to 1. [-]
-
-    Returns
-    -------
-    float or array
-        Current. [A]
-
-    Raises
-    ------
-    InputError
-        If the surface or density is negative, or the breakdown lies outside 0..1.
 
     References
     ----------
@@ -251,11 +214,6 @@ def driving_voltage_V(
     float or array
         Driving voltage; zero or negative where this alloy cannot protect that metal. [V]
 
-    Raises
-    ------
-    InputError
-        If a potential is not finite.
-
     References
     ----------
     DNV-RP-B401, anode current output.
@@ -286,11 +244,6 @@ def anode_output_A(driving_V: npt.ArrayLike, *, resistance_ohm: npt.ArrayLike) -
     float or array
         Output; negative where the anode is the one that would be protected. [A]
 
-    Raises
-    ------
-    InputError
-        If the voltage is not finite or the resistance not above zero.
-
     References
     ----------
     DNV-RP-B401, anode current output.
@@ -304,7 +257,7 @@ def anode_output_A(driving_V: npt.ArrayLike, *, resistance_ohm: npt.ArrayLike) -
 
 
 def equivalent_radius_m(perimeter_m: npt.ArrayLike) -> Floats:
-    r"""Radius that stands for a cross-section that is not round.
+    r"""Radius that stands for a cross-section that is not round [m].
 
     .. math:: r = c / 2\pi
 
@@ -312,16 +265,6 @@ def equivalent_radius_m(perimeter_m: npt.ArrayLike) -> Floats:
     ----------
     perimeter_m : float or array
         Perimeter :math:`c` of the cross-section. [m]
-
-    Returns
-    -------
-    float or array
-        Radius. [m]
-
-    Raises
-    ------
-    InputError
-        If the perimeter is not above zero.
 
     References
     ----------
@@ -353,7 +296,7 @@ def _only(name: str, fits: npt.NDArray[np.bool_], shape: str, instead: str) -> N
 def long_slender_resistance_ohm(
     resistivity_ohm_m: npt.ArrayLike, *, length_m: npt.ArrayLike, radius_m: npt.ArrayLike
 ) -> Floats:
-    r"""Resistance to water of a long slender stand-off anode.
+    r"""Resistance to water of a long slender stand-off anode [ohm].
 
     .. math:: R = \frac{\rho}{2 \pi L} \left[\ln \frac{4 L}{r} - 1\right] \qquad L \ge 4 r
 
@@ -368,16 +311,6 @@ def long_slender_resistance_ohm(
         Length :math:`L` of the anode. [m]
     radius_m : float or array
         Radius :math:`r`, or that of a circle of the same perimeter. [m]
-
-    Returns
-    -------
-    float or array
-        Resistance. [ohm]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero or the anode is shorter than four radii.
 
     References
     ----------
@@ -397,7 +330,7 @@ def long_slender_resistance_ohm(
 def short_slender_resistance_ohm(
     resistivity_ohm_m: npt.ArrayLike, *, length_m: npt.ArrayLike, radius_m: npt.ArrayLike
 ) -> Floats:
-    r"""Resistance to water of a short slender stand-off anode.
+    r"""Resistance to water of a short slender stand-off anode [ohm].
 
     .. math::
         R = \frac{\rho}{2 \pi L} \left[\ln\left\{\frac{2L}{r}\,(1 + q)\right\}
@@ -412,16 +345,6 @@ def short_slender_resistance_ohm(
         Length :math:`L` of the anode. [m]
     radius_m : float or array
         Radius :math:`r`, or that of a circle of the same perimeter. [m]
-
-    Returns
-    -------
-    float or array
-        Resistance. [ohm]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero or the anode is four radii long or more.
 
     References
     ----------
@@ -447,7 +370,7 @@ def long_flush_resistance_ohm(
     width_m: npt.ArrayLike,
     thickness_m: npt.ArrayLike,
 ) -> Floats:
-    r"""Resistance to water of a long anode flush on the hull.
+    r"""Resistance to water of a long anode flush on the hull [ohm].
 
     .. math:: R = \frac{\rho}{2 S} \qquad S = \frac{L + w}{2}
 
@@ -461,16 +384,6 @@ def long_flush_resistance_ohm(
         Width :math:`w`. [m]
     thickness_m : float or array
         Thickness, which only decides whether the formula applies. [m]
-
-    Returns
-    -------
-    float or array
-        Resistance. [ohm]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero or the anode is not long.
 
     References
     ----------
@@ -493,7 +406,7 @@ def long_flush_resistance_ohm(
 def other_shape_resistance_ohm(
     resistivity_ohm_m: npt.ArrayLike, *, exposed_area_m2: npt.ArrayLike
 ) -> Floats:
-    r"""Resistance to water of a short flush anode, a bracelet or any other shape.
+    r"""Resistance to water of a short flush anode, a bracelet or any other shape [ohm].
 
     .. math:: R = \frac{0.315 \, \rho}{\sqrt{A}}
 
@@ -503,16 +416,6 @@ def other_shape_resistance_ohm(
         Resistivity :math:`\rho` of the water. [ohm·m]
     exposed_area_m2 : float or array
         Surface :math:`A` of the anode that the water sees. [m²]
-
-    Returns
-    -------
-    float or array
-        Resistance. [ohm]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
 
     References
     ----------
@@ -527,48 +430,6 @@ def other_shape_resistance_ohm(
     return (0.315 * rho / np.sqrt(positive("exposed_area_m2", exposed_area_m2)))[()]
 
 
-def handbook_resistance_ohm(
-    resistivity_ohm_m: npt.ArrayLike, *, length_m: npt.ArrayLike, shape_function: npt.ArrayLike
-) -> Floats:
-    r"""Resistance of an anode whose shape function a handbook prints for ohm-cm and feet.
-
-    .. math:: R = \frac{P}{L} K
-
-    with :math:`P` in ohm-cm and :math:`L` in feet; converted here.
-
-    Parameters
-    ----------
-    resistivity_ohm_m : float or array
-        Resistivity of water or soil. [ohm·m]
-    length_m : float or array
-        Length of the anode. [m]
-    shape_function : float or array
-        Shape function :math:`K` as printed. [ft/cm]
-
-    Returns
-    -------
-    float or array
-        Resistance. [ohm]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero.
-
-    References
-    ----------
-    MIL-HDBK-1004/10, 1990, resistance of a single anode.
-
-    Examples
-    --------
-    >>> round(float(handbook_resistance_ohm(0.22, length_m=0.3048, shape_function=0.008)), 6)
-    0.176
-    """
-    ohm_cm = positive("resistivity_ohm_m", resistivity_ohm_m) * 100.0
-    feet = positive("length_m", length_m) / 0.3048
-    return (ohm_cm / feet * positive("shape_function", shape_function))[()]
-
-
 def standoff_factor(
     standoff_m: npt.ArrayLike,
     *,
@@ -576,7 +437,7 @@ def standoff_factor(
     closest_m: npt.ArrayLike,
     close_factor: npt.ArrayLike,
 ) -> Floats:
-    r"""Factor on the resistance of a slender anode that stands close to the hull.
+    r"""Factor on the resistance of a slender anode that stands close to the hull [-].
 
     .. math:: k = 1 \text{ from } d_\text{full}, \quad k_\text{close} \text{ from } d_\text{closest}
 
@@ -591,15 +452,10 @@ def standoff_factor(
     close_factor : float or array
         Factor between the two distances. [-]
 
-    Returns
-    -------
-    float or array
-        Factor. [-]
-
     Raises
     ------
     InputError
-        If a value is not above zero or the anode is closer than the factor is given for.
+        If the anode is closer than the factor is given for.
 
     References
     ----------
@@ -623,7 +479,7 @@ def anode_mass_kg(
     capacity_Ah_per_kg: npt.ArrayLike,
     utilization: npt.ArrayLike = 1.0,
 ) -> Floats:
-    r"""Net mass of anode alloy needed for a life.
+    r"""Net mass of anode alloy needed for a life, of all anodes together [kg].
 
     .. math:: M = \frac{I_{cm} \, t}{u \, \varepsilon}
 
@@ -641,16 +497,6 @@ def anode_mass_kg(
     utilization : float or array, default 1
         Share :math:`u` of the mass that can be used, above 0, at most 1. [-]
 
-    Returns
-    -------
-    float or array
-        Net mass of all anodes together. [kg]
-
-    Raises
-    ------
-    InputError
-        If the current is negative, another value not above zero, or the utilization above one.
-
     References
     ----------
     DNV-RP-B401, anode mass calculations.
@@ -666,9 +512,9 @@ def anode_mass_kg(
 
 
 def _usable_Ah_per_kg(capacity_Ah_per_kg: npt.ArrayLike, utilization: npt.ArrayLike) -> Floats:
-    positive("utilization", utilization)
-    share = within("utilization", utilization, 0.0, 1.0)
-    return share * positive("capacity_Ah_per_kg", capacity_Ah_per_kg)
+    return up_to_one("utilization", utilization) * positive(
+        "capacity_Ah_per_kg", capacity_Ah_per_kg
+    )
 
 
 def anode_life_h(
@@ -678,7 +524,7 @@ def anode_life_h(
     capacity_Ah_per_kg: npt.ArrayLike,
     utilization: npt.ArrayLike = 1.0,
 ) -> Floats:
-    r"""Life of an anode at a steady current.
+    r"""Life of an anode at a steady current [h].
 
     .. math:: t = \frac{m \, u \, \varepsilon}{I}
 
@@ -692,16 +538,6 @@ def anode_life_h(
         Capacity :math:`\varepsilon` of the alloy. [Ah/kg]
     utilization : float or array, default 1
         Share :math:`u` of the mass that can be used, above 0, at most 1. [-]
-
-    Returns
-    -------
-    float or array
-        Life. [h]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero or the utilization above one.
 
     References
     ----------
@@ -720,44 +556,19 @@ def anode_life_h(
     return (charge / positive("current_A", current_A))[()]
 
 
-def anodes_needed(
-    mass_kg: npt.ArrayLike,
-    *,
-    anode_mass_kg: npt.ArrayLike,
-    initial_current_A: npt.ArrayLike,
-    initial_output_A: npt.ArrayLike,
-    final_current_A: npt.ArrayLike,
-    final_output_A: npt.ArrayLike,
-) -> AnodeCount:
-    r"""Whole anodes that give the mass, and the current when new and when worn.
+def anodes_needed(asked: npt.ArrayLike, *, one_gives: npt.ArrayLike) -> npt.NDArray[np.int_]:
+    r"""Whole anodes that give what is asked: mass, life, or current when new or worn [-].
 
-    .. math:: N = \left\lceil \max\left(\frac{M}{m_a},\; \frac{I_{ci}}{I_{ai}},\;
-        \frac{I_{cf}}{I_{af}}\right) \right\rceil
+    .. math:: N = \left\lceil M / m_a \right\rceil
+
+    Of several things asked, the largest number counts.
 
     Parameters
     ----------
-    mass_kg : float or array
-        Net mass :math:`M` asked for. [kg]
-    anode_mass_kg : float or array
-        Net mass :math:`m_a` of one anode. [kg]
-    initial_current_A : float or array
-        Current :math:`I_{ci}` asked for at the start. [A]
-    initial_output_A : float or array
-        Output :math:`I_{ai}` of one new anode. [A]
-    final_current_A : float or array
-        Current :math:`I_{cf}` asked for at the end. [A]
-    final_output_A : float or array
-        Output :math:`I_{af}` of one anode at the end of its life. [A]
-
-    Returns
-    -------
-    AnodeCount
-        Number for each of the three, and the largest. [-]
-
-    Raises
-    ------
-    InputError
-        If what is asked for is negative, or what one anode gives is not above zero.
+    asked : float or array
+        What is asked :math:`M`, such as net mass. [kg, h or A]
+    one_gives : float or array
+        What one anode gives of it :math:`m_a`. [kg, h or A]
 
     References
     ----------
@@ -765,31 +576,13 @@ def anodes_needed(
 
     Examples
     --------
-    >>> n = anodes_needed(
-    ...     3.092,
-    ...     anode_mass_kg=1.0,
-    ...     initial_current_A=0.400,
-    ...     initial_output_A=0.5,
-    ...     final_current_A=0.520,
-    ...     final_output_A=0.1,
-    ... )
-    >>> int(n.for_mass), int(n.for_initial_current), int(n.for_final_current), int(n.needed)
-    (4, 1, 6, 6)
+    Mass of 3.092 kg, of 1 kg each; 0.520 A at the end, of 0.1 A each:
+
+    >>> anodes_needed([3.092, 0.520], one_gives=[1.0, 0.1]).tolist()
+    [4, 6]
     """
-
-    def whole(asked: Floats, one: Floats) -> npt.NDArray[np.int_]:
-        return np.ceil(asked / one * (1 - _WHOLE)).astype(int)
-
-    mass = whole(at_least_zero("mass_kg", mass_kg), positive("anode_mass_kg", anode_mass_kg))
-    first = whole(
-        at_least_zero("initial_current_A", initial_current_A),
-        positive("initial_output_A", initial_output_A),
-    )
-    last = whole(
-        at_least_zero("final_current_A", final_current_A),
-        positive("final_output_A", final_output_A),
-    )
-    return AnodeCount(mass[()], first[()], last[()], np.maximum(np.maximum(mass, first), last)[()])
+    each = at_least_zero("asked", asked) / positive("one_gives", one_gives)
+    return np.ceil(each * (1 - _WHOLE)).astype(int)[()]
 
 
 def final_radius_m(
@@ -800,7 +593,7 @@ def final_radius_m(
     density_g_per_cm3: npt.ArrayLike,
     core_radius_m: npt.ArrayLike,
 ) -> Floats:
-    r"""Radius of a slender anode at the end of its life.
+    r"""Radius of a slender anode at the end of its life [m].
 
     .. math:: r_f = \sqrt{r_\text{core}^2 + \frac{m (1 - u)}{\rho_a \pi L_f}}
 
@@ -817,16 +610,6 @@ def final_radius_m(
     core_radius_m : float or array
         Radius of the steel core. [m]
 
-    Returns
-    -------
-    float or array
-        Radius for the resistance at the end of life. [m]
-
-    Raises
-    ------
-    InputError
-        If a value is not above zero or the utilization above one.
-
     References
     ----------
     DNV-RP-B401, anode dimensions at the end of life.
@@ -837,10 +620,7 @@ def final_radius_m(
     ...     20.0, length_m=0.9, utilization=0.9, density_g_per_cm3=2.7, core_radius_m=0.01)), 4)
     0.019
     """
-    positive("utilization", utilization)
-    left_kg = positive("net_mass_kg", net_mass_kg) * (
-        1.0 - within("utilization", utilization, 0.0, 1.0)
-    )
+    left_kg = positive("net_mass_kg", net_mass_kg) * (1.0 - up_to_one("utilization", utilization))
     volume = left_kg / (positive("density_g_per_cm3", density_g_per_cm3) * 1000.0)
     ring = volume / (np.pi * positive("length_m", length_m))
     return np.sqrt(positive("core_radius_m", core_radius_m) ** 2 + ring)[()]
@@ -850,6 +630,8 @@ def wastage(gone: npt.ArrayLike, *, elapsed_h: npt.ArrayLike, renew_at: npt.Arra
     r"""Rate shown by an anode part gone, and the time left if it goes on like that.
 
     .. math:: w = g / t \qquad t_\text{left} = (g_\text{renew} - g) / w
+
+    An anode of which nothing is gone shows no life; it may not be connected.
 
     Parameters
     ----------
@@ -865,12 +647,6 @@ def wastage(gone: npt.ArrayLike, *, elapsed_h: npt.ArrayLike, renew_at: npt.Arra
     Wastage
         Rate [1/h] and time left [h], negative where overdue. [1/h, h]
 
-    Raises
-    ------
-    InputError
-        If a share lies outside 0..1 or is zero, or the time is not above zero. An anode of which
-        nothing is gone shows no life; it may not be connected.
-
     Examples
     --------
     60 % gone after 8 months of 730 h, to be renewed at 75 %:
@@ -879,10 +655,7 @@ def wastage(gone: npt.ArrayLike, *, elapsed_h: npt.ArrayLike, renew_at: npt.Arra
     >>> round(float(w.left_h) / 730.0, 6)
     2.0
     """
-    positive("gone", gone)
-    share = within("gone", gone, 0.0, 1.0)
-    positive("renew_at", renew_at)
-    limit = within("renew_at", renew_at, 0.0, 1.0)
+    share, limit = up_to_one("gone", gone), up_to_one("renew_at", renew_at)
     rate = share / positive("elapsed_h", elapsed_h)
     return Wastage(rate[()], ((limit - share) / rate)[()])
 
@@ -894,7 +667,7 @@ def current_from_wastage_A(
     elapsed_h: npt.ArrayLike,
     capacity_Ah_per_kg: npt.ArrayLike,
 ) -> Floats:
-    r"""Mean current that an anode has given, from what is gone of it.
+    r"""Mean current that an anode has given, from what is gone of it [A].
 
     .. math:: I = \frac{m \, g \, \varepsilon}{t}
 
@@ -908,16 +681,6 @@ def current_from_wastage_A(
         Time :math:`t` since it was new. [h]
     capacity_Ah_per_kg : float or array
         Capacity :math:`\varepsilon` of the alloy. [Ah/kg]
-
-    Returns
-    -------
-    float or array
-        Mean current. [A]
-
-    Raises
-    ------
-    InputError
-        If the share lies outside 0..1, or another value is not above zero.
 
     References
     ----------
@@ -942,7 +705,7 @@ def capacity_at_temperature_Ah_per_kg(
     warm_from_C: npt.ArrayLike,
     loss_Ah_per_kg_K: npt.ArrayLike,
 ) -> Floats:
-    r"""Capacity of an aluminium anode in warm water.
+    r"""Capacity of an aluminium anode in warm water [Ah/kg].
 
     .. math:: \varepsilon(T) = \varepsilon_0 - c \, \max(0,\; T - T_0)
 
@@ -957,15 +720,10 @@ def capacity_at_temperature_Ah_per_kg(
     loss_Ah_per_kg_K : float or array
         Fall :math:`c` for each degree. [Ah/(kg·K)]
 
-    Returns
-    -------
-    float or array
-        Capacity. [Ah/kg]
-
     Raises
     ------
     InputError
-        If a value is not finite, the fall is negative, or nothing is left at that temperature.
+        If nothing is left at that temperature.
 
     References
     ----------

@@ -24,10 +24,8 @@ __all__ = [
     "at_most_V",
     "cathode_limited_current_A",
     "earth_path_current_A",
-    "either",
     "index_difference_V",
     "potential_difference_V",
-    "span_V",
     "worst_joint",
 ]
 
@@ -103,11 +101,6 @@ def potential_difference_V(
     Difference
         Smallest and largest difference, direction and overlap, in the broadcast shape. [V]
 
-    Raises
-    ------
-    InputError
-        If a potential is not finite or a lower end is above its upper end.
-
     References
     ----------
     ASTM G82, guide for the galvanic series (a less noble metal wastes; ranges, not points).
@@ -159,11 +152,6 @@ def index_difference_V(
     Difference
         Smallest and largest difference, direction and overlap, in the broadcast shape. [V]
 
-    Raises
-    ------
-    InputError
-        If an index is negative or not finite, or a lower end is above its upper end.
-
     References
     ----------
     MIL-DTL-14072F, Table VI and 3.13 (groups; members within 0.05 V of each other).
@@ -183,7 +171,7 @@ def index_difference_V(
 
 
 def at_most_V(difference_V: npt.ArrayLike, *, limit_V: npt.ArrayLike) -> npt.NDArray[np.bool_]:
-    r"""Whether a difference of printed values keeps a limit, exactly at the limit included.
+    r"""Whether a difference of printed values keeps a limit, exactly at the limit included [-].
 
     .. math:: \Delta \le L + 10^{-9}\,\text{V}
 
@@ -194,16 +182,6 @@ def at_most_V(difference_V: npt.ArrayLike, *, limit_V: npt.ArrayLike) -> npt.NDA
     limit_V : float or array
         Largest difference allowed. [V]
 
-    Returns
-    -------
-    bool or array
-        True where the limit is kept. [-]
-
-    Raises
-    ------
-    InputError
-        If a value is negative or not finite.
-
     Examples
     --------
     >>> bool(0.50 - 0.35 <= 0.15), bool(at_most_V(0.50 - 0.35, limit_V=0.15))
@@ -212,85 +190,6 @@ def at_most_V(difference_V: npt.ArrayLike, *, limit_V: npt.ArrayLike) -> npt.NDA
     difference = at_least_zero("difference_V", difference_V)
     limit = at_least_zero("limit_V", limit_V)
     return np.asarray(difference <= limit + SAME_V)[()]
-
-
-def span_V(low_V: npt.ArrayLike, *, high_V: npt.ArrayLike) -> tuple[Floats, Floats]:
-    r"""One range over several rows of one metal, such as its active and its passive row.
-
-    .. math:: [\min_k \text{low}_k,\; \max_k \text{high}_k]
-
-    Parameters
-    ----------
-    low_V : array
-        Lower ends, the rows along the last axis. [V]
-    high_V : array
-        Upper ends, the same shape. [V]
-
-    Returns
-    -------
-    tuple of float or array
-        Lowest lower end and highest upper end, without the last axis. [V]
-
-    Raises
-    ------
-    InputError
-        If a value is not finite, a lower end is above its upper end, or there is no row.
-
-    Examples
-    --------
-    Stainless 316, active -0.46..-0.33 V and passive -0.10..0.00 V:
-
-    >>> low, high = span_V([-0.46, -0.10], high_V=[-0.33, 0.00])
-    >>> float(low), float(high)
-    (-0.46, 0.0)
-    """
-    low, high = np.broadcast_arrays(*_range("row", low_V, high_V))
-    if low.ndim == 0 or low.shape[-1] == 0:
-        raise InputError("low_V: no rows were given.", remedy="Accepted: one row or more.")
-    return low.min(axis=-1), high.max(axis=-1)
-
-
-def either(first: Difference, *others: Difference) -> Difference:
-    r"""Outcome when it is not known which of several cases holds, such as active or passive.
-
-    .. math::
-        \Delta_\text{min} = \min_k \Delta_{\text{min},k} \qquad
-        \Delta_\text{max} = \max_k \Delta_{\text{max},k}
-
-    The direction is kept only where every case gives the same one.
-
-    Parameters
-    ----------
-    first : Difference
-        One case. [V]
-    *others : Difference
-        The other cases, same order of metals. [V]
-
-    Returns
-    -------
-    Difference
-        What can be said whichever case holds. [V]
-
-    Examples
-    --------
-    Silicon bronze against 316: it wastes beside the passive alloy, not beside the active one.
-
-    >>> bronze = {"a_low_V": -0.29, "a_high_V": -0.25}
-    >>> passive = potential_difference_V(**bronze, b_low_V=-0.10, b_high_V=0.00)
-    >>> active = potential_difference_V(**bronze, b_low_V=-0.46, b_high_V=-0.33)
-    >>> int(passive.direction), int(active.direction), int(either(passive, active).direction)
-    (-1, 1, 0)
-    """
-    result = first
-    for case in others:
-        same = np.asarray(result.direction) == np.asarray(case.direction)
-        result = Difference(
-            smallest_V=np.minimum(result.smallest_V, case.smallest_V),
-            largest_V=np.maximum(result.largest_V, case.largest_V),
-            direction=np.where(same, result.direction, 0)[()],
-            overlap=np.logical_or(result.overlap, case.overlap),
-        )
-    return result
 
 
 def worst_joint(index_low_V: npt.ArrayLike, *, index_high_V: npt.ArrayLike | None = None) -> Joint:
@@ -303,7 +202,7 @@ def worst_joint(index_low_V: npt.ArrayLike, *, index_high_V: npt.ArrayLike | Non
     Parameters
     ----------
     index_low_V : array
-        Anodic index of each part in the order they are stacked, along the last axis. [V]
+        Anodic index of each part, two or more, as they are stacked, along the last axis. [V]
     index_high_V : array, optional
         Upper ends, where a part is listed in more than one group. [V]
 
@@ -311,11 +210,6 @@ def worst_joint(index_low_V: npt.ArrayLike, *, index_high_V: npt.ArrayLike | Non
     -------
     Joint
         Place, smallest and largest difference of that joint, and direction. [V]
-
-    Raises
-    ------
-    InputError
-        If fewer than two parts are given, or an index is negative or not finite.
 
     References
     ----------
@@ -356,7 +250,7 @@ def worst_joint(index_low_V: npt.ArrayLike, *, index_high_V: npt.ArrayLike | Non
 
 
 def area_ratio(cathode_area_m2: npt.ArrayLike, *, anode_area_m2: npt.ArrayLike) -> Floats:
-    r"""Wetted area of the noble metal for each unit of the wasting one.
+    r"""Wetted area of the noble metal for each unit of the wasting one [-].
 
     .. math:: r = A_c / A_a
 
@@ -366,16 +260,6 @@ def area_ratio(cathode_area_m2: npt.ArrayLike, *, anode_area_m2: npt.ArrayLike) 
         Wetted, unpainted area :math:`A_c` of the metal that does not waste. [m²]
     anode_area_m2 : float or array
         Wetted, unpainted area :math:`A_a` of the metal that wastes. [m²]
-
-    Returns
-    -------
-    float or array
-        Area ratio. [-]
-
-    Raises
-    ------
-    InputError
-        If an area is not above zero.
 
     Examples
     --------
@@ -393,7 +277,7 @@ def anode_current_density_A_per_m2(
     anode_area_m2: npt.ArrayLike,
     own_corrosion_A_per_m2: npt.ArrayLike = 0.0,
 ) -> Floats:
-    r"""Give the current density on the wasting metal when the noble one sets the current.
+    r"""Give the current density on the wasting metal when the noble one sets the current [A/m²].
 
     .. math:: i_a = i_c \, \frac{A_c}{A_a} + i_\text{own}
 
@@ -410,16 +294,6 @@ def anode_current_density_A_per_m2(
         Wetted, unpainted anode area. [m²]
     own_corrosion_A_per_m2 : float or array, default 0
         What the anode metal loses on its own, uncoupled. [A/m²]
-
-    Returns
-    -------
-    float or array
-        Current density leaving the anode metal. [A/m²]
-
-    Raises
-    ------
-    InputError
-        If an area is not above zero or a density is negative.
 
     References
     ----------
@@ -442,7 +316,7 @@ def cathode_limited_current_A(
     cathode_area_m2: npt.ArrayLike,
     cathode_efficiency: npt.ArrayLike = 1.0,
 ) -> Floats:
-    r"""Couple current when oxygen reaching the cathode sets it, as usual in seawater.
+    r"""Couple current when oxygen reaching the cathode sets it, as usual in seawater [A].
 
     .. math:: I_g = i_L \, \varepsilon_c \, A_c
 
@@ -455,16 +329,6 @@ def cathode_limited_current_A(
     cathode_efficiency : float or array, default 1
         Share :math:`\varepsilon_c` of the limit that this metal carries, 0 to 1; the measured
         couples give it as a ratio to platinum. [-]
-
-    Returns
-    -------
-    float or array
-        Current from the wasting metal to the cathode through the water. [A]
-
-    Raises
-    ------
-    InputError
-        If a value is negative or not finite, or the efficiency is above one.
 
     References
     ----------
@@ -487,7 +351,7 @@ def earth_path_current_A(
     block_V: npt.ArrayLike = 0.0,
     bias_V: npt.ArrayLike = 0.0,
 ) -> Floats:
-    r"""Galvanic current that the shore earth carries between two boats' metals.
+    r"""Galvanic current that the shore earth carries between two boats' metals [A].
 
     .. math:: I = \frac{\max(0,\; |\Delta E| + |V_\text{bias}| - V_\text{block})}{R}
 
@@ -506,16 +370,6 @@ def earth_path_current_A(
         Threshold :math:`V_\text{block}` of the isolator. [V]
     bias_V : float or array, default 0
         Direct voltage on the conductor from elsewhere, at its worst sign. [V]
-
-    Returns
-    -------
-    float or array
-        Current in the loop, zero where blocked. [A]
-
-    Raises
-    ------
-    InputError
-        If the resistance is not above zero, the block is negative, or a value is not finite.
 
     Examples
     --------

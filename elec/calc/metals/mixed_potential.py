@@ -291,8 +291,7 @@ def bond(
     Raises
     ------
     InputError
-        If an area is not above zero, a density, limit or resistance negative, a slope zero, a
-        value not finite, or the bond lacks any dissolution or any reduction.
+        If a slope is zero, or the bond lacks any dissolution or any reduction.
 
     References
     ----------

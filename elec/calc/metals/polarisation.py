@@ -57,11 +57,11 @@ def reactions_of(
     Raises
     ------
     InputError
-        If a value is not above zero, or the own rate is not below the oxygen limit.
+        If the own rate is not below the oxygen limit.
 
     Examples
     --------
-    >>> from elec.calc.mixed_potential import bond
+    >>> from elec.calc.metals.mixed_potential import bond
     >>> steel = reactions_of(
     ...     -0.66,
     ...     own_A_per_m2=0.1,

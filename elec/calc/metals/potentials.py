@@ -11,30 +11,20 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from elec.calc._given import at_least_zero, finite, positive, within
-from elec.calc.metals.faraday import FARADAY_C_PER_MOL
+from elec.calc._given import at_least_zero, finite
 from elec.errors import InputError
 
 __all__ = [
-    "GAS_CONSTANT_J_PER_MOL_K",
     "HullState",
     "Shift",
     "bonding_drop_V",
-    "bonding_resistance_ohm",
     "convert_V",
     "corrected_for_salinity_V",
     "hull_state",
-    "open_cell_shift_V",
-    "protective_shift_V",
-    "reference_at_V",
     "shore_shift",
-    "silver_chloride_V",
 ]
 
 Floats = npt.NDArray[np.float64]
-
-GAS_CONSTANT_J_PER_MOL_K = 8.314462618  # CODATA 2018, exact since the SI of 2019
-_ZERO_CELSIUS_K = 273.15
 
 
 @dataclass(frozen=True)
@@ -72,7 +62,7 @@ def convert_V(
     from_reference_V: npt.ArrayLike,
     to_reference_V: npt.ArrayLike,
 ) -> Floats:
-    r"""Potential against another reference cell.
+    r"""Potential against another reference cell [V].
 
     .. math:: E_B = E_A + E_{\text{ref},A} - E_{\text{ref},B}
 
@@ -84,16 +74,6 @@ def convert_V(
         That cell against standard hydrogen. [V]
     to_reference_V : float or array
         The wanted cell against standard hydrogen, at the same temperature. [V]
-
-    Returns
-    -------
-    float or array
-        Potential against the wanted cell. [V]
-
-    Raises
-    ------
-    InputError
-        If a value is not finite.
 
     References
     ----------
@@ -110,151 +90,8 @@ def convert_V(
     return (reading + cell - finite("to_reference_V", to_reference_V))[()]
 
 
-def reference_at_V(
-    potential_25C_V: npt.ArrayLike,
-    *,
-    temperature_C: npt.ArrayLike,
-    isothermal_coefficient_V_per_K: npt.ArrayLike,
-) -> Floats:
-    r"""Potential of a reference cell at another temperature than 25 °C.
-
-    .. math:: E(T) = E_{25} + c \, (T - 25)
-
-    The isothermal coefficient holds when cell and hydrogen electrode are at the same temperature.
-
-    Parameters
-    ----------
-    potential_25C_V : float or array
-        Cell against standard hydrogen at 25 °C. [V]
-    temperature_C : float or array
-        Temperature of the cell, -2 to 40. [°C]
-    isothermal_coefficient_V_per_K : float or array
-        Coefficient :math:`c`. [V/K]
-
-    Returns
-    -------
-    float or array
-        Cell against standard hydrogen at that temperature. [V]
-
-    Raises
-    ------
-    InputError
-        If a value is not finite or the temperature lies outside -2..40.
-
-    References
-    ----------
-    ASTM G3, conventions for electrochemical measurements in corrosion testing.
-
-    Examples
-    --------
-    >>> cell = reference_at_V(0.241, temperature_C=15.0, isothermal_coefficient_V_per_K=-0.65e-3)
-    >>> round(float(cell), 4)
-    0.2475
-    """
-    warmer_K = within("temperature_C", temperature_C, -2.0, 40.0) - 25.0
-    coefficient = finite("isothermal_coefficient_V_per_K", isothermal_coefficient_V_per_K)
-    return (finite("potential_25C_V", potential_25C_V) + coefficient * warmer_K)[()]
-
-
-def silver_chloride_V(
-    chloride_activity: npt.ArrayLike,
-    *,
-    standard_potential_V: npt.ArrayLike,
-    temperature_C: npt.ArrayLike = 25.0,
-) -> Floats:
-    r"""Potential of a silver chloride element that is open to the water.
-
-    .. math:: E = E^0 - \frac{R T}{F} \ln a_\text{Cl}
-
-    Parameters
-    ----------
-    chloride_activity : float or array
-        Chloride activity :math:`a_\text{Cl}`: mol per kg of water times its coefficient. [-]
-    standard_potential_V : float or array
-        :math:`E^0` against standard hydrogen, at this temperature. [V]
-    temperature_C : float or array, default 25
-        Temperature of the water, -2 to 40. [°C]
-
-    Returns
-    -------
-    float or array
-        Element against standard hydrogen. [V]
-
-    Raises
-    ------
-    InputError
-        If the activity is not above zero, the temperature outside -2..40, or a value not finite.
-
-    References
-    ----------
-    Nernst equation.
-
-    Examples
-    --------
-    >>> round(float(silver_chloride_V(0.377, standard_potential_V=0.2223)), 3)
-    0.247
-    """
-    activity = positive("chloride_activity", chloride_activity)
-    standard = finite("standard_potential_V", standard_potential_V)
-    return (standard - _thermal_V(temperature_C) * np.log(activity))[()]
-
-
-def open_cell_shift_V(
-    chloride_activity: npt.ArrayLike,
-    *,
-    seawater_chloride_activity: npt.ArrayLike,
-    temperature_C: npt.ArrayLike = 25.0,
-) -> Floats:
-    r"""How far an open silver chloride element stands above its value in full seawater.
-
-    .. math:: \Delta = \frac{R T}{F} \ln \frac{a_\text{Cl, seawater}}{a_\text{Cl}}
-
-    In brackish water the element turns noble, so what it reads looks better protected than it is.
-    A sealed element in its own chloride has no such shift.
-
-    Parameters
-    ----------
-    chloride_activity : float or array
-        Chloride activity of the water aboard which the reading was taken. [-]
-    seawater_chloride_activity : float or array
-        Chloride activity of seawater of salinity 35. [-]
-    temperature_C : float or array, default 25
-        Temperature of the water, -2 to 40. [°C]
-
-    Returns
-    -------
-    float or array
-        Shift, positive in water fresher than seawater. [V]
-
-    Raises
-    ------
-    InputError
-        If an activity is not above zero or the temperature lies outside -2..40.
-
-    References
-    ----------
-    Nernst equation.
-
-    Examples
-    --------
-    Salinity 10, chloride 0.158 mol/kg with a coefficient 0.745:
-
-    >>> shift = open_cell_shift_V(0.158 * 0.745, seawater_chloride_activity=0.5657 * 0.666)
-    >>> round(float(shift), 4)
-    0.0299
-    """
-    activity = positive("chloride_activity", chloride_activity)
-    full = positive("seawater_chloride_activity", seawater_chloride_activity)
-    return (_thermal_V(temperature_C) * np.log(full / activity))[()]
-
-
-def _thermal_V(temperature_C: npt.ArrayLike) -> Floats:
-    kelvin = within("temperature_C", temperature_C, -2.0, 40.0) + _ZERO_CELSIUS_K
-    return GAS_CONSTANT_J_PER_MOL_K * kelvin / FARADAY_C_PER_MOL
-
-
 def corrected_for_salinity_V(reading_V: npt.ArrayLike, *, shift_V: npt.ArrayLike) -> Floats:
-    r"""Correct the reading of an open silver chloride cell to what full seawater would give.
+    r"""Correct the reading of an open silver chloride cell to what full seawater would give [V].
 
     .. math:: E_{35} = E_\text{read} + \Delta
 
@@ -264,16 +101,6 @@ def corrected_for_salinity_V(reading_V: npt.ArrayLike, *, shift_V: npt.ArrayLike
         Reading taken in water of another salinity. [V]
     shift_V : float or array
         How far the cell stood above its value in seawater of salinity 35. [V]
-
-    Returns
-    -------
-    float or array
-        Reading to compare with limits printed for seawater. [V]
-
-    Raises
-    ------
-    InputError
-        If a value is not finite.
 
     Examples
     --------
@@ -315,11 +142,6 @@ def hull_state(
     -------
     HullState
         Both margins, the state and whether it is certain. [V]
-
-    Raises
-    ------
-    InputError
-        If a value is not finite, the uncertainty is negative, or the range is upside down.
 
     Examples
     --------
@@ -377,11 +199,6 @@ def shore_shift(
     Shift
         Change and its direction. [V]
 
-    Raises
-    ------
-    InputError
-        If a reading is not finite or the uncertainty is negative.
-
     Examples
     --------
     >>> change = shore_shift(-0.41, plugged_V=-0.33, uncertainty_V=0.02)
@@ -391,72 +208,6 @@ def shore_shift(
     shift = finite("plugged_V", plugged_V) - finite("unplugged_V", unplugged_V)
     shown = np.abs(shift) > at_least_zero("uncertainty_V", uncertainty_V)
     return Shift(shift[()], np.where(shown, np.sign(shift), 0).astype(int)[()])
-
-
-def protective_shift_V(free_V: npt.ArrayLike, *, protected_V: npt.ArrayLike) -> Floats:
-    r"""How far a fitting has been pulled below its own free potential.
-
-    .. math:: \Delta = E_\text{free} - E_\text{protected}
-
-    Parameters
-    ----------
-    free_V : float or array
-        Potential of the fitting on its own, or of its metal in the series. [V]
-    protected_V : float or array
-        Potential as connected, against the same cell. [V]
-
-    Returns
-    -------
-    float or array
-        Shift, positive where the fitting is protected. [V]
-
-    Raises
-    ------
-    InputError
-        If a value is not finite.
-
-    Examples
-    --------
-    >>> round(float(protective_shift_V(-0.26, protected_V=-0.55)), 3)
-    0.29
-    """
-    return (finite("free_V", free_V) - finite("protected_V", protected_V))[()]
-
-
-def bonding_resistance_ohm(reading_ohm: npt.ArrayLike, *, leads_ohm: npt.ArrayLike) -> Floats:
-    r"""Resistance from anode to fitting, without that of the meter's leads.
-
-    .. math:: R = R_\text{read} - R_\text{leads}
-
-    Parameters
-    ----------
-    reading_ohm : float or array
-        Meter reading from anode to fitting. [ohm]
-    leads_ohm : float or array
-        Meter reading with the leads joined. [ohm]
-
-    Returns
-    -------
-    float or array
-        Resistance of the bond. [ohm]
-
-    Raises
-    ------
-    InputError
-        If a value is negative, or the leads alone read more than the bond.
-
-    Examples
-    --------
-    >>> round(float(bonding_resistance_ohm(1.3, leads_ohm=0.4)), 3)
-    0.9
-    """
-    bond = at_least_zero("reading_ohm", reading_ohm) - at_least_zero("leads_ohm", leads_ohm)
-    if np.any(bond < 0):
-        raise InputError(
-            "reading_ohm: less than the meter's leads alone was given.",
-            remedy="Accepted: a reading that includes the leads. Read both again.",
-        )
-    return bond[()]
 
 
 def bonding_drop_V(current_A: npt.ArrayLike, *, resistance_ohm: npt.ArrayLike) -> Floats:
@@ -475,11 +226,6 @@ def bonding_drop_V(current_A: npt.ArrayLike, *, resistance_ohm: npt.ArrayLike) -
     -------
     float or array
         How much less negative the fitting stays than the anode's end of the bond. [V]
-
-    Raises
-    ------
-    InputError
-        If a value is negative or not finite.
 
     Examples
     --------

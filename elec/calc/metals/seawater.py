@@ -20,7 +20,6 @@ __all__ = [
     "oxygen_limit_A_per_m2",
     "oxygen_saturation_mol_per_m3",
     "oxygen_saturation_umol_per_kg",
-    "practical_salinity",
     "resistivity_ohm_m",
 ]
 
@@ -70,52 +69,8 @@ def _salinity_and_slope(root: Floats, t68: Floats) -> tuple[Floats, Floats]:
     return both(_SALINITY_A, _SALINITY_B), both(slopes[0], slopes[1])
 
 
-def practical_salinity(
-    conductivity_mS_per_cm: npt.ArrayLike, *, temperature_C: npt.ArrayLike
-) -> Floats:
-    r"""Salinity of water whose conductivity was measured, at the surface.
-
-    .. math::
-        S = \sum_j \left(a_j + \frac{t - 15}{1 + k\,(t - 15)}\, b_j\right) R_t^{j/2}
-        \qquad
-        R_t = \frac{C}{C_{35,15,0}\; r_t}
-
-    Parameters
-    ----------
-    conductivity_mS_per_cm : float or array
-        Conductivity :math:`C` at that temperature, not one reduced to 25 °C. [mS/cm]
-    temperature_C : float or array
-        Temperature of the water, -2 to 35. [°C]
-
-    Returns
-    -------
-    float or array
-        Practical salinity, 2 to 42. [-]
-
-    Raises
-    ------
-    InputError
-        If the conductivity is not above zero, the temperature outside -2..35, or the salinity
-        comes out outside 2..42, where the scale does not hold.
-
-    References
-    ----------
-    Practical Salinity Scale 1978; UNESCO technical papers in marine science 44, 1983.
-
-    Examples
-    --------
-    >>> round(float(practical_salinity(42.914, temperature_C=15.0)), 2)
-    35.0
-    """
-    conductivity = positive("conductivity_mS_per_cm", conductivity_mS_per_cm)
-    t68 = _temperature_1968(temperature_C)
-    ratio = conductivity / (CONDUCTIVITY_35_15_0_mS_PER_CM * polynomial.polyval(t68, _RATIO_C))
-    salinity, _ = _salinity_and_slope(np.sqrt(ratio), t68)
-    return within("salinity of that conductivity", salinity, 2.0, _SALTIEST)[()]
-
-
 def conductivity_mS_per_cm(salinity: npt.ArrayLike, *, temperature_C: npt.ArrayLike) -> Floats:
-    r"""Conductivity of seawater at the surface, by the practical salinity scale turned round.
+    r"""Conductivity of surface seawater, by the practical salinity scale turned round [mS/cm].
 
     .. math:: C = C_{35,15,0} \; r_t(t) \; R_t(S, t)
 
@@ -125,16 +80,6 @@ def conductivity_mS_per_cm(salinity: npt.ArrayLike, *, temperature_C: npt.ArrayL
         Practical salinity :math:`S`, 2 to 42. [-]
     temperature_C : float or array
         Temperature of the water :math:`t`, -2 to 35. [°C]
-
-    Returns
-    -------
-    float or array
-        Conductivity. [mS/cm]
-
-    Raises
-    ------
-    InputError
-        If the salinity lies outside 2..42 or the temperature outside -2..35.
 
     References
     ----------
@@ -158,7 +103,7 @@ def conductivity_mS_per_cm(salinity: npt.ArrayLike, *, temperature_C: npt.ArrayL
 
 
 def resistivity_ohm_m(salinity: npt.ArrayLike, *, temperature_C: npt.ArrayLike) -> Floats:
-    r"""Resistivity of seawater at the surface.
+    r"""Resistivity of seawater at the surface [ohm·m].
 
     .. math:: \rho = 10 / C \qquad (C \text{ in mS/cm})
 
@@ -168,16 +113,6 @@ def resistivity_ohm_m(salinity: npt.ArrayLike, *, temperature_C: npt.ArrayLike) 
         Practical salinity, 2 to 42. [-]
     temperature_C : float or array
         Temperature of the water, -2 to 35. [°C]
-
-    Returns
-    -------
-    float or array
-        Resistivity. [ohm·m]
-
-    Raises
-    ------
-    InputError
-        If the salinity lies outside 2..42 or the temperature outside -2..35.
 
     References
     ----------
@@ -192,7 +127,7 @@ def resistivity_ohm_m(salinity: npt.ArrayLike, *, temperature_C: npt.ArrayLike) 
 
 
 def density_kg_per_m3(salinity: npt.ArrayLike, *, temperature_C: npt.ArrayLike) -> Floats:
-    r"""Density of seawater at the surface.
+    r"""Density of seawater at the surface [kg/m³].
 
     .. math:: \rho = \rho_w(t) + A(t)\,S + B(t)\,S^{3/2} + C\,S^2
 
@@ -202,16 +137,6 @@ def density_kg_per_m3(salinity: npt.ArrayLike, *, temperature_C: npt.ArrayLike) 
         Practical salinity :math:`S`, 0 to 42. [-]
     temperature_C : float or array
         Temperature of the water :math:`t`, -2 to 35. [°C]
-
-    Returns
-    -------
-    float or array
-        Density. [kg/m³]
-
-    Raises
-    ------
-    InputError
-        If the salinity lies outside 0..42 or the temperature outside -2..35.
 
     References
     ----------
@@ -236,7 +161,7 @@ def density_kg_per_m3(salinity: npt.ArrayLike, *, temperature_C: npt.ArrayLike) 
 def oxygen_saturation_umol_per_kg(
     salinity: npt.ArrayLike, *, temperature_C: npt.ArrayLike
 ) -> Floats:
-    r"""Oxygen in seawater at rest under moist air at one atmosphere.
+    r"""Oxygen in seawater at rest under moist air at one atmosphere [µmol/kg].
 
     .. math::
         \ln C = \sum_j A_j T_s^j + S \sum_j B_j T_s^j + C_0 S^2
@@ -251,16 +176,6 @@ def oxygen_saturation_umol_per_kg(
         Practical salinity :math:`S`, 0 to 42. [-]
     temperature_C : float or array
         Temperature of the water :math:`t`, -2 to 35. [°C]
-
-    Returns
-    -------
-    float or array
-        Oxygen at saturation. [µmol/kg]
-
-    Raises
-    ------
-    InputError
-        If the salinity lies outside 0..42 or the temperature outside -2..35.
 
     References
     ----------
@@ -284,7 +199,7 @@ def oxygen_saturation_umol_per_kg(
 def oxygen_saturation_mol_per_m3(
     salinity: npt.ArrayLike, *, temperature_C: npt.ArrayLike
 ) -> Floats:
-    r"""Oxygen in a volume of seawater at rest under moist air at one atmosphere.
+    r"""Oxygen in a volume of seawater at rest under moist air at one atmosphere [mol/m³].
 
     .. math:: c = C \, \rho
 
@@ -294,16 +209,6 @@ def oxygen_saturation_mol_per_m3(
         Practical salinity, 0 to 42. [-]
     temperature_C : float or array
         Temperature of the water, -2 to 35. [°C]
-
-    Returns
-    -------
-    float or array
-        Oxygen at saturation. [mol/m³]
-
-    Raises
-    ------
-    InputError
-        If the salinity lies outside 0..42 or the temperature outside -2..35.
 
     Examples
     --------
@@ -321,7 +226,7 @@ def oxygen_limit_A_per_m2(
     layer_m: npt.ArrayLike,
     electrons: npt.ArrayLike = 4.0,
 ) -> Floats:
-    r"""Largest current density that oxygen diffusing through still water can feed.
+    r"""Largest current density that oxygen diffusing through still water can feed [A/m²].
 
     .. math:: i_L = \frac{n F D c}{\delta}
 
@@ -337,16 +242,6 @@ def oxygen_limit_A_per_m2(
         Thickness :math:`\delta` of the still layer. [m]
     electrons : float or array, default 4
         Electrons :math:`n` per molecule: 4 to hydroxide, 2 where it stops at peroxide. [-]
-
-    Returns
-    -------
-    float or array
-        Limiting current density. [A/m²]
-
-    Raises
-    ------
-    InputError
-        If the oxygen is negative, or another value is not above zero.
 
     References
     ----------

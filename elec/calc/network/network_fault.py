@@ -44,7 +44,7 @@ def faults(network: Network, *, charging: bool) -> Faults:
     Parameters
     ----------
     network : Network
-        The network, from :func:`elec.calc.network.network.prepare`. [-]
+        The network, from `prepare`. [-]
     charging : bool
         Whether chargers and alternators feed the fault too. [-]
 
@@ -52,11 +52,6 @@ def faults(network: Network, *, charging: bool) -> Faults:
     -------
     Faults
         Fault currents. [A]
-
-    Raises
-    ------
-    InputError
-        If a value is outside its range.
 
     References
     ----------

@@ -9,7 +9,7 @@ import numpy as np
 
 from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
 from elec.boat.records import BoatFile, Generator, Inlet
-from elec.calc.ac import ac
+from elec.calc import ac
 from elec.checks.legs.running import draws_of
 from elec.checks.question import Option, Question
 from elec.finding import Finding, NotChecked, Step

@@ -10,7 +10,7 @@ from elec import units
 from elec.boat.ac_loads import SERVICES, AcDraw, Service, charger_noted, practice
 from elec.boat.possible import possible
 from elec.boat.records import STANDARD_CONDITIONS, Bank, BoatFile, Inverter
-from elec.calc.ac import ac
+from elec.calc import ac
 from elec.checks.aboard.generator_start import hardest_start, to_read
 from elec.checks.banks.bank_loads import DOCK
 from elec.checks.legs.leg_load import LegLoad

@@ -10,7 +10,7 @@ import numpy as np
 from elec import noted, units
 from elec.boat.ac_loads import practice, service_of
 from elec.boat.records import AcLoad, BoatFile
-from elec.calc.ac import ac
+from elec.calc import ac
 from elec.checks.cables.cable import Cable
 from elec.checks.cables.impedance import impedance_of
 from elec.checks.cannot import CannotJudge

@@ -32,7 +32,7 @@ from elec.boat.records import (
     Transformer,
 )
 from elec.boat.typical import dc_current, gear, power, scaled
-from elec.calc.ac import ac
+from elec.calc import ac
 from elec.checks.cannot import CannotJudge
 from elec.noted import Noted
 from elec.published import table

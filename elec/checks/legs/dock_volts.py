@@ -8,7 +8,7 @@ import numpy as np
 
 from elec import noted
 from elec.boat.ac_loads import AcDraw, Service
-from elec.calc.ac import ac
+from elec.calc import ac
 from elec.noted import Noted
 from elec.published import remembered, table
 

@@ -16,7 +16,7 @@ import numpy as np
 from elec import noted
 from elec.boat.ac_loads import AcDraw, Service, practice, runs
 from elec.boat.records import Entry
-from elec.calc.ac import ac
+from elec.calc import ac
 from elec.checks.legs.dock_volts import (
     SAME_V,
     at_V,

@@ -9,7 +9,8 @@ import numpy as np
 
 from elec.boat.ac_loads import AcDraw, Service
 from elec.boat.records import BoatFile, Inlet
-from elec.calc.ac import ac, neutral, together
+from elec.calc import ac
+from elec.calc.ac import neutral, together
 from elec.checks.legs.dock_volts import drawn_A
 from elec.checks.legs.leg_draws import leg_draws
 from elec.checks.legs.running import draws_of

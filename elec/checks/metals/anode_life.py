@@ -124,7 +124,7 @@ def _life(anode: Anode, boat: BoatFile) -> Finding | NotChecked:
     life, limit = (float(np.asarray(v)) for v in requirement(**best))
     worst = float(np.asarray(requirement(**question.worst_values())[0]))
     most = float(np.asarray(question.worst_values()["asked_h"]))
-    number = int(np.ceil(anode.count * most / worst * (1 - 1e-9)))
+    number = int(cathodic.anodes_needed(anode.count * most, one_gives=worst))
     year = units.to_base(1, "year", "life")
     finding = question.finding(
         question.rule(requirement, "at least"),

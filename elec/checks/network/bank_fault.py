@@ -16,8 +16,9 @@ from elec import noted, units
 from elec.boat.possible import possible
 from elec.boat.records import Alternator, BoatFile, Charger, Solar
 from elec.boat.typical import gear, scaled
+from elec.calc import network
 from elec.calc.cables import fault
-from elec.calc.network import network, network_fault
+from elec.calc.network import network_fault
 from elec.checks.basis import area_mm2 as nominal_mm2
 from elec.checks.cables.cable import Cable
 from elec.checks.cannot import CannotJudge

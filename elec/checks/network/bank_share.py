@@ -9,7 +9,7 @@ import numpy as np
 from elec import units
 from elec.boat.records import Bank
 from elec.boat.typical import strings_counted
-from elec.calc.network.network import bank_shares
+from elec.calc.network import bank_shares
 from elec.checks.network import network_supply
 from elec.checks.network.graph import Graph, counted
 from elec.checks.network.graph_solve import ask_network

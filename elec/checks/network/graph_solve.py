@@ -8,8 +8,8 @@ from typing import Any
 
 import numpy as np
 
+from elec.calc import network
 from elec.calc.cables import conductors
-from elec.calc.network import network
 from elec.checks.cables.cable import Cable
 from elec.checks.cannot import CannotJudge
 from elec.checks.network.bank_source import ask_fault, ask_open_circuit

@@ -6,7 +6,7 @@ from elec import noted
 from elec.boat.ac_loads import practice
 from elec.boat.possible import possible
 from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Inverter
-from elec.calc.ac import ac
+from elec.calc import ac
 from elec.checks.banks.bank_loads import ac_power, inverter_of, takes
 from elec.checks.cannot import CannotJudge
 from elec.noted import Noted

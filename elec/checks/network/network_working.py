@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from elec import units
-from elec.calc.network.network import Solution
+from elec.calc.network import Solution
 from elec.checks.cables import drop_limits
 from elec.checks.network.graph import Graph
 from elec.checks.network.graph_solve import area_mm2

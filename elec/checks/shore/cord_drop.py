@@ -9,7 +9,7 @@ from typing import Any
 from elec import noted, units
 from elec.boat.ac_loads import AcDraw, Service, practice
 from elec.boat.records import BoatFile, Cord, Inlet
-from elec.calc.ac import ac
+from elec.calc import ac
 from elec.checks.cables.impedance import Impedance, impedance_of
 from elec.checks.legs.leg_load import LegLoad
 from elec.checks.question import Question

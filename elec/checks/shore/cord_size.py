@@ -9,7 +9,7 @@ import numpy as np
 
 from elec.boat.ac_loads import Service
 from elec.boat.records import BoatFile, Cord, Inlet
-from elec.calc.ac import ac
+from elec.calc import ac
 from elec.checks.legs.dock_volts import _TWO_LEGS, supply_of
 from elec.checks.question import Option, Question
 from elec.checks.shore.cord_table import HAND_HELD, HEAVY, CordTable, cord_table, kinds_of

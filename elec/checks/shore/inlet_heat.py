@@ -7,7 +7,7 @@ from typing import Any
 from elec import units
 from elec.boat.ac_loads import practice
 from elec.boat.records import Inlet
-from elec.calc.ac import ac
+from elec.calc import ac
 from elec.checks.presence import presence_finding
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step

@@ -8,7 +8,7 @@ import numpy as np
 
 from elec import units
 from elec.boat.records import BoatFile, Inlet
-from elec.calc.ac import ac
+from elec.calc import ac
 from elec.checks.cables.impedance import impedance_of
 from elec.checks.question import Question
 from elec.checks.shore.cord_size import cords_of

@@ -206,46 +206,6 @@ def test_climate_inlet_with_largest_motor_by_hand():
     assert found.total_A == pytest.approx([48.2, 48.2], abs=0.05)
 
 
-# -- feeders, continuous load, generator -----------------------------------------------------------
-
-TABLE = {"count_from": [1, 5, 9], "count_to": [4, 8, math.nan], "factor": [1, 0.9, 0.8]}
-
-
-@pytest.mark.parametrize(
-    ("count", "factor"), [(1, 1), (4, 1), (5, 0.9), (8, 0.9), (9, 0.8), (99, 0.8)]
-)
-def test_feeder_bands_at_their_edges(count, factor):
-    found = demand.feeder_demand_VA([3600.0] * count, **TABLE)
-    assert found == pytest.approx(count * 3600 * factor, rel=1e-12)
-
-
-def test_feeder_of_unlike_ratings_in_samples():
-    found = demand.feeder_demand_VA([[3600, 12_000], [3600, 3600]], **TABLE)
-    assert found == pytest.approx([15_600, 7200], rel=1e-12)
-
-
-def test_feeder_table_with_a_gap_or_an_overlap_is_refused():
-    with pytest.raises(InputError, match="0 bands"):
-        demand.feeder_demand_VA([1.0] * 5, count_from=[1, 6], count_to=[4, 9], factor=[1, 0.9])
-    with pytest.raises(InputError, match="2 bands"):
-        demand.feeder_demand_VA([1.0] * 5, count_from=[1, 5], count_to=[5, 9], factor=[1, 0.9])
-
-
-@given(st.floats(0, 100))
-def test_eighty_percent_only_if_all_is_continuous(amps):
-    # 1.25 times an all-continuous load is the same as loading to 80 %
-    whole = demand.rating_needed_A(0, continuous_A=amps, continuous_factor=1.25)
-    assert 0.8 * whole == pytest.approx(amps, rel=1e-12)
-    part = demand.rating_needed_A(amps / 2, continuous_A=amps / 2, continuous_factor=1.25)
-    assert part <= whole
-
-
-def test_refusals():
-    with pytest.raises(InputError, match=r"continuous_factor: 0\.8"):
-        demand.rating_needed_A(0, continuous_A=10, continuous_factor=0.8)
-    with pytest.raises(InputError, match="whole_boat_factor"):
-        demand.generator_for_cooling_W(16_000, BTU_per_h_per_W=6, whole_boat_factor=0.5)
+def test_an_area_below_nothing_is_refused():
     with pytest.raises(InputError, match="floor_area"):
         demand.general_load_VA(-1, VA_per_area=3)
-    with pytest.raises(InputError, match="fraction"):
-        demand.neutral_demand_VA(100, range_and_dryer_VA=100, fraction=70)

@@ -14,40 +14,6 @@ POWERS = st.floats(100, 1e5)
 REACTANCES = st.floats(0.05, 0.5)
 
 
-@given(st.floats(0.5, 20), st.floats(0.1, 10), st.floats(0, 5), st.floats(100, 480))
-def test_both_ends_of_a_band(horsepower, low, width, volts):
-    band = {"kVA_per_hp_from": low, "kVA_per_hp_to": low + width, "voltage_V": volts}
-    one = motors.locked_rotor_current_A(horsepower, **band)
-    three = motors.locked_rotor_current_A(horsepower, **band, phases=3)
-    assert one.low <= one.high
-    assert one.high == pytest.approx(
-        motors.locked_rotor_VA(horsepower, kVA_per_hp=low + width) / volts, rel=1e-12
-    )
-    assert one.low / three.low == pytest.approx(math.sqrt(3), rel=1e-12)
-    twice = motors.locked_rotor_current_A(2 * horsepower, **band)
-    assert twice.high == pytest.approx(2 * one.high, rel=1e-12)
-
-
-def test_first_letter_starts_at_zero():
-    found = motors.locked_rotor_current_A(
-        5, kVA_per_hp_from=0, kVA_per_hp_to=3.14, voltage_V=[120, 240]
-    )
-    assert found.low.tolist() == [0, 0]
-    assert found.high == pytest.approx([15_700 / 120, 15_700 / 240], rel=1e-12)
-
-
-def test_locked_rotor_refusals():
-    band = {"kVA_per_hp_from": 5.6, "kVA_per_hp_to": 6.29, "voltage_V": 230}
-    with pytest.raises(InputError, match="phases: 2"):
-        motors.locked_rotor_current_A(5, **band, phases=2)
-    with pytest.raises(InputError, match=r"5\.6 is below the lower end"):
-        motors.locked_rotor_current_A(5, **(band | {"kVA_per_hp_from": 6.29, "kVA_per_hp_to": 5.6}))
-    with pytest.raises(InputError, match="rated_hp"):
-        motors.locked_rotor_current_A(0, **band)
-    with pytest.raises(InputError, match="multiple"):
-        motors.locked_rotor_from_full_load_A(12, multiple=0.9)
-
-
 @given(POWERS, POWERS, REACTANCES)
 def test_dip_is_that_of_two_reactances_in_series(start, rating, reactance):
     # the motor held still as a reactance 1/S at rated voltage, behind X'd/Sg
@@ -81,13 +47,6 @@ def test_dip_edges():
         motors.largest_start_VA(20_000, transient_reactance=0.23, dip=1)
     with pytest.raises(InputError, match="transient_reactance"):
         motors.starting_dip(1000, generator_VA=20_000, transient_reactance=0)
-
-
-@given(st.floats(0.5, 1.5))
-def test_torque_and_its_edges(share):
-    assert motors.torque_ratio(share * 230, rated_V=230) == pytest.approx(share**2, rel=1e-12)
-    with pytest.raises(InputError, match="supply_V"):
-        motors.torque_ratio(0, rated_V=230)
 
 
 @given(POWERS, st.floats(0.5, 1), st.floats(0.5, 1))

@@ -1,48 +1,14 @@
 """Neutral over what was not read, and triplens: waveforms by Fourier transform, random corners."""
 
 import itertools
-import math
 
 import numpy as np
 import pytest
 
-from elec.calc.ac import ac, neutral
+from elec.calc import ac
+from elec.calc.ac import neutral
 from elec.calc.ac.neutral import NeutralLoad
 from elec.errors import InputError
-
-
-def by_waveform(amps, thirds, system):
-    """Fundamental and third harmonic in the neutral, from the sum of the waveforms of the legs."""
-    angle = np.linspace(0, 2 * np.pi, 4096, endpoint=False)
-    total = np.zeros_like(angle)
-    for leg, (i, third) in enumerate(zip(amps, thirds, strict=True)):
-        own = angle + ac.leg_angles_rad(system)[leg]
-        # a rectifier takes its current about the peak of its own voltage
-        total += math.sqrt(2) * (i * np.cos(own) - third * np.cos(3 * own))
-    lines = np.fft.rfft(total) / len(angle) * math.sqrt(2)
-    return abs(lines[1]), abs(lines[3])
-
-
-@pytest.mark.parametrize("system", ["split-phase", "wye two legs", "three-phase wye"])
-@pytest.mark.parametrize("seed", range(10))
-def test_triplens_equal_the_fourier_transform_of_the_waveforms(system, seed):
-    rng = np.random.default_rng(seed)
-    count = len(ac.LEGS[system])
-    amps, thirds = rng.uniform(1, 30, count), rng.uniform(0, 20, count)
-    first, third = by_waveform(amps, thirds, system)
-    assert neutral.triplen_neutral_A(thirds, system=system) == pytest.approx(third, abs=1e-9)
-    assert ac.neutral_current_A(amps, system=system) == pytest.approx(first, abs=1e-9)
-
-
-def test_third_harmonics_add_on_a_wye_and_cancel_on_split_phase():
-    assert neutral.triplen_neutral_A([5, 5], system="split-phase") == pytest.approx(0, abs=1e-12)
-    assert neutral.triplen_neutral_A([5, 5], system="wye two legs") == pytest.approx(10)
-    assert neutral.triplen_neutral_A([5, 5, 5], system="three-phase wye") == pytest.approx(15)
-    # even legs of a wye: nothing of the fundamental, three thirds of each leg
-    loads = [NeutralLoad(10, 10, (leg,), third_harmonic=0.5) for leg in ("L1", "L2", "L3")]
-    low, high = neutral.neutral_bounds_A(loads, system="three-phase wye")
-    assert low == pytest.approx(0, abs=1e-9)
-    assert high >= 3 * 10 * 0.5 / math.hypot(1, 0.5) * (1 - 1e-12)
 
 
 def random_loads(rng, system):
@@ -140,5 +106,3 @@ def test_no_loads_and_refusals():
         neutral.neutral_bounds_A([NeutralLoad(5, 5, ("L3",))], system="split-phase")
     with pytest.raises(InputError, match="power_factor_low"):
         neutral.neutral_bounds_A([NeutralLoad(5, 5, ("L1",), 0.0)], system="split-phase")
-    with pytest.raises(InputError, match="third_A"):
-        neutral.triplen_neutral_A([1, 2, 3], system="split-phase")

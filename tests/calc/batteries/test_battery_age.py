@@ -1,4 +1,4 @@
-"""Age: date codes as sets of dates, life in warmth."""
+"""Age: date codes as sets of dates."""
 
 from datetime import date
 
@@ -70,13 +70,6 @@ def test_the_true_month_is_always_among_them(month, survey):
     assert (made.year, month) in months(code, survey=survey, oldest=date(1990, 1, 1))
 
 
-def test_age_spans_all_readings():
-    readings = battery_age.date_code_readings("C5", survey_date=SURVEY, earliest_date=OLDEST)
-    least, most = battery_age.age_range_years(readings, survey_date=SURVEY)
-    assert least == pytest.approx(0.45, abs=0.01)  # 31 March to 10 September 2025
-    assert most == pytest.approx(20.53, abs=0.01)  # 1 March 2005
-
-
 def test_spread_between_two_pairs_of_an_invented_boat():
     # By hand: F2 is June 2022 by its invoice; C5 in 2025 or 2015 is 2.7 or 7.2 years from it.
     june = date(2022, 6, 15)
@@ -87,32 +80,3 @@ def test_spread_between_two_pairs_of_an_invented_boat():
         )
     ]
     assert spreads == pytest.approx([7.25, 2.75], abs=0.02)
-
-
-def test_age_in_the_month_of_making_is_not_negative():
-    readings = battery_age.date_code_readings(
-        "I5", survey_date=SURVEY, earliest_date=date(2020, 1, 1)
-    )
-    assert battery_age.age_range_years(readings, survey_date=SURVEY)[0] == 0.0
-    with pytest.raises(InputError, match="readings"):
-        battery_age.age_range_years((), survey_date=SURVEY)
-
-
-@given(st.floats(0.5, 20.0), st.floats(0.0, 45.0), st.floats(6.0, 12.0))
-def test_worn_age_is_life_the_other_way_round(years, temperature, halving):
-    rule = {
-        "temperature_C": temperature,
-        "reference_temperature_C": 25.0,
-        "halving_K": halving,
-    }
-    life = battery_age.life_years(10.0, **rule)
-    worn = battery_age.worn_age_years(years, **rule)
-    assert worn / 10.0 == pytest.approx(years / life)
-    assert (worn >= years) == (temperature >= 25.0)
-
-
-@pytest.mark.parametrize(("name", "value"), [("halving_K", 0.0), ("temperature_C", float("nan"))])
-def test_bad_life_is_refused(name, value):
-    good = {"temperature_C": 30.0, "reference_temperature_C": 25.0, "halving_K": 10.0}
-    with pytest.raises(InputError, match=name):
-        battery_age.life_years(10.0, **{**good, name: value})

@@ -82,18 +82,6 @@ def test_hold_hours_without_load_or_charger():
     assert hours.tolist() == [0.0, np.inf]
 
 
-def test_absorption_spread_is_added_and_infinite_stays_infinite():
-    low, high = charging.recharge_range_h(
-        [2.0, np.inf], absorption_low_h=3.0, absorption_high_h=10.0
-    )
-    assert low.tolist() == [5.0, np.inf]
-    assert high.tolist() == [12.0, np.inf]
-    with pytest.raises(InputError, match="absorption_high_h"):
-        charging.recharge_range_h(2.0, absorption_low_h=3.0, absorption_high_h=2.0)
-    with pytest.raises(InputError, match="bulk_h"):
-        charging.recharge_range_h(float("nan"), absorption_low_h=3.0, absorption_high_h=4.0)
-
-
 SETPOINT = {
     "cells": 6,
     "slope_V_per_K": -0.004,

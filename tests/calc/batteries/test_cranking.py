@@ -37,33 +37,13 @@ def test_need_by_size_of_engine():
     assert needed == pytest.approx(244.0, abs=0.5)
 
 
-def test_resistance_in_the_cold_test():
-    # 12.6 V to 7.2 V (SAE J537 end voltage) at 540 A: 10 mohm.
-    assert cranking.cranking_resistance_ohm(540.0, open_circuit_V=12.6, end_V=7.2) == pytest.approx(
-        0.010
-    )
-
-
-@given(st.floats(0.1, 1.0), st.floats(0.1, 1.0), st.floats(0.0, 1.0))
-def test_less_power_never_cranks_more(one, other, left):
-    low, high = (
-        cranking.available_cranking_A(
-            600.0, rating_power_fraction=0.4, power_fraction=p, remaining_fraction=left
-        )
-        for p in sorted((one, other))
-    )
-    assert low <= high
-
-
 @pytest.mark.parametrize(
     "call",
     [
         lambda: cranking.marine_cranking_A(500.0, ratio=0.9),
         lambda: cranking.marine_cranking_A(0.0, ratio=1.3),
-        lambda: cranking.cranking_resistance_ohm(500.0, open_circuit_V=7.2, end_V=7.2),
         lambda: cranking.loop_drop_per_100A_V(0.0, area_mm2=50.0, **COPPER),
         lambda: cranking.loop_drop_per_100A_V(1.0, area_mm2=50.0, connections_ohm=-1.0, **COPPER),
-        lambda: cranking.available_cranking_A(500.0, rating_power_fraction=0.4, power_fraction=1.2),
         lambda: cranking.cranking_needed_A(-2.0, cold_cranking_A_per_L=122.0),
     ],
 )

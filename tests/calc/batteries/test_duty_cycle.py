@@ -69,11 +69,9 @@ def test_more_effect_of_rate_never_needs_less_for_a_steady_load(currents, one, o
     ).needed_Ah * (1 - 1e-12)
 
 
-def test_kinetic_model_may_stand_for_the_rating_factors():
-    model = kinetic.identify([1.0, 10.0, 20.0], capacity_Ah=[60.0, 93.0, 100.0])
-
+def test_kinetic_model_may_stand_for_the_rating_factors(two_wells):
     def hours_factor(hours):
-        return 100.0 * hours / kinetic.capacity_in_Ah(model, time_h=hours)
+        return 100.0 * hours / kinetic.capacity_in_Ah(two_wells, time_h=hours)
 
     # By the ratings themselves: 60 A for 1 h and 9.3 A for 10 h each need the 100 Ah bank.
     assert size([60.0], [1.0], hours_factor).needed_Ah == pytest.approx(100.0)

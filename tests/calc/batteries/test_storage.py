@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from elec.calc.batteries import storage
@@ -42,14 +42,6 @@ class TestInventedMotorYacht:
         hours = storage.autonomy_h(bank, current_A=daily / 24, usable_fraction=0.5)
         assert hours / 24 == pytest.approx(0.90, abs=0.005)
         assert hours == pytest.approx(21.6, abs=0.05)
-
-    def test_mixed_pairs(self):
-        daily = self.daily()
-        bank = storage.bank_remaining_Ah(245.0, remaining_fraction=[[0.60, 0.60], [0.95, 0.95]])
-        assert bank == pytest.approx(379.75, abs=0.005)
-        hours = storage.autonomy_h(bank, current_A=daily / 24, usable_fraction=0.5)
-        assert hours / 24 == pytest.approx(0.70, abs=0.005)
-        assert hours == pytest.approx(16.8, abs=0.05)
 
     def test_day_needs_more_than_is_there_when_new(self):
         needed = storage.bank_needed_Ah(self.daily(), days=1.0, usable_fraction=0.5)
@@ -159,33 +151,6 @@ class TestPeukert:
         with pytest.raises(InputError, match="equal"):
             storage.peukert_exponent(10.0, time_h=9.0, other_current_A=10.0, other_time_h=10.0)
 
-    def test_weighted_charge_of_a_steady_current_is_the_run_time(self):
-        time = storage.peukert_time_h(100.0, rate_h=20.0, current_A=20.0, exponent=1.2)
-        used = storage.peukert_weighted_Ah(
-            [20.0, 20.0],
-            time_h=[time / 3, 2 * time / 3],
-            capacity_Ah=100.0,
-            rate_h=20.0,
-            exponent=1.2,
-        )
-        assert used == pytest.approx(100.0, rel=1e-12)
-
-    def test_weighted_charge_gives_no_credit_for_gentle_currents(self):
-        used = storage.peukert_weighted_Ah(
-            [0.0, 2.0], time_h=[5.0, 10.0], capacity_Ah=100.0, rate_h=20.0, exponent=1.4
-        )
-        assert used == pytest.approx(20.0)
-
-    def test_weighted_charge_over_samples(self):
-        used = storage.peukert_weighted_Ah(
-            np.full((3, 4), 10.0),
-            time_h=1.0,
-            capacity_Ah=np.array([100.0, 200.0, 400.0]),
-            rate_h=20.0,
-            exponent=np.array([1.2, 1.2, 1.2]),
-        )
-        assert used == pytest.approx([40.0 * 2**0.2, 40.0, 40.0])
-
 
 class TestAutonomy:
     @given(CAPACITY, st.floats(1.0, 3.0), CURRENT, FRACTION)
@@ -228,7 +193,6 @@ class TestAutonomy:
 
     def test_scalars_give_a_scalar(self):
         assert isinstance(storage.autonomy_h(100.0, current_A=5.0, usable_fraction=0.5), float)
-        assert isinstance(storage.bank_remaining_Ah(100.0, remaining_fraction=[[1.0]]), float)
 
     @pytest.mark.parametrize(
         ("name", "value"),
@@ -250,26 +214,10 @@ class TestAutonomy:
 
 
 class TestBankOfUnits:
-    @settings(max_examples=50)
-    @given(st.lists(st.lists(FRACTION, min_size=2, max_size=2), min_size=1, max_size=5))
-    def test_weakest_unit_governs_its_string_only(self, fractions):
-        bank = storage.bank_remaining_Ah(100.0, remaining_fraction=fractions)
-        assert bank == pytest.approx(100.0 * sum(map(min, fractions)))
-        assert bank <= storage.bank_capacity_Ah(100.0, strings=len(fractions)) * (1 + 1e-12)
-
-    def test_over_samples(self):
-        left = np.array([[[1.0, 0.5]], [[0.8, 0.9]]])
-        assert storage.bank_remaining_Ah(100.0, remaining_fraction=left) == pytest.approx([50, 80])
-
     @pytest.mark.parametrize("strings", [0, -1, 1.5])
     def test_strings_are_whole(self, strings):
         with pytest.raises(InputError, match="strings"):
             storage.bank_capacity_Ah(100.0, strings=strings)
-
-    @pytest.mark.parametrize("fractions", [0.5, [0.5, 0.9], [[]]])
-    def test_axes_are_needed(self, fractions):
-        with pytest.raises(InputError, match="remaining_fraction"):
-            storage.bank_remaining_Ah(100.0, remaining_fraction=fractions)
 
 
 @pytest.mark.parametrize(("name", "value"), [("duty", -0.1), ("duty", 1.1), ("hours_h", -1.0)])

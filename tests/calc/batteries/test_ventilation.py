@@ -9,19 +9,6 @@ from elec.calc.batteries import ventilation
 from elec.errors import InputError
 
 
-@given(st.floats(-40.0, 60.0), st.floats(8e4, 1.1e5))
-def test_hydrogen_follows_the_gas_law(temperature, pressure):
-    # One mole of electrons is 26.80 Ah; half a mole of hydrogen is 11.207 L at 0 degC and 1 atm.
-    found = ventilation.faraday_hydrogen_m3_per_Ah(temperature, pressure_Pa=pressure)
-    expected = 11.207e-3 / 26.801 * (temperature + 273.15) / 273.15 * 101325 / pressure
-    assert found == pytest.approx(expected, rel=1e-4)
-
-
-def test_absolute_zero_is_refused():
-    with pytest.raises(InputError, match="temperature_C"):
-        ventilation.faraday_hydrogen_m3_per_Ah(-273.15)
-
-
 @given(st.floats(1.0, 5000.0), st.integers(1, 120), st.floats(0.5, 50.0))
 def test_flow_rises_with_everything(capacity, cells, gassing):
     flow = ventilation.gassing_flow_m3_per_h(
@@ -77,9 +64,3 @@ def test_bad_ship_form_is_refused(name, value):
     }
     with pytest.raises(InputError, match=name):
         ventilation.ship_flow_m3_per_h(**{**good, name: value})
-
-
-@pytest.mark.parametrize("limit", [0.0, 1.1])
-def test_bad_limit_of_hydrogen_is_refused(limit):
-    with pytest.raises(InputError, match="hydrogen_limit"):
-        ventilation.dilution_flow_m3_per_h(1.0, hydrogen_limit=limit)

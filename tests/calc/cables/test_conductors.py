@@ -66,16 +66,6 @@ def test_area_needed_just_uses_up_the_drop(current, length, allowed):
     assert by_mm2(current, length, mm2) == pytest.approx(allowed)
 
 
-@given(current=st.floats(0.1, 2000), per_m=st.floats(1e-5, 0.1), allowed=st.floats(0.01, 10))
-def test_longest_run_and_largest_current_just_use_up_the_drop(current, per_m, allowed):
-    length = conductors.longest_run_m(current, allowed_drop_V=allowed, ohm_per_m=per_m)
-    assert conductors.drop_V(current, length_one_way_m=length, ohm_per_m=per_m) == pytest.approx(
-        allowed
-    )
-    back = conductors.largest_current_A(length, allowed_drop_V=allowed, ohm_per_m=per_m)
-    assert back == pytest.approx(current)
-
-
 @given(length=LENGTH, area=AREA, cold=TEMPERATURE, warmer=st.floats(0, 100))
 def test_hotter_copper_never_resists_less(length, area, cold, warmer):
     def ohms(temperature):
@@ -122,35 +112,12 @@ def test_temperature_at_no_load_and_at_ampacity(load, ambient):
     assert temperature(0) == ambient
     assert temperature(100) == pytest.approx(105)
     assert ambient <= temperature(100 * load) <= 105 + 1e-9
-    aviation = conductors.conductor_temperature_faa_C(
-        100 * load, greatest_current_A=100, ambient_C=ambient, rated_C=105
-    )
-    assert aviation >= temperature(100 * load) - 1e-9
 
 
 def test_overload_is_shown_hotter_than_the_rating():
     # twice the ampacity, four times the rise: 30 + 4 * 75
     found = conductors.conductor_temperature_C(200, ampacity_A=100, ambient_C=30, rated_C=105)
     assert found == pytest.approx(330)
-
-
-@given(
-    ohms=st.lists(st.floats(1e-4, 1), min_size=1, max_size=6),
-    each=st.floats(1, 500),
-)
-def test_parallel_conductors_share_by_conductance(ohms, each):
-    shares = conductors.parallel_shares(ohms)
-    assert shares.sum() == pytest.approx(1)
-    drops = shares * np.asarray(ohms)
-    assert drops == pytest.approx(np.full(len(ohms), drops[0]))
-    group = conductors.parallel_ampacity_A(np.full(len(ohms), each), resistances_ohm=ohms)
-    assert each * (1 - 1e-9) <= group <= each * len(ohms) * (1 + 1e-9)
-    assert np.all(group * shares <= each * (1 + 1e-9))
-
-
-def test_equal_conductors_carry_their_number_times_one():
-    found = conductors.parallel_ampacity_A([210.0] * 3, resistances_ohm=[0.002] * 3)
-    assert found == pytest.approx(630)
 
 
 def test_samples_and_sizes_broadcast():
@@ -181,11 +148,6 @@ def test_a_senseless_length_is_refused_by_name(length):
     ("function", "arguments", "named"),
     [
         (conductors.drop_V, {"current_A": -1, "length_one_way_m": 1, "ohm_per_m": 1}, "current_A"),
-        (
-            conductors.longest_run_m,
-            {"current_A": 0, "allowed_drop_V": 1, "ohm_per_m": 1},
-            "current_A",
-        ),
         (conductors.ampacity_A, {"base_A": 45, "bundle_factor": 1.1}, "bundle_factor"),
         (conductors.ampacity_A, {"base_A": 0}, "base_A"),
         (
@@ -199,16 +161,10 @@ def test_a_senseless_length_is_refused_by_name(length):
             "ambient_C",
         ),
         (
-            conductors.conductor_temperature_faa_C,
-            {"current_A": 27, "greatest_current_A": 26, "ambient_C": 50, "rated_C": 200},
-            "current_A / greatest_current_A",
-        ),
-        (
-            conductors.hot_run_length_m,
-            {"length_20C_m": 1, "conductor_temp_C": 261, "zero_resistance_C": 234.5},
+            conductors.resistance_ohm,
+            {"length_m": 1, "area_mm2": 1, "conductor_temp_C": 261, **COPPER},
             "conductor_temp_C",
         ),
-        (conductors.parallel_shares, {"resistances_ohm": [1, 0]}, "resistances_ohm"),
     ],
 )
 def test_bad_values_are_refused_by_name(function, arguments, named):

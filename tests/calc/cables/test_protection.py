@@ -1,4 +1,4 @@
-"""Largest and smallest device by each form of rule: edges and laws."""
+"""Largest device by each form of rule: edges and laws."""
 
 import numpy as np
 import pytest
@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from elec.calc.cables import protection
-from elec.errors import InputError, TableRangeError
+from elec.errors import InputError
 
 # NFPA 70, 240.6(A), the lower part
 STANDARD = np.array([15.0, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100])
@@ -50,26 +50,8 @@ def test_without_the_150_percent_a_cap_of_one_is_the_ampacity():
     assert protection.greatest_device_A(38.25, multiple=1.0) == 38.25
 
 
-@given(current=st.floats(0, 100))
-def test_next_standard_is_the_first_that_carries(current):
-    found = protection.next_standard_A(current, standard_A=STANDARD)
-    assert found >= current
-    assert not any(current <= s < found for s in STANDARD)
-
-
-def test_least_device():
-    # NFPA 70, 210.20(A): 125 % of continuous loads
-    assert protection.least_device_A(16.0, multiple=1.25) == 20.0
-
-
 def test_arrays():
     assert greatest([9.9, 38.25, 445.0]).tolist() == [9.9, 40.0, 445.0]
-    assert protection.next_standard_A([1, 16], standard_A=STANDARD).tolist() == [15, 20]
-
-
-def test_the_list_is_not_extended():
-    with pytest.raises(TableRangeError, match="101"):
-        protection.next_standard_A(101.0, standard_A=STANDARD)
 
 
 @pytest.mark.parametrize(
@@ -78,8 +60,11 @@ def test_the_list_is_not_extended():
         (lambda: greatest(-1), "ampacity_A"),
         (lambda: greatest(float("nan")), "ampacity_A"),
         (lambda: greatest(1, 0.9), "most_multiple"),
-        (lambda: protection.next_standard_A(1, standard_A=[20, 15]), "standard_A"),
-        (lambda: protection.next_standard_A(1, standard_A=[]), "standard_A"),
+        (
+            lambda: protection.greatest_standard_A(1, standard_A=[20, 15], most_multiple=1),
+            "standard_A",
+        ),
+        (lambda: protection.greatest_standard_A(1, standard_A=[], most_multiple=1), "standard_A"),
         (lambda: protection.greatest_device_A(1, multiple=0), "multiple"),
     ],
 )

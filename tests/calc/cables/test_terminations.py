@@ -23,7 +23,6 @@ def test_the_odd_joint_stands_out():
         (lambda: terminations.joint_resistance_ohm(0.1, current_A=0), "current_A"),
         (lambda: terminations.joint_heat_W(1, resistance_ohm=-1), "resistance_ohm"),
         (lambda: terminations.joint_to_like([0.1, 0.0]), "drops_V"),
-        (lambda: terminations.pull_N(0), "pull_lbf"),
     ],
 )
 def test_bad_values_are_refused_by_name(call, named):

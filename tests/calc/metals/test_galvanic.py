@@ -18,7 +18,6 @@ ZINC = (-1.03, -0.98)
 MILD_STEEL = (-0.72, -0.60)
 COPPER = (-0.37, -0.30)
 SILICON_BRONZE = (-0.29, -0.25)
-SS316_ACTIVE, SS316_PASSIVE = (-0.46, -0.33), (-0.10, 0.00)
 
 
 def difference(a, b):
@@ -94,39 +93,6 @@ class TestPotentialDifference:
     def test_not_a_number(self, bad):
         with pytest.raises(InputError, match="b_low_V"):
             galvanic.potential_difference_V(-1.0, a_high_V=-0.9, b_low_V=bad, b_high_V=0.0)
-
-
-class TestPassiveFilms:
-    def test_bronze_beside_316_depends_on_the_film(self):
-        passive = difference(SILICON_BRONZE, SS316_PASSIVE)
-        active = difference(SILICON_BRONZE, SS316_ACTIVE)
-        assert (passive.direction, active.direction) == (-1, 1)
-        both = galvanic.either(passive, active)
-        assert both.direction == 0
-        assert both.smallest_V == pytest.approx(0.04)  # -0.29 to -0.33
-        assert both.largest_V == pytest.approx(0.29)  # -0.29 to 0.00
-
-    def test_steel_wastes_beside_316_either_way(self):
-        cases = [difference(MILD_STEEL, state) for state in (SS316_ACTIVE, SS316_PASSIVE)]
-        assert galvanic.either(*cases).direction == -1
-
-    def test_span_covers_both_rows_and_the_gap_between(self):
-        low, high = galvanic.span_V([SS316_ACTIVE[0], SS316_PASSIVE[0]], high_V=[-0.33, 0.0])
-        assert (low, high) == (-0.46, 0.0)
-        assert difference(SILICON_BRONZE, (low, high)).direction == 0
-
-    def test_span_of_nothing(self):
-        with pytest.raises(InputError, match="no rows"):
-            galvanic.span_V([], high_V=[])
-
-    def test_either_works_elementwise(self):
-        one = galvanic.potential_difference_V(
-            [-1.0, -0.2], a_high_V=[-0.9, -0.2], b_low_V=-0.5, b_high_V=-0.4
-        )
-        two = galvanic.potential_difference_V(
-            [-1.0, -0.8], a_high_V=[-0.9, -0.8], b_low_V=-0.5, b_high_V=-0.4
-        )
-        assert galvanic.either(one, two).direction.tolist() == [-1, 0]
 
 
 # MIL-DTL-14072F groups, indices as republished; aluminium and zinc from memory.

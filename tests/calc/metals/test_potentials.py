@@ -38,43 +38,6 @@ class TestConversion:
             assert found == pytest.approx(by_table, abs=1e-9)
             assert found == pytest.approx(traditional, abs=0.02 + 1e-9)
 
-    def test_temperature_of_the_cell(self):
-        assert (
-            potentials.reference_at_V(
-                0.241, temperature_C=25.0, isothermal_coefficient_V_per_K=-0.65e-3
-            )
-            == 0.241
-        )
-        with pytest.raises(InputError, match="temperature_C"):
-            potentials.reference_at_V(
-                0.241, temperature_C=60.0, isothermal_coefficient_V_per_K=-0.65e-3
-            )
-
-    def test_silver_chloride_in_seawater(self):
-        # From memory: the 0.25 V of ASTM G3; E0 = 0.2223 V and activity 0.377 agree to 3 mV.
-        found = potentials.silver_chloride_V(0.377, standard_potential_V=0.2223)
-        assert found == pytest.approx(0.25, abs=0.003)
-
-    @given(st.floats(0.01, 0.36))
-    def test_fresher_water_makes_readings_look_better(self, activity):
-        shift = potentials.open_cell_shift_V(activity, seawater_chloride_activity=0.377)
-        assert shift > 0
-        assert potentials.corrected_for_salinity_V(-0.9, shift_V=shift) > -0.9
-
-    def test_shift_is_the_difference_of_two_cells(self):
-        here, sea = (
-            potentials.silver_chloride_V(a, standard_potential_V=0.22, temperature_C=10.0)
-            for a in (0.1, 0.377)
-        )
-        shift = potentials.open_cell_shift_V(
-            0.1, seawater_chloride_activity=0.377, temperature_C=10.0
-        )
-        assert shift == pytest.approx(here - sea, abs=1e-12)
-
-    def test_no_chloride(self):
-        with pytest.raises(InputError, match="chloride_activity"):
-            potentials.open_cell_shift_V(0.0, seawater_chloride_activity=0.377)
-
 
 class TestHull:
     @pytest.mark.parametrize(
@@ -174,16 +137,6 @@ class TestShiftAndBond:
     def test_direction(self, plugged, direction):
         change = potentials.shore_shift(-0.90, plugged_V=plugged, uncertainty_V=0.02)
         assert change.direction == direction
-
-    def test_shift_of_a_protected_fitting(self):
-        # Trade practice: a bronze fitting counts as protected 200 mV below its free potential.
-        shift = potentials.protective_shift_V(-0.30, protected_V=[-0.50, -0.49, -0.25])
-        assert shift == pytest.approx([0.20, 0.19, -0.05])
-
-    def test_meter_leads(self):
-        assert potentials.bonding_resistance_ohm(0.4, leads_ohm=0.4) == 0.0
-        with pytest.raises(InputError, match="leads"):
-            potentials.bonding_resistance_ohm(0.3, leads_ohm=0.4)
 
     def test_drop_in_a_bond(self):
         assert potentials.bonding_drop_V(0.1, resistance_ohm=[0.0, 1.0]) == pytest.approx([0, 0.1])

@@ -35,23 +35,6 @@ def test_oxygen_check_value():
     assert found == pytest.approx(274.610, abs=0.0005)
 
 
-def test_salinity_of_standard_seawater():
-    # Practical Salinity Scale 1978: ratio one at 15 °C is 35 exactly.
-    found = seawater.practical_salinity(42.914, temperature_C=15.0 / SCALE_1968)
-    assert found == pytest.approx(35.0, abs=1e-4)
-
-
-@given(SALINITY, CELSIUS)
-def test_conductivity_and_salinity_are_inverse(salinity, celsius):
-    conductivity = seawater.conductivity_mS_per_cm(salinity, temperature_C=celsius)
-    try:
-        back = seawater.practical_salinity(conductivity, temperature_C=celsius)
-    except InputError:  # at the very ends round-off may put it outside
-        assert min(salinity - 2.0, 42.0 - salinity) < 1e-9
-    else:
-        assert back == pytest.approx(salinity, abs=1e-9)
-
-
 @given(SALINITY, CELSIUS, st.floats(0.01, 1.0))
 def test_saltier_or_warmer_water_conducts_better(salinity, celsius, more):
     one = seawater.resistivity_ohm_m(salinity, temperature_C=celsius)
@@ -117,11 +100,6 @@ def test_salinity_outside_the_scale(salinity):
 def test_temperature_outside_the_scale(celsius):
     with pytest.raises(InputError, match="temperature_C"):
         seawater.resistivity_ohm_m(35.0, temperature_C=celsius)
-
-
-def test_river_water_is_not_given_a_salinity():
-    with pytest.raises(InputError, match="salinity"):
-        seawater.practical_salinity(0.5, temperature_C=15.0)
 
 
 def test_ends_of_the_scale():

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from elec.calc.network.network import (
+from elec.calc.network import (
     RETURN,
     Bank,
     ChargeSource,

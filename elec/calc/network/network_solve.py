@@ -2,7 +2,7 @@ r"""A boat's DC network solved: the voltage at every bus, the current in every r
 
 Nodal analysis with Newton's method: in each round the conductances of all parts at the present
 voltages, the exact Jacobian of the currents, are eliminated along the order found once for the
-network (:mod:`elec.calc.network.network._elimination`), for all samples together.
+network (:mod:`elec.calc.network._elimination`), for all samples together.
 
 Constant-power loads make the problem one that may have two answers, or none. The one with the
 higher voltages is the one a boat runs at, and it is the one found: the first guess puts the
@@ -28,21 +28,9 @@ import numpy.typing as npt
 from elec.calc.network._cases import Case, cases, samples_of, together
 from elec.calc.network._names import place_of
 from elec.calc.network._newton import Point, Solver, across
-from elec.calc.network.network_parts import RETURN, Bank, ChargeSource, Load, Network, Run
-from elec.calc.network.network_prepare import prepare
+from elec.calc.network.network_parts import Network
 
-__all__ = [
-    "RETURN",
-    "Bank",
-    "ChargeSource",
-    "Load",
-    "Network",
-    "Run",
-    "Solution",
-    "bank_shares",
-    "prepare",
-    "solve",
-]
+__all__ = ["Solution", "bank_shares", "solve"]
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.intp]
@@ -136,18 +124,13 @@ def solve(network: Network) -> Solution:
     Parameters
     ----------
     network : Network
-        The network, from :func:`prepare`. [-]
+        The network, from `prepare`. [-]
 
     Returns
     -------
     Solution
         Voltages, converged to 1e-9 V, and currents; and whether the loads can be carried. Never
         NaN. [V, A]
-
-    Raises
-    ------
-    InputError
-        If a value is outside its range.
 
     References
     ----------
@@ -160,6 +143,7 @@ def solve(network: Network) -> Solution:
     The most that a source can give away is a quarter of the square of its voltage, divided by
     the resistance up to the load, here 2,500 W:
 
+    >>> from elec.calc.network import Bank, Load, Run, prepare
     >>> network = prepare(
     ...     [Run("feeder", "battery", "bow", 0.010)],
     ...     banks=[Bank("house", "battery", emf_V=12.0, resistance_ohm=0.0044)],
@@ -235,7 +219,7 @@ def _highest_V(network: Network, solver: Solver, bus_V: Floats) -> Floats:
 
 
 def bank_shares(solution: Solution) -> Floats:
-    r"""Share of each bank in what the banks give together.
+    r"""Share of each bank in what the banks give together, along the last axis [-].
 
     .. math:: s_b = \frac{I_b}{\sum_c I_c}
 
@@ -246,13 +230,9 @@ def bank_shares(solution: Solution) -> Floats:
     solution : Solution
         A network solved. [-]
 
-    Returns
-    -------
-    array
-        Shares along the last axis, in the order of the banks. [-]
-
     Examples
     --------
+    >>> from elec.calc.network import Bank, Load, prepare
     >>> network = prepare(
     ...     [],
     ...     banks=[
