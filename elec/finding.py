@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from typing import Any, Literal
+from typing import Any, ClassVar, Literal
 
+from elec.json_form import form, span
 from elec.published import Source
 
 __all__ = [
@@ -33,9 +34,7 @@ class Shown:
     unit: str
     quantity: str = ""
 
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
-        return {"low": self.low, "best": self.best, "high": self.high, "unit": self.unit}
+    JSON: ClassVar = form("low best high unit")
 
 
 @dataclass(frozen=True)
@@ -49,17 +48,6 @@ class Step:
     unit: str
     source: str = ""
 
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
-        return {
-            "symbol": self.symbol,
-            "formula": self.formula,
-            "numbers": self.numbers,
-            "result": self.result,
-            "unit": self.unit,
-            "source": self.source,
-        }
-
 
 @dataclass(frozen=True)
 class Typical:
@@ -68,10 +56,6 @@ class Typical:
     input: str
     taken: str
     source: str
-
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
-        return {"input": self.input, "taken": self.taken, "source": self.source}
 
 
 @dataclass(frozen=True)
@@ -87,15 +71,9 @@ class TurnsOn:
     where: str | None = None
     read: str = ""
 
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
-        return {
-            "input": self.input,
-            "noted": self.noted,
-            "adequate_if": self.adequate_if,
-            "inadequate_if": self.inadequate_if,
-            "settles": round(self.settles, 4),
-        }
+    JSON: ClassVar = form(
+        "input noted adequate_if inadequate_if settles", settles=lambda one: round(one.settles, 4)
+    )
 
 
 @dataclass(frozen=True)
@@ -121,6 +99,13 @@ class Finding:
     notes: tuple[str, ...] = field(default=())
     part: str = ""
 
+    JSON: ClassVar = form(
+        "check subject part where verdict priority statement value limit sense margin working "
+        "sources provisional typical turns_on remedy caution notes",
+        part=lambda one: one.part or None,
+        margin=lambda one: span((one.margin.low, one.margin.best, one.margin.high)),
+    )
+
     @property
     def about(self) -> str:
         """The subject, with the condition or matter that tells findings of one check apart."""
@@ -140,41 +125,6 @@ class Finding:
         """Return a copy with some fields replaced."""
         return replace(self, **changes)
 
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form, in the order of the design."""
-        margin = self.margin.as_dict()
-        del margin["unit"]
-        return {
-            "check": self.check,
-            "subject": self.subject,
-            "part": self.part or None,
-            "where": self.where,
-            "verdict": self.verdict,
-            "priority": self.priority,
-            "statement": self.statement,
-            "value": self.value.as_dict(),
-            "limit": self.limit.as_dict(),
-            "sense": self.sense,
-            "margin": margin,
-            "working": [step.as_dict() for step in self.working],
-            "sources": [
-                {
-                    "table": source.table,
-                    "title": source.title,
-                    "edition": source.edition,
-                    "clause": source.clause,
-                    "read": source.read,
-                }
-                for source in self.sources
-            ],
-            "provisional": self.provisional,
-            "typical": [item.as_dict() for item in self.typical],
-            "turns_on": [item.as_dict() for item in self.turns_on],
-            "remedy": self.remedy,
-            "caution": self.caution,
-            "notes": list(self.notes),
-        }
-
 
 @dataclass(frozen=True)
 class NotChecked:
@@ -186,14 +136,7 @@ class NotChecked:
     where: str | None = None
     read: str = ""
 
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
-        return {
-            "check": self.check,
-            "subject": self.subject,
-            "where": self.where,
-            "reason": self.reason,
-        }
+    JSON: ClassVar = form("check subject where reason")
 
 
 def priority_of(verdict: Verdict, worst: Priority) -> Priority | None:

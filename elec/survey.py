@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Any, ClassVar
 
 from elec import __version__
 from elec.boat.records import BoatFile
@@ -12,8 +12,9 @@ from elec.checks.aboard.load_analysis import Analysis, load_analysis
 from elec.checks.aboard.load_card import LoadCard
 from elec.errors import in_words
 from elec.finding import Finding, NotChecked
+from elec.json_form import form
 
-__all__ = ["GoBack", "Survey", "survey"]
+__all__ = ["GoBack", "Survey", "about", "survey"]
 
 
 @dataclass(frozen=True)
@@ -26,14 +27,9 @@ class GoBack:
     checks: tuple[str, ...]
     weight: float
 
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
-        return {
-            "where": self.where,
-            "read": self.read,
-            "settles": round(self.settles, 4),
-            "findings": list(self.checks),
-        }
+    JSON: ClassVar = form(
+        "where read settles findings", settles=lambda one: round(one.settles, 4), findings="checks"
+    )
 
 
 @dataclass(frozen=True)
@@ -47,6 +43,14 @@ class Survey:
     not_checked: tuple[NotChecked, ...]
     cards: tuple[LoadCard, ...] = ()
     loads: Analysis = field(default_factory=lambda: Analysis((), (), ()))
+
+    JSON: ClassVar = form(
+        "elec boat basis findings go_back not_checked load_cards load_analysis",
+        elec=lambda _: __version__,
+        boat=lambda one: about(one.boat),
+        load_cards="cards",
+        load_analysis="loads",
+    )
 
     @property
     def exit_code(self) -> int:
@@ -62,26 +66,18 @@ class Survey:
         nothing = not verdicts and not self.cards
         return 3 if "undetermined" in verdicts or wanting or nothing else 0
 
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON document."""
-        about = self.boat.boat
-        return {
-            "elec": __version__,
-            "boat": {
-                "name": about.name,
-                "place": about.place,
-                "surveyed": about.surveyed.isoformat() if about.surveyed else None,
-                "length": about.length.text if about.length.seen else None,
-                "hull": about.hull,
-                "water": about.water,
-            },
-            "basis": self.basis,
-            "findings": [finding.as_dict() for finding in self.findings],
-            "go_back": [item.as_dict() for item in self.go_back],
-            "not_checked": [item.as_dict() for item in self.not_checked],
-            "load_cards": [card.as_dict() for card in self.cards],
-            "load_analysis": self.loads.as_dict(),
-        }
+
+def about(boat: BoatFile) -> dict[str, Any]:
+    """Return what a JSON document says of the boat itself."""
+    named = boat.boat
+    return {
+        "name": named.name,
+        "place": named.place,
+        "surveyed": named.surveyed,
+        "length": named.length.text if named.length.seen else None,
+        "hull": named.hull,
+        "water": named.water,
+    }
 
 
 def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()) -> Survey:

@@ -363,6 +363,7 @@ def _sums(boat: BoatFile, found: Survey) -> dict[str, Any]:
     """Return legs, neutral, limits and sets, as the JSON document has them."""
     from elec.boat.ac_loads import SERVICES, practice
     from elec.checks.legs.leg_sums import leg_sums, neutral_sums
+    from elec.json_form import as_json
 
     (inlet,) = boat.inlet
     service = SERVICES[inlet.service]
@@ -380,5 +381,5 @@ def _sums(boat: BoatFile, found: Survey) -> dict[str, Any]:
                 "unit": "A",
             },
         },
-        "sets": found.cards[0].as_dict() if found.cards else None,
+        "sets": as_json(found.cards[0]) if found.cards else None,
     }

@@ -7,9 +7,10 @@ check asks one thing several times (by condition), its worst finding speaks.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any, Literal, get_args
+from typing import ClassVar, Literal, get_args
 
 from elec.finding import Finding
+from elec.json_form import form
 from elec.survey import Survey
 
 __all__ = ["Change", "changes"]
@@ -29,6 +30,14 @@ class Change:
     before: Finding | None
     after: Finding | None
 
+    JSON: ClassVar = form(
+        "check subject effect before after",
+        check="finding.check",
+        subject="finding.subject",
+        before=lambda change: _side(change.before),
+        after=lambda change: _side(change.after),
+    )
+
     @property
     def finding(self) -> Finding:
         """The finding after, or before where the thing is gone."""
@@ -36,25 +45,15 @@ class Change:
         assert found is not None
         return found
 
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
 
-        def side(finding: Finding | None) -> dict[str, Any] | None:
-            if finding is None:
-                return None
-            return {
-                "verdict": finding.verdict,
-                "priority": finding.priority,
-                "statement": finding.statement,
-            }
-
-        return {
-            "check": self.finding.check,
-            "subject": self.finding.subject,
-            "effect": self.effect,
-            "before": side(self.before),
-            "after": side(self.after),
-        }
+def _side(finding: Finding | None) -> dict[str, str | None] | None:
+    if finding is None:
+        return None
+    return {
+        "verdict": finding.verdict,
+        "priority": finding.priority,
+        "statement": finding.statement,
+    }
 
 
 def changes(before: Survey, after: Survey) -> tuple[Change, ...]:

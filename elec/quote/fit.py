@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, ClassVar
 
 from elec.boat.records import (
     AcLoad,
@@ -16,6 +16,7 @@ from elec.boat.records import (
     Run,
     Solar,
 )
+from elec.json_form import form
 from elec.quote.brings import CHANGES, EFFECTS, STAYS
 from elec.quote.place import LISTS, item_of_line, list_of, new_id, targets
 from elec.quote.records import Line, QuoteFile
@@ -40,9 +41,7 @@ class Placed:
     subject: str
     words: str
 
-    def as_dict(self) -> dict[str, str]:
-        """Return the JSON form."""
-        return {"line": self.line, "subject": self.subject, "as": self.words}
+    JSON: ClassVar = form("line subject as", **{"as": "words"})
 
 
 @dataclass(frozen=True)

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import json
-
+from elec.json_form import as_json
 from elec.quote.judging import Judged
-from elec.report.json_text import finite
+from elec.report.json_text import finite, written
 
 __all__ = ["render"]
 
 
 def render(judged: Judged) -> str:
     """Return one document; money stands as text, so that no digit is lost."""
-    return json.dumps(finite(judged.as_dict()), indent=2, ensure_ascii=False) + "\n"
+    return written(finite(as_json(judged)))

@@ -18,6 +18,7 @@ import pytest
 
 from elec.boat.read import read as read_boat
 from elec.errors import BoatFileError
+from elec.json_form import as_json
 from elec.quote.judging import judge_quote
 from elec.quote.place import check_names
 from elec.quote.read import read
@@ -190,9 +191,9 @@ def test_what_the_quote_has_is_not_called_missing(faulty):
 
 @pytest.mark.parametrize("name", ["refit", "faulty"])
 def test_toml_and_csv_give_the_same(name, good, faulty, boat, before):
-    first = {"refit": good, "faulty": faulty}[name].as_dict()
+    first = as_json({"refit": good, "faulty": faulty}[name])
     sheet = read(QUOTES / f"ostrelline_{name}.quote.csv")
-    second = judge_quote(sheet, boat, before=before).as_dict()
+    second = as_json(judge_quote(sheet, boat, before=before))
     for document in (first, second):
         for slip in document["sums"]["slips"]:
             slip["file_line"] = None

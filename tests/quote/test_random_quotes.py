@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 
 from elec.boat.read import read as read_boat
+from elec.json_form import as_json
 from elec.quote.judging import judge_quote
 from elec.quote.read import read
 from elec.survey import survey
@@ -247,7 +248,7 @@ def test_both_forms_say_the_same(seed, aboard, tmp_path):
     _hours(quote, rng)
     documents = []
     for form in ("toml", "csv"):
-        document = judged(quote, aboard, tmp_path, form).as_dict()
+        document = as_json(judged(quote, aboard, tmp_path, form))
         for slip in document["sums"]["slips"]:
             del slip["file_line"]
         documents.append(document)
