@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from typing import Any, ClassVar, Literal
+from typing import Any, Literal
 
-from elec.json_form import form, span
+from elec.json_form import form
 from elec.published import Source
 
 __all__ = [
@@ -22,6 +22,7 @@ __all__ = [
 Verdict = Literal["adequate", "marginal", "inadequate", "undetermined"]
 Sense = Literal["at most", "at least"]
 Priority = Literal["A", "B", "C"]
+_ENDS = form("low best high")
 
 
 @dataclass(frozen=True)
@@ -34,7 +35,7 @@ class Shown:
     unit: str
     quantity: str = ""
 
-    JSON: ClassVar = form("low best high unit")
+    JSON = form("low best high unit")
 
 
 @dataclass(frozen=True)
@@ -71,7 +72,7 @@ class TurnsOn:
     where: str | None = None
     read: str = ""
 
-    JSON: ClassVar = form(
+    JSON = form(
         "input noted adequate_if inadequate_if settles", settles=lambda one: round(one.settles, 4)
     )
 
@@ -99,11 +100,11 @@ class Finding:
     notes: tuple[str, ...] = field(default=())
     part: str = ""
 
-    JSON: ClassVar = form(
+    JSON = form(
         "check subject part where verdict priority statement value limit sense margin working "
         "sources provisional typical turns_on remedy caution notes",
         part=lambda one: one.part or None,
-        margin=lambda one: span((one.margin.low, one.margin.best, one.margin.high)),
+        margin=lambda one: _ENDS(one.margin),
     )
 
     @property
@@ -136,7 +137,7 @@ class NotChecked:
     where: str | None = None
     read: str = ""
 
-    JSON: ClassVar = form("check subject where reason")
+    JSON = form("check subject where reason")
 
 
 def priority_of(verdict: Verdict, worst: Priority) -> Priority | None:

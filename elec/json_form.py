@@ -4,33 +4,35 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable, Sequence
-from dataclasses import fields, is_dataclass
+from dataclasses import is_dataclass
 from decimal import Decimal
 from operator import attrgetter
 from typing import Any
 
 __all__ = ["Form", "as_json", "form", "span"]
 
-Form = dict[str, Callable[[Any], Any]]
+Form = Callable[[Any], dict[str, Any]]
 
 
 def form(keys: str, **made: str | Callable[[Any], Any]) -> Form:
-    """Return the keys of a record in their order, each with what gives its value.
+    """Return what gives these keys of a record, in this order.
 
-    That is the attribute of the same name, unless ``made`` names another or works it out.
+    Each is the attribute of its name, unless ``made`` names another or works it out.
     """
-    how = {key: made.get(key, key) for key in keys.split()}
-    return {key: attrgetter(one) if isinstance(one, str) else one for key, one in how.items()}
+    named = {key: made.get(key, key) for key in keys.split()}
+    how = {key: attrgetter(one) if isinstance(one, str) else one for key, one in named.items()}
+    return lambda record: {key: one(record) for key, one in how.items()}
 
 
 def as_json(value: Any) -> Any:
     """Return the JSON form of a value; money is text, so that no digit is lost."""
+    if value is None or isinstance(value, (str, int, float)):
+        return value
     if is_dataclass(value):
-        shown = getattr(value, "JSON", None) or form(" ".join(f.name for f in fields(value)))
-        return {key: as_json(one(value)) for key, one in shown.items()}
+        value = value.JSON() if hasattr(value, "JSON") else vars(value)
     if isinstance(value, dict):
         return {key: as_json(one) for key, one in value.items()}
-    if isinstance(value, Sequence) and not isinstance(value, str):
+    if isinstance(value, Sequence):
         return [as_json(one) for one in value[:]]  # a slice: some make all they hold at once
     if isinstance(value, Decimal):
         return f"{value:f}"

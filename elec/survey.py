@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any, ClassVar
 
 from elec import __version__
 from elec.boat.records import BoatFile
@@ -14,7 +13,13 @@ from elec.errors import in_words
 from elec.finding import Finding, NotChecked
 from elec.json_form import form
 
-__all__ = ["GoBack", "Survey", "about", "survey"]
+__all__ = ["ABOUT", "GoBack", "Survey", "survey"]
+
+#: What a JSON document says of the boat itself.
+ABOUT = form(
+    "name place surveyed length hull water",
+    length=lambda boat: boat.length.text if boat.length.seen else None,
+)
 
 
 @dataclass(frozen=True)
@@ -27,7 +32,7 @@ class GoBack:
     checks: tuple[str, ...]
     weight: float
 
-    JSON: ClassVar = form(
+    JSON = form(
         "where read settles findings", settles=lambda one: round(one.settles, 4), findings="checks"
     )
 
@@ -44,10 +49,10 @@ class Survey:
     cards: tuple[LoadCard, ...] = ()
     loads: Analysis = field(default_factory=lambda: Analysis((), (), ()))
 
-    JSON: ClassVar = form(
+    JSON = form(
         "elec boat basis findings go_back not_checked load_cards load_analysis",
         elec=lambda _: __version__,
-        boat=lambda one: about(one.boat),
+        boat=lambda one: ABOUT(one.boat.boat),
         load_cards="cards",
         load_analysis="loads",
     )
@@ -65,19 +70,6 @@ class Survey:
         wanting = any(item.read for item in self.not_checked)
         nothing = not verdicts and not self.cards
         return 3 if "undetermined" in verdicts or wanting or nothing else 0
-
-
-def about(boat: BoatFile) -> dict[str, Any]:
-    """Return what a JSON document says of the boat itself."""
-    named = boat.boat
-    return {
-        "name": named.name,
-        "place": named.place,
-        "surveyed": named.surveyed,
-        "length": named.length.text if named.length.seen else None,
-        "hull": named.hull,
-        "water": named.water,
-    }
 
 
 def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()) -> Survey:

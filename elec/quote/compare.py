@@ -7,7 +7,7 @@ check asks one thing several times (by condition), its worst finding speaks.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import ClassVar, Literal, get_args
+from typing import Literal, get_args
 
 from elec.finding import Finding
 from elec.json_form import form
@@ -20,6 +20,7 @@ _WORSE = {"adequate": 0, "marginal": 1, "undetermined": 2, "inadequate": 3}
 #: A margin has to fall by this share of the limit to be called worse.
 _FALLS = 0.01
 _PRIORITY = {"A": 0, "B": 1, "C": 2, None: 3}
+_SIDE = form("verdict priority statement")
 
 
 @dataclass(frozen=True)
@@ -30,12 +31,12 @@ class Change:
     before: Finding | None
     after: Finding | None
 
-    JSON: ClassVar = form(
+    JSON = form(
         "check subject effect before after",
         check="finding.check",
         subject="finding.subject",
-        before=lambda change: _side(change.before),
-        after=lambda change: _side(change.after),
+        before=lambda change: change.before and _SIDE(change.before),
+        after=lambda change: change.after and _SIDE(change.after),
     )
 
     @property
@@ -44,16 +45,6 @@ class Change:
         found = self.after or self.before
         assert found is not None
         return found
-
-
-def _side(finding: Finding | None) -> dict[str, str | None] | None:
-    if finding is None:
-        return None
-    return {
-        "verdict": finding.verdict,
-        "priority": finding.priority,
-        "statement": finding.statement,
-    }
 
 
 def changes(before: Survey, after: Survey) -> tuple[Change, ...]:

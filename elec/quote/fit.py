@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any, ClassVar
+from typing import Any
 
 from elec.boat.records import (
     AcLoad,
@@ -41,7 +41,7 @@ class Placed:
     subject: str
     words: str
 
-    JSON: ClassVar = form("line subject as", **{"as": "words"})
+    JSON = form("line subject as", **{"as": "words"})
 
 
 @dataclass(frozen=True)

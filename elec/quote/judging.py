@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import ClassVar
 
 from elec import __version__
 from elec.boat.records import BoatFile
@@ -19,7 +18,7 @@ from elec.quote.questions import questions
 from elec.quote.read import Given
 from elec.quote.remark import Remark
 from elec.quote.sums import Sums, add_up
-from elec.survey import Survey, about, survey
+from elec.survey import ABOUT, Survey, survey
 
 __all__ = ["Judged", "judge_quote"]
 
@@ -39,12 +38,12 @@ class Judged:
     remarks: tuple[Remark, ...]
     questions: tuple[str, ...]
 
-    JSON: ClassVar = form(
+    JSON = form(
         "elec quote boat basis sums fitted not_fitted before_after findings made remarks questions "
         "not_checked",
         elec=lambda _: __version__,
         quote="given",
-        boat=lambda judged: about(judged.after.boat),
+        boat=lambda judged: ABOUT(judged.after.boat.boat),
         basis="after.basis",
         fitted="fitted.placed",
         not_fitted="fitted.left",

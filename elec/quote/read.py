@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
-from typing import Any, ClassVar
+from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
@@ -43,7 +43,7 @@ class Given:
     unread: tuple[str, ...]
     lines: Lines
 
-    JSON: ClassVar = form(
+    JSON = form(
         "title yard number date currency lines headings_not_read",
         title="file.quote.title",
         yard="file.quote.yard",

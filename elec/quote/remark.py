@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import ClassVar
 
 from elec.json_form import form
 
@@ -20,6 +19,4 @@ class Remark:
     working: str
     question: str
 
-    JSON: ClassVar = form(
-        "place kind statement working question", working=lambda one: one.working or None
-    )
+    JSON = form("place kind statement working question", working=lambda one: one.working or None)

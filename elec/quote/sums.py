@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any, ClassVar
+from typing import Any
 
 from elec.json_form import form
 from elec.quote.money import EXACT, half_coin, show, to_coin
@@ -43,7 +43,7 @@ class Slip:
     follows: tuple[str, ...] = ()
     certain: bool = True
 
-    JSON: ClassVar = form(
+    JSON = form(
         "place file_line kind printed computed statement working likely follows certain",
         likely=lambda slip: slip.likely or None,
     )
@@ -72,7 +72,7 @@ class Sums:
     currency: str
     decimals: int
 
-    JSON: ClassVar = form(
+    JSON = form(
         "rules total_printed total_right without_price slips",
         rules=lambda _: RULES,
         without_price="unpriced",

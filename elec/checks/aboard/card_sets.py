@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import ClassVar, overload
+from typing import overload
 
 from elec.calc.ac import together
 from elec.json_form import form, span
@@ -35,7 +35,7 @@ class Together:
     #: Further limits that they are above, each with its amounts, in words.
     beyond: tuple[str, ...] = ()
 
-    JSON: ClassVar = form(
+    JSON = form(
         "loads any_of legs heaviest_leg_A beyond",
         heaviest_leg_A=lambda one: span((one.low_A, one.high_A)),
     )

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import ClassVar
 
 from elec.boat.ac_loads import SERVICES, Service, draw, loads_of, runs
 from elec.boat.records import STANDARD_CONDITIONS, AcLoad, BoatFile, DcLoad, Entry, Generator
@@ -34,7 +33,7 @@ class Row:
     factor_from: str
     demand: dict[str, tuple[float, float, float] | None]
 
-    JSON: ClassVar = form(
+    JSON = form(
         "side source load where count connected unit demand_factor demand_factor_from demand",
         connected=lambda row: span(row.connected),
         demand_factor=lambda row: span(row.factor),
@@ -60,7 +59,7 @@ class Total:
     open_connected: int
     open_demand: dict[str, int]
 
-    JSON: ClassVar = form(
+    JSON = form(
         "side source unit connected demand open open_connected open_demand",
         connected=lambda total: span(total.connected),
         demand=lambda total: {name: span(value) for name, value in total.demand.items()},
@@ -75,7 +74,7 @@ class Analysis:
     rows: tuple[Row, ...]
     totals: tuple[Total, ...]
 
-    JSON: ClassVar = form("conditions loads totals", loads="rows")
+    JSON = form("conditions loads totals", loads="rows")
 
 
 def load_analysis(boat: BoatFile, basis: str) -> Analysis:

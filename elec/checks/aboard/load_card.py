@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Any, ClassVar
+from typing import Any
 
 import numpy as np
 
@@ -74,7 +74,7 @@ class LoadCard:
     complete: bool
     complete_to: int
 
-    JSON: ClassVar = form(
+    JSON = form(
         "source where limit_A limit_by also_limited not_known dead cannot_feed always choices "
         "always_A surely_overload surely_count possibly_overload possibly_count listed_at_most "
         "fit fit_count fit_shown complete complete_to",

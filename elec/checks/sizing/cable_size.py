@@ -9,7 +9,7 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any, ClassVar
+from typing import Any
 
 import numpy as np
 
@@ -75,7 +75,7 @@ class Candidate:
     findings: tuple[Finding, ...]
     allowed_fraction: float | None
 
-    JSON: ClassVar = form(
+    JSON = form(
         "size area_mm2 area_sae_mm2 ampacity_A drop_V drop_fraction drop_physical_V "
         "conductor_temp_C physical_note verdict fails_on fails_by margin",
         fails_on=lambda one: list(one.fails_on),
