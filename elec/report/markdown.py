@@ -10,7 +10,7 @@ from elec.errors import printable
 from elec.report.parts import Kind, Part, survey_parts
 from elec.survey import Survey
 
-__all__ = ["blocks_of", "render"]
+__all__ = ["blocks_of", "escaped", "render"]
 
 #: What a part begins with: a block of its own, or an item of a list.
 _BLOCKS: dict[Kind, str] = {
