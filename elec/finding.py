@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
+from elec.json_form import as_json, form
 from elec.published import Source
 
 __all__ = [
@@ -21,6 +22,7 @@ __all__ = [
 Verdict = Literal["adequate", "marginal", "inadequate", "undetermined"]
 Sense = Literal["at most", "at least"]
 Priority = Literal["A", "B", "C"]
+_ENDS = form("low best high")
 
 
 @dataclass(frozen=True)
@@ -33,9 +35,7 @@ class Shown:
     unit: str
     quantity: str = ""
 
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
-        return {"low": self.low, "best": self.best, "high": self.high, "unit": self.unit}
+    JSON = form("low best high unit")
 
 
 @dataclass(frozen=True)
@@ -49,17 +49,6 @@ class Step:
     unit: str
     source: str = ""
 
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
-        return {
-            "symbol": self.symbol,
-            "formula": self.formula,
-            "numbers": self.numbers,
-            "result": self.result,
-            "unit": self.unit,
-            "source": self.source,
-        }
-
 
 @dataclass(frozen=True)
 class Typical:
@@ -68,10 +57,6 @@ class Typical:
     input: str
     taken: str
     source: str
-
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
-        return {"input": self.input, "taken": self.taken, "source": self.source}
 
 
 @dataclass(frozen=True)
@@ -87,15 +72,9 @@ class TurnsOn:
     where: str | None = None
     read: str = ""
 
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
-        return {
-            "input": self.input,
-            "noted": self.noted,
-            "adequate_if": self.adequate_if,
-            "inadequate_if": self.inadequate_if,
-            "settles": round(self.settles, 4),
-        }
+    JSON = form(
+        "input noted adequate_if inadequate_if settles", settles=lambda one: round(one.settles, 4)
+    )
 
 
 @dataclass(frozen=True)
@@ -121,6 +100,17 @@ class Finding:
     notes: tuple[str, ...] = field(default=())
     part: str = ""
 
+    JSON = form(
+        "check subject part where verdict priority statement value limit sense margin working "
+        "sources provisional typical turns_on remedy caution notes",
+        part=lambda one: one.part or None,
+        margin=lambda one: _ENDS(one.margin),
+    )
+
+    def as_dict(self) -> dict[str, Any]:
+        """Return the JSON form."""
+        return as_json(self)  # type: ignore[no-any-return]
+
     @property
     def about(self) -> str:
         """The subject, with the condition or matter that tells findings of one check apart."""
@@ -140,41 +130,6 @@ class Finding:
         """Return a copy with some fields replaced."""
         return replace(self, **changes)
 
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form, in the order of the design."""
-        margin = self.margin.as_dict()
-        del margin["unit"]
-        return {
-            "check": self.check,
-            "subject": self.subject,
-            "part": self.part or None,
-            "where": self.where,
-            "verdict": self.verdict,
-            "priority": self.priority,
-            "statement": self.statement,
-            "value": self.value.as_dict(),
-            "limit": self.limit.as_dict(),
-            "sense": self.sense,
-            "margin": margin,
-            "working": [step.as_dict() for step in self.working],
-            "sources": [
-                {
-                    "table": source.table,
-                    "title": source.title,
-                    "edition": source.edition,
-                    "clause": source.clause,
-                    "read": source.read,
-                }
-                for source in self.sources
-            ],
-            "provisional": self.provisional,
-            "typical": [item.as_dict() for item in self.typical],
-            "turns_on": [item.as_dict() for item in self.turns_on],
-            "remedy": self.remedy,
-            "caution": self.caution,
-            "notes": list(self.notes),
-        }
-
 
 @dataclass(frozen=True)
 class NotChecked:
@@ -186,14 +141,7 @@ class NotChecked:
     where: str | None = None
     read: str = ""
 
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
-        return {
-            "check": self.check,
-            "subject": self.subject,
-            "where": self.where,
-            "reason": self.reason,
-        }
+    JSON = form("check subject where reason")
 
 
 def priority_of(verdict: Verdict, worst: Priority) -> Priority | None:

@@ -12,8 +12,17 @@ from elec.checks.aboard.load_analysis import Analysis, load_analysis
 from elec.checks.aboard.load_card import LoadCard
 from elec.errors import in_words
 from elec.finding import Finding, NotChecked
+from elec.json_form import as_json, form
 
-__all__ = ["GoBack", "Survey", "survey"]
+__all__ = ["ABOUT", "GoBack", "Survey", "survey"]
+
+#: What a JSON document says of the boat itself.
+ABOUT = form(
+    "name place surveyed length hull water",
+    length=lambda boat: boat.length.text if boat.length.seen else None,
+    hull=lambda boat: boat.hull.text,
+    water=lambda boat: boat.water.text,
+)
 
 
 @dataclass(frozen=True)
@@ -26,14 +35,9 @@ class GoBack:
     checks: tuple[str, ...]
     weight: float
 
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
-        return {
-            "where": self.where,
-            "read": self.read,
-            "settles": round(self.settles, 4),
-            "findings": list(self.checks),
-        }
+    JSON = form(
+        "where read settles findings", settles=lambda one: round(one.settles, 4), findings="checks"
+    )
 
 
 @dataclass(frozen=True)
@@ -48,6 +52,18 @@ class Survey:
     cards: tuple[LoadCard, ...] = ()
     loads: Analysis = field(default_factory=lambda: Analysis((), (), ()))
 
+    JSON = form(
+        "elec boat basis findings go_back not_checked load_cards load_analysis",
+        elec=lambda _: __version__,
+        boat=lambda one: ABOUT(one.boat.boat),
+        load_cards="cards",
+        load_analysis="loads",
+    )
+
+    def as_dict(self) -> dict[str, Any]:
+        """Return the JSON document."""
+        return as_json(self)  # type: ignore[no-any-return]
+
     @property
     def exit_code(self) -> int:
         """Return 1 if anything is inadequate, else 3 if anything is open, else 0.
@@ -61,27 +77,6 @@ class Survey:
         wanting = any(item.read for item in self.not_checked)
         nothing = not verdicts and not self.cards
         return 3 if "undetermined" in verdicts or wanting or nothing else 0
-
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON document."""
-        about = self.boat.boat
-        return {
-            "elec": __version__,
-            "boat": {
-                "name": about.name,
-                "place": about.place,
-                "surveyed": about.surveyed.isoformat() if about.surveyed else None,
-                "length": about.length.text if about.length.seen else None,
-                "hull": about.hull.text,
-                "water": about.water.text,
-            },
-            "basis": self.basis,
-            "findings": [finding.as_dict() for finding in self.findings],
-            "go_back": [item.as_dict() for item in self.go_back],
-            "not_checked": [item.as_dict() for item in self.not_checked],
-            "load_cards": [card.as_dict() for card in self.cards],
-            "load_analysis": self.loads.as_dict(),
-        }
 
 
 def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()) -> Survey:

@@ -62,13 +62,9 @@ def judge_bank(asked: Asked, *, json: bool, brief: bool) -> int:
     found = survey(boat, only=checks)
     course = _course(boat)
     if json:
-        import json as js
+        from elec.report.json_text import document, written
 
-        from elec.report.json_text import render
-
-        document = js.loads(render([found]))
-        document["state_of_charge"] = course
-        give(js.dumps(document, indent=2, ensure_ascii=False) + "\n", None, False)
+        give(written(document(found) | {"state_of_charge": course}), None, False)
         return found.exit_code
     from elec.cli.surveying import wants_colour
     from elec.report.text import render as render_text

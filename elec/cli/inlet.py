@@ -88,13 +88,9 @@ def judge_inlet(asked: Asked, *, json: bool, brief: bool) -> int:
         others = [item for item in found.not_checked if item.check != load_card.CHECK]
         found = replace(found, cards=tuple(cards), not_checked=(*others, *left))
     if json:
-        import json as js
+        from elec.report.json_text import document, written
 
-        from elec.report.json_text import finite, render
-
-        document = js.loads(render([found]))
-        document |= finite(_sums(boat, found))
-        give(js.dumps(document, indent=2, ensure_ascii=False) + "\n", None, False)
+        give(written(document(found) | document(_sums(boat, found))), None, False)
         return found.exit_code
     from elec.cli.surveying import wants_colour
     from elec.report.text import render as render_text
@@ -380,5 +376,5 @@ def _sums(boat: BoatFile, found: Survey) -> dict[str, Any]:
                 "unit": "A",
             },
         },
-        "sets": found.cards[0].as_dict() if found.cards else None,
+        "sets": found.cards[0] if found.cards else None,
     }

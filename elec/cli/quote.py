@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import os
-import sys
 from pathlib import Path
 
+from elec.cli.surveying import wants_colour
 from elec.cli.writing import give
 from elec.errors import BoatFileError, Fault
 
@@ -29,6 +28,7 @@ def judge(
     from elec.quote.judging import judge_quote
     from elec.quote.place import check_names
     from elec.quote.read import read
+    from elec.report import quote as report
 
     use_tables_from(*tables)
     faults: list[Fault] = []
@@ -44,22 +44,10 @@ def judge(
         raise BoatFileError(faults)
     check_names(given, aboard, str(quote))
     judged = judge_quote(given, aboard, basis=basis)
-    if form == "json":
-        from elec.report.quote_json import render
-
-        text = render(judged)
-    elif form == "csv":
-        from elec.report.quote_csv import render
-
-        text = render(judged)
-    elif form == "markdown":
-        from elec.report.quote_markdown import render
-
-        text = render(judged)
+    if form == "text":
+        text = report.as_text(judged, colour=wants_colour(output), working=not brief)
     else:
-        from elec.report.quote_text import render as render_text
-
-        colour = output is None and sys.stdout.isatty() and not os.environ.get("NO_COLOR")
-        text = render_text(judged, colour=colour, working=not brief)
+        forms = {"json": report.as_json, "csv": report.as_csv, "markdown": report.as_markdown}
+        text = forms[form](judged)
     give(text, output, force)
     return judged.exit_code

@@ -27,6 +27,9 @@ def survey_boats(
     """Survey the boats and write the report; return the worst exit code."""
     from elec.boat.read import read
     from elec.published import use_tables_from
+    from elec.report import csv_text, json_text, markdown
+    from elec.report import text as terminal
+    from elec.report.loads import loads_csv
     from elec.survey import survey
 
     use_tables_from(*tables)
@@ -39,26 +42,11 @@ def survey_boats(
     if faults:
         raise BoatFileError(faults)
     surveys = [survey(boat, basis=basis, only=only) for boat in read_boats]
-    if form == "json":
-        from elec.report.json_text import render
-
-        text = render(surveys)
-    elif form == "csv":
-        from elec.report.csv_text import render
-
-        text = render(surveys)
-    elif form == "loads":
-        from elec.report.loads import loads_csv
-
-        text = loads_csv(surveys)
-    elif form == "markdown":
-        from elec.report.markdown import render
-
-        text = render(surveys)
+    if form == "text":
+        text = terminal.render(surveys, colour=wants_colour(output), working=not brief)
     else:
-        from elec.report.text import render as render_text
-
-        text = render_text(surveys, colour=wants_colour(output), working=not brief)
+        forms = {"json": json_text, "csv": csv_text, "markdown": markdown}
+        text = loads_csv(surveys) if form == "loads" else forms[form].render(surveys)
     give(text, output, force)
     codes = {one.exit_code for one in surveys}
     return 1 if 1 in codes else 3 if 3 in codes else 0

@@ -7,9 +7,10 @@ check asks one thing several times (by condition), its worst finding speaks.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any, Literal, get_args
+from typing import Literal, get_args
 
 from elec.finding import Finding
+from elec.json_form import form
 from elec.survey import Survey
 
 __all__ = ["Change", "changes"]
@@ -19,6 +20,7 @@ _WORSE = {"adequate": 0, "marginal": 1, "undetermined": 2, "inadequate": 3}
 #: A margin has to fall by this share of the limit to be called worse.
 _FALLS = 0.01
 _PRIORITY = {"A": 0, "B": 1, "C": 2, None: 3}
+_SIDE = form("verdict priority statement")
 
 
 @dataclass(frozen=True)
@@ -29,32 +31,20 @@ class Change:
     before: Finding | None
     after: Finding | None
 
+    JSON = form(
+        "check subject effect before after",
+        check="finding.check",
+        subject="finding.subject",
+        before=lambda change: change.before and _SIDE(change.before),
+        after=lambda change: change.after and _SIDE(change.after),
+    )
+
     @property
     def finding(self) -> Finding:
         """The finding after, or before where the thing is gone."""
         found = self.after or self.before
         assert found is not None
         return found
-
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
-
-        def side(finding: Finding | None) -> dict[str, Any] | None:
-            if finding is None:
-                return None
-            return {
-                "verdict": finding.verdict,
-                "priority": finding.priority,
-                "statement": finding.statement,
-            }
-
-        return {
-            "check": self.finding.check,
-            "subject": self.finding.subject,
-            "effect": self.effect,
-            "before": side(self.before),
-            "after": side(self.after),
-        }
 
 
 def changes(before: Survey, after: Survey) -> tuple[Change, ...]:

@@ -16,6 +16,7 @@ from elec.boat.records import (
     Run,
     Solar,
 )
+from elec.json_form import form
 from elec.noted import YES, YES_OR_NO
 from elec.quote.brings import CHANGES, EFFECTS
 from elec.quote.place import LISTS, item_of_line, list_of, new_id, targets
@@ -41,9 +42,7 @@ class Placed:
     subject: str
     words: str
 
-    def as_dict(self) -> dict[str, str]:
-        """Return the JSON form."""
-        return {"line": self.line, "subject": self.subject, "as": self.words}
+    JSON = form("line subject as", **{"as": "words"})
 
 
 @dataclass(frozen=True)

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
 
 from elec import __version__
 from elec.boat.records import BoatFile
 from elec.finding import Finding, NotChecked
+from elec.json_form import form
 from elec.quote.companions import omissions
 from elec.quote.compare import Change, changes
 from elec.quote.fit import Fitted, fit
@@ -17,8 +17,8 @@ from elec.quote.over import beyond_need
 from elec.quote.questions import questions
 from elec.quote.read import Given
 from elec.quote.remark import Remark
-from elec.quote.sums import RULES, Sums, add_up
-from elec.survey import Survey, survey
+from elec.quote.sums import Sums, add_up
+from elec.survey import ABOUT, Survey, survey
 
 __all__ = ["Judged", "judge_quote"]
 
@@ -38,6 +38,19 @@ class Judged:
     remarks: tuple[Remark, ...]
     questions: tuple[str, ...]
 
+    JSON = form(
+        "elec quote boat basis sums fitted not_fitted before_after findings made remarks questions "
+        "not_checked",
+        elec=lambda _: __version__,
+        quote="given",
+        boat=lambda judged: ABOUT(judged.after.boat.boat),
+        basis="after.basis",
+        fitted="fitted.placed",
+        not_fitted="fitted.left",
+        before_after="changes",
+        not_checked="after.not_checked",
+    )
+
     @property
     def made(self) -> tuple[Finding, ...]:
         """Findings of the survey that the quote itself makes or leaves unsettled."""
@@ -52,41 +65,6 @@ class Judged:
         asked = any(r.kind in ("length", "labour") for r in self.remarks)
         still = self.sums.slips or self.sums.unpriced or self.fitted.left or asked
         return 3 if "undetermined" in verdicts or still or self.after.exit_code == 3 else 0
-
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON document."""
-        quote = self.given.file.quote
-        sums = self.sums
-        printed = None if sums.total_printed is None else f"{sums.total_printed:f}"
-        return {
-            "elec": __version__,
-            "quote": {
-                "title": quote.title,
-                "yard": quote.yard,
-                "number": quote.number,
-                "date": quote.date.isoformat() if quote.date else None,
-                "currency": self.given.currency or None,
-                "lines": len(self.given.file.line),
-                "headings_not_read": list(self.given.unread),
-            },
-            "boat": self.after.as_dict()["boat"],
-            "basis": self.after.basis,
-            "sums": {
-                "rules": RULES,
-                "total_printed": printed,
-                "total_right": f"{sums.total_right:f}",
-                "without_price": list(sums.unpriced),
-                "slips": [slip.as_dict() for slip in sums.slips],
-            },
-            "fitted": [placed.as_dict() for placed in self.fitted.placed],
-            "not_fitted": [placed.as_dict() for placed in self.fitted.left],
-            "before_after": [change.as_dict() for change in self.changes],
-            "findings": [finding.as_dict() for finding in self.findings],
-            "made": [finding.as_dict() for finding in self.made],
-            "remarks": [remark.as_dict() for remark in self.remarks],
-            "questions": list(self.questions),
-            "not_checked": [item.as_dict() for item in self.after.not_checked],
-        }
 
 
 def judge_quote(

@@ -14,6 +14,7 @@ from pydantic import BaseModel, ValidationError
 
 from elec.boat.lines import Places
 from elec.errors import BoatFileError, Fault, InputError
+from elec.json_form import form
 from elec.quote import money
 from elec.quote.records import Line, Quote, QuoteFile, Subtotal
 from elec.quote.sheet import rows_of, text_of
@@ -41,6 +42,17 @@ class Given:
     decimals: int
     unread: tuple[str, ...]
     lines: Lines
+
+    JSON = form(
+        "title yard number date currency lines headings_not_read",
+        title="file.quote.title",
+        yard="file.quote.yard",
+        number="file.quote.number",
+        date="file.quote.date",
+        currency=lambda given: given.currency or None,
+        lines=lambda given: len(given.file.line),
+        headings_not_read="unread",
+    )
 
     def line_number(self, index: int) -> int | None:
         """Return the line of the file on which a line of the quote stands."""

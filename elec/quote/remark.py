@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+
+from elec.json_form import form
 
 __all__ = ["Remark"]
 
@@ -18,12 +19,4 @@ class Remark:
     working: str
     question: str
 
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
-        return {
-            "place": self.place,
-            "kind": self.kind,
-            "statement": self.statement,
-            "working": self.working or None,
-            "question": self.question,
-        }
+    JSON = form("place kind statement working question", working=lambda one: one.working or None)

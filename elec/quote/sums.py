@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
+from elec.json_form import form
 from elec.quote.money import EXACT, half_coin, show, to_coin
 from elec.quote.place import item_of_line
 from elec.quote.read import Given
@@ -42,20 +43,10 @@ class Slip:
     follows: tuple[str, ...] = ()
     certain: bool = True
 
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form; money as text, so that no digit is lost."""
-        return {
-            "place": self.place,
-            "file_line": self.file_line,
-            "kind": self.kind,
-            "printed": None if self.printed is None else f"{self.printed:f}",
-            "computed": None if self.computed is None else f"{self.computed:f}",
-            "statement": self.statement,
-            "working": self.working,
-            "likely": self.likely or None,
-            "follows": list(self.follows),
-            "certain": self.certain,
-        }
+    JSON = form(
+        "place file_line kind printed computed statement working likely follows certain",
+        likely=lambda slip: slip.likely or None,
+    )
 
 
 @dataclass(frozen=True)
@@ -80,6 +71,12 @@ class Sums:
     unpriced: tuple[str, ...]
     currency: str
     decimals: int
+
+    JSON = form(
+        "rules total_printed total_right without_price slips",
+        rules=lambda _: RULES,
+        without_price="unpriced",
+    )
 
 
 def add_up(given: Given) -> Sums:

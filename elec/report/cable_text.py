@@ -3,20 +3,18 @@
 from __future__ import annotations
 
 import math
-import textwrap
 from collections.abc import Iterator
 
 from elec import units
 from elec.checks.sizing.cable_device import Protected
 from elec.checks.sizing.cable_metal import HOTTER, NO_WARMTH, Printed
 from elec.checks.sizing.cable_size import Candidate, Sizing
-from elec.errors import printable
 from elec.finding import Finding, TurnsOn
 from elec.judge import HOLDS_WITHIN
+from elec.report.wrap import WIDTH, wrap
 
 __all__ = ["as_text"]
 
-WIDTH = 80
 _CAUTION = (
     "Arithmetic on what was given; it clears nothing that was not seen. Work on a boat's wiring "
     "belongs to a licensed marine electrician under the local code; see SAFETY.md."
@@ -26,16 +24,6 @@ _CAUTION = (
 def as_text(sizing: Sizing, *, brief: bool = False) -> str:
     """Return lines of at most 80 columns."""
     return "\n".join(_lines(sizing, brief)) + "\n"
-
-
-def _wrap(text: str, indent: str = "", hanging: str | None = None) -> str:
-    return textwrap.fill(
-        printable(text),
-        WIDTH,
-        initial_indent=indent,
-        subsequent_indent=indent if hanging is None else hanging,
-        break_on_hyphens=False,
-    )
 
 
 def _kind(sizing: Sizing) -> str:
@@ -55,9 +43,9 @@ def _lines(sizing: Sizing, brief: bool) -> Iterator[str]:
         yield from _finding(finding, brief)
     for item in sizing.not_checked:
         yield ""
-        yield _wrap(f"NOT CHECKED  {item.reason}.", "", "  ")
+        yield wrap(f"NOT CHECKED  {item.reason}.", "", "  ")
     yield ""
-    yield _wrap(_CAUTION)
+    yield wrap(_CAUTION)
 
 
 def _span(low: float, high: float, quantity: str) -> str:
@@ -69,7 +57,7 @@ def _head(sizing: Sizing) -> Iterator[str]:
     low, _, high = cable.length.span
     lows, highs = zip(*((c.span[0] * n, c.span[2] * n) for _, _, c, n in cable.loads), strict=True)
     current = _span(sum(lows), sum(highs), "current")
-    yield _wrap(
+    yield wrap(
         f"CABLE: {current} at {cable.volts()}{_kind(sizing)}, {_span(low, high, 'length')} one way "
         f"({_span(cable.ways * low, cable.ways * high, 'length')} of conductor), "
         f"basis {cable.basis.name} ({cable.basis.instrument})"
@@ -92,7 +80,7 @@ def _answer(sizing: Sizing) -> Iterator[str]:
     if judged is not None:
         words = ", ".join(_failure(judged, name) for name in judged.fails_on)
         may = "it may fail on " if judged.verdict == "undetermined" else "on "
-        yield _wrap(
+        yield wrap(
             f"{_area(sizing, judged)}: {judged.verdict.upper()}"
             + (f", {may}{words}" if words else "")
         )
@@ -101,10 +89,10 @@ def _answer(sizing: Sizing) -> Iterator[str]:
         yield from _nothing(sizing)
     elif failed:
         head = "ELSE FIT" if judged is not None and judged.verdict == "undetermined" else "FIT"
-        yield _wrap(f"{head}: {_area(sizing, chosen)}, {chosen.verdict}; {sizing.governs} governs.")
+        yield wrap(f"{head}: {_area(sizing, chosen)}, {chosen.verdict}; {sizing.governs} governs.")
         yield from _to_buy(sizing)
     else:
-        yield _wrap(
+        yield wrap(
             f"Smallest size that holds: {_area(sizing, chosen)}, {chosen.verdict}; "
             f"{sizing.governs} governs."
         )
@@ -122,14 +110,14 @@ def _answer(sizing: Sizing) -> Iterator[str]:
 def _nothing(sizing: Sizing) -> Iterator[str]:
     last = sizing.candidates[-1]
     if last.verdict == "undetermined":
-        yield _wrap(
+        yield wrap(
             f"NO LISTED SIZE IS SURE TO HOLD: up to {last.size} it hangs on what is not known of "
             f"{sizing.governs}."
         )
         if sizing.judged is None:
             yield from _read_first(last, sizing)
         return
-    yield _wrap(
+    yield wrap(
         f"NO LISTED SIZE HOLDS: up to {sizing.cable.size_words(last.size)} it fails, by most on "
         f"{sizing.governs}. Divide the load, shorten the run or raise the "
         f"voltage{_doubled(sizing)}."
@@ -174,7 +162,7 @@ def _or_larger(way: TurnsOn, listed: list[str]) -> int | None:
 
 
 def _item(text: str) -> str:
-    return _wrap(text, "  ", "    ")
+    return wrap(text, "  ", "    ")
 
 
 def _to_buy(sizing: Sizing) -> Iterator[str]:
@@ -336,11 +324,11 @@ def _table(sizing: Sizing) -> Iterator[str]:
         if c.fails_on:
             words = "; ".join(_failure(c, name) for name in c.fails_on)
             may = "" if c.verdict == "inadequate" else "may fail on "
-            yield _wrap(f"{may}{words}", "          ")
+            yield wrap(f"{may}{words}", "          ")
     if any(not value.settled for _, _, value, _ in sizing.cable.loads) or not (
         sizing.cable.length.settled
     ):
-        yield _wrap("Figures are those at the hardest end of the ranges given.")
+        yield wrap("Figures are those at the hardest end of the ranges given.")
     yield from _footnotes(shown)
 
 
@@ -350,31 +338,31 @@ def _footnotes(shown: list[Candidate]) -> Iterator[str]:
     if len(cold) > 1:
         cold = {NO_WARMTH}
     for note in cold:
-        yield _wrap(f"(1) {note}", "", "    ")
+        yield wrap(f"(1) {note}", "", "    ")
     if any(c.conductor_temp_C is not None and c.physical_note for c in shown):
-        yield _wrap(f"(2) {HOTTER}", "", "    ")
+        yield wrap(f"(2) {HOTTER}", "", "    ")
 
 
 def _finding(finding: Finding, brief: bool) -> Iterator[str]:
     yield ""
     provisional = ", PROVISIONAL" if finding.provisional else ""
     yield f"{finding.check}: {finding.verdict.upper()}{provisional}"
-    yield _wrap(finding.statement, "  ")
+    yield wrap(finding.statement, "  ")
     for item in finding.turns_on:
         if item.adequate_if:
-            yield _wrap(f"adequate if {item.input} is {item.adequate_if}", "  - ", "    ")
+            yield wrap(f"adequate if {item.input} is {item.adequate_if}", "  - ", "    ")
     if not brief:
         for step in finding.working:
             numbers = f" = {step.numbers}" if step.numbers else ""
             source = f"  [{step.source}]" if step.source else ""
             result = units.plain(step.result)
-            yield _wrap(
+            yield wrap(
                 f"{step.symbol} = {step.formula}{numbers} = {result} {step.unit}{source}",
                 "    ",
                 "      ",
             )
         for one in finding.sources:
             words = ", ".join(filter(None, (one.title, one.edition, one.clause)))
-            yield _wrap(f"source: {words} ({one.read})", "    ", "      ")
+            yield wrap(f"source: {words} ({one.read})", "    ", "      ")
     for note in finding.notes:
-        yield _wrap(note, "  ")
+        yield wrap(note, "  ")

@@ -4,40 +4,22 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from decimal import Decimal
 
 from elec.errors import printable
 from elec.finding import Finding, NotChecked, TurnsOn
 from elec.survey import GoBack, Survey
 
-__all__ = ["neutral", "render"]
+__all__ = ["Row", "render", "written"]
 
-_HEADER = (
-    "row",
-    "boat",
-    "basis",
-    "check",
-    "subject",
-    "part",
-    "where",
-    "priority",
-    "verdict",
-    "statement",
-    "value_low",
-    "value_best",
-    "value_high",
-    "limit_low",
-    "limit_best",
-    "limit_high",
-    "unit",
-    "sense",
-    "margin_low",
-    "turns_on",
-    "remedy",
-    "caution",
-    "notes",
-    "sources",
-)
+Cell = str | float | Decimal | None
+Row = Mapping[str, Cell]
+_COLUMNS = (
+    "row", "boat", "basis", "check", "subject", "part", "where", "priority", "verdict",
+    "statement", "value_low", "value_best", "value_high", "limit_low", "limit_best", "limit_high",
+    "unit", "sense", "margin_low", "turns_on", "remedy", "caution", "notes", "sources",
+)  # fmt: skip
 
 
 def neutral(text: str) -> str:
@@ -46,32 +28,39 @@ def neutral(text: str) -> str:
     return f"'{shown}" if shown[:1] in ("=", "+", "-", "@") else shown
 
 
+def written(columns: Sequence[str], rows: Iterable[Row]) -> str:
+    """Return rows under their columns; a column that a row has nothing for is blank."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(map(neutral, columns))
+    writer.writerows([_cell(row.get(name)) for name in columns] for row in rows)
+    return out.getvalue()
+
+
+def _cell(value: Cell) -> str:
+    if isinstance(value, (int, float)):
+        return f"{value:.12g}"
+    return neutral(f"{value:f}" if isinstance(value, Decimal) else value or "")
+
+
 def render(surveys: Sequence[Survey]) -> str:
     """Return every finding of every survey, what to go back and read, what was not checked.
 
     The first column says which of the three a row is.
     """
-    out = io.StringIO()
-    writer = csv.DictWriter(out, _HEADER, restval="", lineterminator="\n")
-    writer.writeheader()
-    for survey in surveys:
-        for kind, rows in (
-            ("finding", map(_finding, survey.findings)),
-            ("go back", map(_to_read, survey.go_back)),
-            ("not checked", map(_left, survey.not_checked)),
-        ):
-            for row in rows:
-                named = {"row": kind, "boat": survey.boat.boat.name, "basis": survey.basis} | row
-                writer.writerow(
-                    {
-                        key: neutral(cell) if isinstance(cell, str) else f"{cell:.12g}"
-                        for key, cell in named.items()
-                    }
-                )
-    return out.getvalue()
-
-
-Row = dict[str, str | float]
+    return written(
+        _COLUMNS,
+        (
+            {"row": kind, "boat": survey.boat.boat.name, "basis": survey.basis, **row}
+            for survey in surveys
+            for kind, rows in (
+                ("finding", map(_finding, survey.findings)),
+                ("go back", map(_to_read, survey.go_back)),
+                ("not checked", map(_left, survey.not_checked)),
+            )
+            for row in rows
+        ),
+    )
 
 
 def _finding(f: Finding) -> Row:
@@ -79,14 +68,14 @@ def _finding(f: Finding) -> Row:
         "check": f.check,
         "subject": f.subject,
         "part": f.part,
-        "where": f.where or "",
-        "priority": f.priority or "",
+        "where": f.where,
+        "priority": f.priority,
         "verdict": f.verdict,
         "statement": f.statement,
         **(_amounts(f) if f.counted else {}),
         "turns_on": "; ".join(map(_turns, f.turns_on)),
-        "remedy": f.remedy or "",
-        "caution": f.caution or "",
+        "remedy": f.remedy,
+        "caution": f.caution,
         "notes": " ".join(f.notes),
         "sources": "; ".join(s.cited for s in f.sources),
     }
@@ -94,7 +83,7 @@ def _finding(f: Finding) -> Row:
 
 def _amounts(f: Finding) -> Row:
     spans = (("value", f.value), ("limit", f.limit))
-    ends: Row = {f"{n}_{end}": getattr(s, end) for n, s in spans for end in ("low", "best", "high")}
+    ends = {f"{n}_{end}": getattr(s, end) for n, s in spans for end in ("low", "best", "high")}
     return ends | {"unit": f.value.unit, "sense": f.sense, "margin_low": f.margin.low}
 
 
@@ -106,7 +95,7 @@ def _turns(item: TurnsOn) -> str:
 
 def _to_read(item: GoBack) -> Row:
     return {
-        "where": item.where or "",
+        "where": item.where,
         "statement": item.read,
         "notes": f"for {'; '.join(item.checks)}",
     }
@@ -116,7 +105,7 @@ def _left(item: NotChecked) -> Row:
     return {
         "check": item.check,
         "subject": item.subject,
-        "where": item.where or "",
+        "where": item.where,
         "verdict": "not checked",
         "statement": item.reason,
     }

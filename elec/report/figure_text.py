@@ -21,23 +21,9 @@ def charge_figure(
     limit: float,
     plain: bool = False,
 ) -> str:
-    """Draw state of charge against time, with the range of what is possible behind it.
+    """Draw state of charge, 0 to 1, against time, with all that is possible behind the likeliest.
 
-    Parameters
-    ----------
-    hours : sequence of float
-        Times, rising from zero. [h]
-    low, best, high : sequence of float
-        State of charge at these times, worst, likeliest and easiest, 0 to 1. [-]
-    limit : float
-        The usable limit, drawn as a line, 0 to 1. [-]
-    plain : bool, default False
-        Whether to use ASCII characters only. [-]
-
-    Returns
-    -------
-    str
-        Lines of at most 80 columns. [text]
+    ``limit`` is the usable one, drawn as a line; ``plain`` keeps to ASCII characters.
     """
     marks = _PLAIN if plain else _MARKS
     end = hours[-1]

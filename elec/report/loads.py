@@ -1,44 +1,21 @@
-"""Load cards and the load analysis, for the terminal, Markdown and CSV."""
+"""The load analysis in cells, for a table in a report and as CSV of its own."""
 
 from __future__ import annotations
 
-import csv
-import io
-import itertools
-import textwrap
 from collections.abc import Iterator, Sequence
 
 from elec.checks.aboard.load_analysis import Analysis, Row, Total
-from elec.checks.aboard.load_card import LoadCard, heading, in_words
-from elec.errors import printable
-from elec.report.csv_text import neutral
+from elec.report.csv_text import Row as CsvRow
+from elec.report.csv_text import written
 from elec.survey import Survey
 
-__all__ = ["analysis_rows", "cards_text", "loads_csv", "loads_text"]
+__all__ = ["analysis_rows", "loads_csv", "used"]
 
-_WIDTH = 80
-#: Condition columns that fit beside the rest in 80 columns.
-_COLUMNS = 4
+_ENDS = ("low", "best", "high")
 
 
-def cards_text(cards: Sequence[LoadCard]) -> Iterator[str]:
-    """Yield the load cards as lines of at most 80 columns."""
-    if not cards:
-        return
-    yield "\nLOAD CARDS\n----------"
-    for card in cards:
-        yield textwrap.fill(f"{printable(heading(card))}:", _WIDTH, break_on_hyphens=False)
-        for line in in_words(card):
-            yield textwrap.fill(
-                printable(line),
-                _WIDTH,
-                initial_indent="  - ",
-                subsequent_indent="    ",
-                break_on_hyphens=False,
-            )
-
-
-def _used(analysis: Analysis) -> list[str]:
+def used(analysis: Analysis) -> list[str]:
+    """Return the conditions in which anything runs, or may."""
     return [
         c
         for c in analysis.conditions
@@ -87,108 +64,57 @@ def _total_name(total: Total) -> str:
     return f"TOTAL {total.source or 'source not noted'}, {total.side} {total.unit}"
 
 
-def loads_text(analysis: Analysis) -> Iterator[str]:
-    """Yield the load analysis as tables of at most 80 columns."""
-    conditions = _used(analysis)
-    if not analysis.rows:
-        return
-    yield "\nLOAD ANALYSIS\n-------------"
-    for start in range(0, max(len(conditions), 1), _COLUMNS):
-        part = conditions[start : start + _COLUMNS]
-        room = _WIDTH - 17 - 10 * len(part)
-        for cells in (("load", "connected", "factor", *part), *analysis_rows(analysis, part)):
-            yield from _lines(cells, room)
-        yield ""
-    yield textwrap.fill(
-        "W on DC, VA on AC, best values; demand = connected x demand factor: on AC while they run, "
-        "on DC the mean of the day of loads whose hours or day's use were noted. ~: from a range; "
-        "day: noted by the day; -: does not run; ?: not known whether it runs, or its power; "
-        "+: and what is not known.",
-        _WIDTH,
-    )
-
-
-def _broken(text: str, width: int) -> list[str]:
-    """Return words on lines of a width, those too long for it with a hyphen."""
-    long = [w if len(w) <= width else f"{w[: width - 1]}- {w[width - 1 :]}" for w in text.split()]
-    return textwrap.wrap(" ".join(long), width, break_on_hyphens=False)
-
-
-def _lines(cells: Sequence[str], room: int) -> Iterator[str]:
-    """Yield a row on as many lines as its longest cell asks for; nothing is cut."""
-    first, connected, factor, *demand = (printable(cell) for cell in cells)
-    columns = [textwrap.wrap(first, room, subsequent_indent="  "), [connected], [factor]]
-    columns += [_broken(cell, 9) for cell in demand]
-    for parts in itertools.zip_longest(*columns, fillvalue=""):
-        name, at, share, *rest = parts
-        yield f"{name:<{room}} {at:>9} {share:>6}{''.join(f' {cell:>9}' for cell in rest)}".rstrip()
-
-
 def loads_csv(surveys: Sequence[Survey]) -> str:
     """Return the load analysis of every survey as CSV, a row a load and a row a total."""
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
     conditions = list(dict.fromkeys(c for s in surveys for c in s.loads.conditions))
-    ends = ("low", "best", "high")
-    writer.writerow(
-        [
-            "boat",
-            "row",
-            "side",
-            "source",
-            "load",
-            "where",
-            "count",
-            "unit",
-            *(f"connected_{end}" for end in ends),
-            *(f"demand_factor_{end}" for end in ends),
-            "demand_factor_from",
-            *(neutral(f"{c}, {end}") for c in conditions for end in ends),
-            "loads_not_known",
-        ]
-    )
-    for survey in surveys:
-        name = neutral(survey.boat.boat.name)
-        for row in survey.loads.rows:
-            writer.writerow(
-                [
-                    name,
-                    "load",
-                    row.side,
-                    neutral(row.source),
-                    neutral(row.load),
-                    neutral(row.where or ""),
-                    row.count,
-                    row.unit,
-                    *_numbers(row.connected),
-                    *_numbers(row.factor),
-                    row.factor_from,
-                    *(n for c in conditions for n in _numbers(row.demand.get(c))),
-                    "",
-                ]
-            )
-        for total in survey.loads.totals:
-            writer.writerow(
-                [
-                    name,
-                    "total",
-                    total.side,
-                    neutral(total.source),
-                    "",
-                    "",
-                    "",
-                    total.unit,
-                    *_numbers(total.connected),
-                    "",
-                    "",
-                    "",
-                    "",
-                    *(n for c in conditions for n in _numbers(total.demand.get(c))),
-                    total.open,
-                ]
-            )
-    return out.getvalue()
+    amounts = ("connected", "demand_factor")
+    columns = [
+        *["boat", "row", "side", "source", "load", "where", "count", "unit"],
+        *(f"{name}_{end}" for name in amounts for end in _ENDS),
+        "demand_factor_from",
+        *(f"{c}, {end}" for c in conditions for end in _ENDS),
+        "loads_not_known",
+    ]
+    return written(columns, (row for survey in surveys for row in _rows(survey)))
 
 
-def _numbers(value: tuple[float, float, float] | None) -> list[str]:
-    return ["", "", ""] if value is None else [f"{number:.12g}" for number in value]
+def _rows(survey: Survey) -> Iterator[CsvRow]:
+    boat = survey.boat.boat.name
+    for row in survey.loads.rows:
+        yield {
+            "boat": boat,
+            "row": "load",
+            "side": row.side,
+            "source": row.source,
+            "load": row.load,
+            "where": row.where,
+            "count": row.count,
+            "unit": row.unit,
+            **_ends("connected_", row.connected),
+            **_ends("demand_factor_", row.factor),
+            "demand_factor_from": row.factor_from,
+            **_demands(row),
+        }
+    for total in survey.loads.totals:
+        yield {
+            "boat": boat,
+            "row": "total",
+            "side": total.side,
+            "source": total.source,
+            "unit": total.unit,
+            **_ends("connected_", total.connected),
+            **_demands(total),
+            "loads_not_known": total.open,
+        }
+
+
+def _demands(one: Row | Total) -> dict[str, float]:
+    return {
+        name: number
+        for condition, value in one.demand.items()
+        for name, number in _ends(f"{condition}, ", value).items()
+    }
+
+
+def _ends(name: str, value: tuple[float, float, float] | None) -> dict[str, float]:
+    return {f"{name}{end}": number for end, number in zip(_ENDS, value or (), strict=False)}

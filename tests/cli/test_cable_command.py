@@ -9,6 +9,7 @@ from typer.testing import CliRunner
 from elec.boat.read import read
 from elec.cli.app import app
 from elec.errors import InputError, TableRangeError
+from elec.json_form import as_json
 from elec.survey import survey
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
@@ -263,7 +264,7 @@ def test_a_run_where_it_lies_is_judged_as_in_the_survey():
     boat = read(EXAMPLES / "ostrelline.toml")
     document = sized("--boat", str(EXAMPLES / "ostrelline.toml"), "--run", "bow thruster")
     whole = survey(boat, only=["run-drop"])
-    expected = next(f for f in whole.findings if f.subject == "bow thruster").as_dict()
+    expected = as_json(next(f for f in whole.findings if f.subject == "bow thruster"))
     found = next(f for f in document["findings"] if f["check"] == "run-drop")
     assert found == expected
     assert document["chosen"]["size"] == "3/0 AWG"
@@ -289,7 +290,7 @@ def test_text_fits_80_columns(arguments):
 def test_alternating_current_is_judged_with_its_reactance_as_in_the_survey(boat):
     path = EXAMPLES / f"{boat}.toml"
     whole = survey(read(path), only=["run-drop"])
-    expected = next(f for f in whole.findings if f.subject == "climate feeder").as_dict()
+    expected = as_json(next(f for f in whole.findings if f.subject == "climate feeder"))
     document = sized("--boat", str(path), "--run", "climate feeder")
     assert next(f for f in document["findings"] if f["check"] == "run-drop") == expected
     alone = sized(

@@ -16,11 +16,12 @@ import jsonschema
 import pytest
 
 from elec.errors import BoatFileError
+from elec.json_form import as_json
 from elec.quote.judging import judge_quote
 from elec.quote.place import check_names
 from elec.quote.read import read
 from elec.quote.schema import quote_schema
-from elec.report import quote_csv, quote_json, quote_markdown, quote_text
+from elec.report import quote
 from elec.survey import survey
 from made import EXAMPLES, example
 
@@ -188,9 +189,9 @@ def test_what_the_quote_has_is_not_called_missing(faulty):
 
 @pytest.mark.parametrize("name", ["refit", "faulty"])
 def test_toml_and_csv_give_the_same(name, good, faulty, boat, before):
-    first = {"refit": good, "faulty": faulty}[name].as_dict()
+    first = as_json({"refit": good, "faulty": faulty}[name])
     sheet = read(QUOTES / f"ostrelline_{name}.quote.csv")
-    second = judge_quote(sheet, boat, before=before).as_dict()
+    second = as_json(judge_quote(sheet, boat, before=before))
     for document in (first, second):
         for slip in document["sums"]["slips"]:
             slip["file_line"] = None
@@ -198,8 +199,8 @@ def test_toml_and_csv_give_the_same(name, good, faulty, boat, before):
 
 
 def test_json_is_the_same_bytes_and_complete(faulty):
-    text = quote_json.render(faulty)
-    assert text == quote_json.render(faulty)
+    text = quote.as_json(faulty)
+    assert text == quote.as_json(faulty)
     document = json.loads(text)
     assert document["sums"]["total_right"] == "27164.91"
     assert document["questions"]
@@ -209,14 +210,14 @@ def test_json_is_the_same_bytes_and_complete(faulty):
 
 def test_text_fits_eighty_columns(good, faulty):
     for judged in (good, faulty):
-        text = quote_text.render(judged)
+        text = quote.as_text(judged)
         assert [line for line in text.splitlines() if len(line) > 80] == []
         assert "QUESTIONS TO THE YARD" in text
-    assert "Every sum is right." in quote_text.render(good)
+    assert "Every sum is right." in quote.as_text(good)
 
 
 def test_markdown_numbers_the_questions(faulty):
-    text = quote_markdown.render(faulty)
+    text = quote.as_markdown(faulty)
     assert f"\n{len(faulty.questions)}. " in text.partition("## Questions")[2]
 
 
@@ -252,7 +253,7 @@ def hostile(tmp_path_factory, boat, before):
 
 
 def test_cells_that_a_spreadsheet_would_run_are_neutralised(hostile):
-    rows = list(csv.reader(io.StringIO(quote_csv.render(hostile))))
+    rows = list(csv.reader(io.StringIO(quote.as_csv(hostile))))
     assert len({len(row) for row in rows}) == 1
     for row in rows:
         for cell in row:
@@ -262,9 +263,9 @@ def test_cells_that_a_spreadsheet_would_run_are_neutralised(hostile):
 
 
 def test_control_characters_are_not_shown(hostile):
-    for text in (quote_text.render(hostile), quote_markdown.render(hostile)):
+    for text in (quote.as_text(hostile), quote.as_markdown(hostile)):
         assert "\x1b" not in text
-    assert "<b>" not in quote_markdown.render(hostile).replace("\\<b\\>", "")
+    assert "<b>" not in quote.as_markdown(hostile).replace("\\<b\\>", "")
 
 
 def test_names_not_aboard_are_refused_with_the_nearest(tmp_path, boat):

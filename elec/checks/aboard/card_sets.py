@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any, overload
+from typing import overload
 
 from elec.calc.ac import together
+from elec.json_form import form, span
 
 __all__ = ["LISTED", "AnyOf", "Listed", "Together", "named_set"]
 
@@ -34,15 +35,10 @@ class Together:
     #: Further limits that they are above, each with its amounts, in words.
     beyond: tuple[str, ...] = ()
 
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
-        return {
-            "loads": list(self.loads),
-            "any_of": [{"number": one.number, "loads": list(one.loads)} for one in self.any_of],
-            "legs": list(self.legs),
-            "heaviest_leg_A": {"low": self.low_A, "high": self.high_A},
-            "beyond": list(self.beyond),
-        }
+    JSON = form(
+        "loads any_of legs heaviest_leg_A beyond",
+        heaviest_leg_A=lambda one: span((one.low_A, one.high_A)),
+    )
 
     @property
     def size(self) -> int:

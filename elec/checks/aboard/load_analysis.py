@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from elec.boat.ac_loads import SERVICES, Service, draw, loads_of, runs, service_of
 from elec.boat.records import STANDARD_CONDITIONS, AcLoad, BoatFile, DcLoad, Entry, Generator
 from elec.boat.typical import duty_of, gear
 from elec.boat.typical import power as power_of
+from elec.json_form import form, span
 from elec.noted import Noted
 
 __all__ = ["Analysis", "Row", "Total", "load_analysis"]
@@ -33,20 +33,13 @@ class Row:
     factor_from: str
     demand: dict[str, tuple[float, float, float] | None]
 
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
-        return {
-            "side": self.side,
-            "source": self.source,
-            "load": self.load,
-            "where": self.where,
-            "count": self.count,
-            "connected": _span(self.connected),
-            "unit": self.unit,
-            "demand_factor": _span(self.factor),
-            "demand_factor_from": self.factor_from,
-            "demand": {name: _span(value) for name, value in self.demand.items()},
-        }
+    JSON = form(
+        "side source load where count connected unit demand_factor demand_factor_from demand",
+        connected=lambda row: span(row.connected),
+        demand_factor=lambda row: span(row.factor),
+        demand_factor_from="factor_from",
+        demand=lambda row: {name: span(value) for name, value in row.demand.items()},
+    )
 
 
 @dataclass(frozen=True)
@@ -66,18 +59,11 @@ class Total:
     open_connected: int
     open_demand: dict[str, int]
 
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
-        return {
-            "side": self.side,
-            "source": self.source,
-            "unit": self.unit,
-            "connected": _span(self.connected),
-            "demand": {name: _span(value) for name, value in self.demand.items()},
-            "open": self.open,
-            "open_connected": self.open_connected,
-            "open_demand": self.open_demand,
-        }
+    JSON = form(
+        "side source unit connected demand open open_connected open_demand",
+        connected=lambda total: span(total.connected),
+        demand=lambda total: {name: span(value) for name, value in total.demand.items()},
+    )
 
 
 @dataclass(frozen=True)
@@ -88,17 +74,7 @@ class Analysis:
     rows: tuple[Row, ...]
     totals: tuple[Total, ...]
 
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
-        return {
-            "conditions": list(self.conditions),
-            "loads": [row.as_dict() for row in self.rows],
-            "totals": [total.as_dict() for total in self.totals],
-        }
-
-
-def _span(value: tuple[float, float, float] | None) -> dict[str, float] | None:
-    return None if value is None else dict(zip(("low", "best", "high"), value, strict=True))
+    JSON = form("conditions loads totals", loads="rows")
 
 
 def load_analysis(boat: BoatFile, basis: str) -> Analysis:

@@ -21,6 +21,7 @@ from elec.checks.legs.running import draws_of
 from elec.checks.shore.inlet_adapter import ONE_FEED
 from elec.checks.shore.inlet_notes import docks
 from elec.finding import NotChecked
+from elec.json_form import form, span
 from elec.judge import HOLDS_WITHIN
 from elec.noted import Noted
 
@@ -73,31 +74,22 @@ class LoadCard:
     complete: bool
     complete_to: int
 
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
-        return {
-            "source": self.source,
-            "where": self.where,
-            "limit_A": {"low": self.limit_low_A, "high": self.limit_high_A},
-            "limit_by": self.limit_by,
-            "also_limited": list(self.also),
-            "not_known": list(self.unknown),
-            "dead": list(self.dead),
-            "cannot_feed": list(self.unfit),
-            "always": list(self.always),
-            "choices": list(self.choices),
-            "always_A": {"low": self.always_A[0], "high": self.always_A[1]},
-            "surely_overload": [one.as_dict() for one in self.surely[:]],
-            "surely_count": self.surely_count,
-            "possibly_overload": [one.as_dict() for one in self.possibly[:]],
-            "possibly_count": self.possibly_count,
-            "listed_at_most": LISTED,
-            "fit": [one.as_dict() for one in self.fits[:]],
-            "fit_count": self.fits_count,
-            "fit_shown": [one.as_dict() for one in self.fits_shown],
-            "complete": self.complete,
-            "complete_to": self.complete_to,
-        }
+    JSON = form(
+        "source where limit_A limit_by also_limited not_known dead cannot_feed always choices "
+        "always_A surely_overload surely_count possibly_overload possibly_count listed_at_most "
+        "fit fit_count fit_shown complete complete_to",
+        limit_A=lambda card: span((card.limit_low_A, card.limit_high_A)),
+        also_limited="also",
+        not_known="unknown",
+        cannot_feed="unfit",
+        always_A=lambda card: span(card.always_A),
+        surely_overload="surely",
+        possibly_overload="possibly",
+        listed_at_most=lambda _: LISTED,
+        fit="fits",
+        fit_count="fits_count",
+        fit_shown="fits_shown",
+    )
 
 
 def cards(boat: BoatFile, basis: str) -> tuple[list[LoadCard], list[NotChecked]]:

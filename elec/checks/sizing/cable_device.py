@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import dataclasses
 from dataclasses import dataclass
 from typing import Any
 
@@ -32,10 +31,6 @@ class Protected:
     within_sheathed_m: float
     place_rule: str
     note: str | None = None
-
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
-        return dataclasses.asdict(self)
 
 
 def _listed_A(cable: Cable, ampacity_A: Any) -> tuple[Any, Any]:

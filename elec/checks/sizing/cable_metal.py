@@ -5,7 +5,6 @@ Figures are those at the hardest end of what is not settled, as of the rest of a
 
 from __future__ import annotations
 
-import dataclasses
 from dataclasses import dataclass
 from typing import Any
 
@@ -60,10 +59,6 @@ class Printed:
     conductor_temp_C: float | None
     drops: tuple[Resistance, ...]
     note: str
-
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
-        return dataclasses.asdict(self)
 
 
 def metal_of(cable: Cable, heat: Finding) -> Metal:

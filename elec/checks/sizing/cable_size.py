@@ -23,6 +23,7 @@ from elec.checks.sizing.cable_device import Protected, any_device, protected
 from elec.checks.sizing.cable_metal import Printed, metal_of, printed_of
 from elec.errors import TableRangeError
 from elec.finding import Finding, NotChecked, Verdict
+from elec.json_form import form
 
 __all__ = ["Candidate", "Gauge", "Sizing", "listed_sizes", "size_cable"]
 
@@ -52,6 +53,10 @@ class Gauge:
         return f"{self.among[0].label} to {self.among[-1].label}"
 
 
+def _finite(margin: float) -> float | None:
+    return margin if np.isfinite(margin) else None
+
+
 @dataclass(frozen=True)
 class Candidate:
     """One size judged: ``fails_on`` names what it fails, with the margin by which it does."""
@@ -70,23 +75,13 @@ class Candidate:
     findings: tuple[Finding, ...]
     allowed_fraction: float | None
 
-    def as_dict(self) -> dict[str, Any]:
-        """Return the JSON form."""
-        document = {
-            field.name: getattr(self, field.name)
-            for field in dataclasses.fields(self)
-            if field.name not in ("findings", "fails_on", "allowed_fraction")
-        }
-        fails = {
-            name: margin if np.isfinite(margin) else None for name, margin in self.fails_on.items()
-        }
-        margin = min(f.margin.low for f in self.findings)
-        return {
-            **document,
-            "fails_on": list(fails),
-            "fails_by": fails,
-            "margin": margin if np.isfinite(margin) else None,
-        }
+    JSON = form(
+        "size area_mm2 area_sae_mm2 ampacity_A drop_V drop_fraction drop_physical_V "
+        "conductor_temp_C physical_note verdict fails_on fails_by margin",
+        fails_on=lambda one: list(one.fails_on),
+        fails_by=lambda one: {name: _finite(margin) for name, margin in one.fails_on.items()},
+        margin=lambda one: _finite(min(f.margin.low for f in one.findings)),
+    )
 
 
 @dataclass(frozen=True)

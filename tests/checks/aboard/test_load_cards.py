@@ -13,6 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from elec.checks.aboard.load_card import SHOWN, heading, in_words
+from elec.json_form import as_json
 from elec.report.json_text import render
 from made import ac_load, inlet, surveyed
 
@@ -184,7 +185,7 @@ def test_a_card_names_what_a_generator_cannot_feed():
     source = {"id": "g", "apparent_power": "10 kVA", "service": "120 V"}
     _, card = cards([load("a", 30, "L1-L2")], generator=[source]).cards
     assert words(card) == "It cannot feed, by its volts or legs: a."
-    assert card.as_dict()["cannot_feed"] == ["a"]
+    assert as_json(card)["cannot_feed"] == ["a"]
     both = [load("a", 30, "L1-L2"), load("b", 5, "L2")]
     _, card = cards(both, generator=[source]).cards
     assert "Everything else may run together." in words(card)
@@ -254,7 +255,7 @@ def test_a_cord_of_unread_size_is_told_and_nothing_is_promised():
     (card,) = cards([one], source=inlet, cord=[{"id": "c", "inlet": "i"}]).cards
     assert "Cord 'c', whose size was not read, may carry" in words(card)
     assert "Everything may run together" not in words(card)
-    assert card.as_dict()["not_known"]
+    assert as_json(card)["not_known"]
 
 
 # -- leading against lagging, and counting -------------------------------------------------------

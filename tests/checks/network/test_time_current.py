@@ -136,11 +136,12 @@ def test_where_the_current_of_a_point_is_a_range_both_ends_count():
 
 
 def test_what_was_worked_out_is_not_said_to_be_noted():
-    from elec.report.text import finding_lines
+    from elec.report.parts import finding_parts
+    from elec.report.text import lines_of
 
     found = one(result(IN_TIME, opens=["135 % in 1800 s", "427 % in 1 s"]))
     assert found.verdict == "undetermined"
-    text = "\n".join(finding_lines(1, found, colour=False, working=False))
+    text = "\n".join(lines_of(finding_parts(1, found, working=False)))
     assert "smallest fault current: adequate if" in text
     assert "(noted )" not in text
 
