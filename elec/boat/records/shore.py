@@ -41,13 +41,23 @@ class Inlet(Entry):
     ground_fault_protection: Presence = declared("look", stays=True)
     polarity_indicator: Presence = declared("look", stays=True)
     heat_marks: Presence = declared("look")
-    isolator: Presence = declared("look", stays=True)
-    isolator_rating: Current = declared("plate", bound=ABOVE_ZERO, stays=True)
+    isolator: Presence = declared(
+        "look", stays=True, read="what stands in the earth of '{id}', traced from it"
+    )
+    isolator_rating: Current = declared(
+        "plate", bound=ABOVE_ZERO, stays=True, read="the rating on the isolator of '{id}'"
+    )
     isolator_block: Voltage = declared(
-        "papers", "voltage that the isolator blocks, from its papers", stays=True
+        "papers",
+        "voltage that the isolator blocks, from its papers",
+        stays=True,
+        read="the voltage that the isolator of '{id}' blocks, in its papers",
     )
     isolator_tested: Presence = declared(
-        "specialist", "tested: it blocks, and carries a fault", stays=True
+        "specialist",
+        "tested: it blocks, and carries a fault",
+        stays=True,
+        read="the isolator of '{id}', tested both ways by a licensed marine electrician",
     )
     frequency: Frequency = declared("meter")
     no_load_voltage: Voltage = declared("meter", "read aboard just before a load is switched on")
@@ -56,7 +66,10 @@ class Inlet(Entry):
         "meter", "that the load adds in that reading", bound=ABOVE_ZERO
     )
     leakage: Current = declared(
-        "meter", "AC clamped round the whole shore cord, plugged in", stays=True
+        "meter",
+        "AC clamped round the whole shore cord, plugged in",
+        stays=True,
+        words="AC leakage",
     )
     pedestal: Current = declared(
         "plate", "breaker of the receptacle on the dock", bound=ABOVE_ZERO, stays=True
