@@ -34,6 +34,8 @@ class Inlet(Entry):
         "meter",
         "voltage that the dock really gives: between legs, or to neutral on one leg",
         stays=True,
+        words="supply voltage",
+        read="the voltage at '{id}' under load",
         example='"120 V"',
     )
     breaker: Current = declared("plate", bound=ABOVE_ZERO, stays=True)

@@ -16,7 +16,7 @@ from elec import noted, units
 from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
 from elec.boat.records import BoatFile, Inlet
 from elec.checks.legs.demand_method import Method, Roles, boat_method, sorted_by_role
-from elec.checks.legs.leg_load import ask_passed
+from elec.checks.legs.leg_unknowns import ask_passed
 from elec.checks.legs.running import MIDDLE, connected_A, draws_of
 from elec.checks.question import Question
 from elec.checks.shore.inlet_rating import ask_rating

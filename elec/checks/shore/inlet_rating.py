@@ -9,7 +9,8 @@ import numpy as np
 
 from elec.boat.ac_loads import SERVICES, AcDraw, Service
 from elec.boat.records import BoatFile, Inlet
-from elec.checks.legs.leg_load import LegLoad, any_share
+from elec.checks.legs.leg_load import LegLoad
+from elec.checks.legs.leg_unknowns import any_share
 from elec.checks.legs.running import conditions_ashore, in_words
 from elec.checks.question import Option, Question
 from elec.published import Source, table
