@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-import numpy as np
-
 from elec.boat.ac_loads import SERVICES, AcDraw, Service
 from elec.boat.records import BoatFile, Inlet
 from elec.checks.legs.leg_load import LegLoad
@@ -22,7 +20,7 @@ def ask_rating(question: Question, inlet: Inlet) -> list[Source]:
     """Add the rating of an inlet, every listed one if it was not read; return its source."""
     services = table("shore_services")
     if inlet.rating.seen:
-        question.noted("rating_A", inlet.rating, entry=inlet, field="rating", worse="lower")
+        question.ask("rating_A", inlet, "rating", worse="lower")
         return [services.source()]
     service = SERVICES[inlet.service.word]
     listed = sorted(
@@ -70,7 +68,7 @@ class AtRating:
 
     def heaviest_A(self, given: dict[str, Any]) -> Any:
         """Return the rating."""
-        return given["rating_A"] + 0.0 * np.asarray(given["uneven"])
+        return given["rating_A"]
 
     def neutral_A(self, given: dict[str, Any]) -> Any:
         """Return what comes back in the neutral."""
