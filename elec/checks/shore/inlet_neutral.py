@@ -18,7 +18,7 @@ from elec.published import table
 
 __all__ = ["judge_neutral"]
 
-CHECK = "inlet-path"
+_CHECK = "inlet-path"
 #: Links that have a neutral conductor; a breaker may have none.
 _CARRY = ("inlet", "cord", "cable")
 _SLACK = 1 + 1e-9
@@ -77,7 +77,7 @@ def _judge(
     keep = units.show_limit(least, "current", sense="at most")
     return question.finding(
         ruling,
-        check=CHECK,
+        check=_CHECK,
         entry=inlet,
         sense="at most",
         quantity="current",

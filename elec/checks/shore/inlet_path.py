@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -15,7 +15,8 @@ from elec.checks.cables.cable import cable_of
 from elec.checks.cannot import CannotJudge
 from elec.checks.legs.leg_load import LegLoad
 from elec.checks.legs.running import draws_of
-from elec.checks.question import Option, Question
+from elec.checks.question import Option, Question, asked_for
+from elec.checks.registry import Check
 from elec.checks.shore.cord_size import ask_cord, cords_of
 from elec.checks.shore.inlet_adapter import (
     ONE_FEED,
@@ -27,15 +28,13 @@ from elec.checks.shore.inlet_adapter import (
 from elec.checks.shore.inlet_neutral import judge_neutral
 from elec.checks.shore.inlet_rating import AtRating, ask_rating, heaviest_within
 from elec.errors import TableRangeError
-from elec.finding import Finding, NotChecked, Step
+from elec.finding import Finding, Step
 from elec.judge import Ruling
-from elec.noted import Noted
 from elec.published import Source, table
 
-__all__ = ["CHECKS", "check", "links_read"]
+__all__ = ["CHECK", "links_read"]
 
-CHECK = "inlet-path"
-CHECKS = (CHECK,)
+_NAME = "inlet-path"
 _UNSEEN = "the least of those not seen"
 
 
@@ -77,15 +76,14 @@ class _Links:
         self.start()
 
 
-def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Judge every inlet of known service that has loads."""
-    findings: list[Finding] = []
-    for inlet in boat.inlet:
-        if inlet.service.seen and draws_of(boat, inlet, SERVICES[inlet.service.word]):
-            findings += _judge(boat, inlet, basis)
-            findings += judge_neutral(boat, inlet, links_read(boat, inlet, basis))
-            findings += judge_legs(CHECK, inlet)
-    return findings, []
+def _path(inlet: Inlet, boat: BoatFile, basis: str) -> Iterator[Finding]:
+    """Judge an inlet of known service that has loads: its legs, its neutral, its adapter."""
+    if not inlet.service.seen or not draws_of(boat, inlet, SERVICES[inlet.service.word]):
+        return  # inlet-load says so
+    yield from _judge(boat, inlet, basis)
+    yield from judge_neutral(boat, inlet, links_read(boat, inlet, basis))
+    if (legs := judge_legs(_NAME, inlet)) is not None:
+        yield legs
 
 
 def _judge(boat: BoatFile, inlet: Inlet, basis: str) -> list[Finding]:
@@ -101,7 +99,7 @@ def _judge(boat: BoatFile, inlet: Inlet, basis: str) -> list[Finding]:
 
     def requirement(given: dict[str, Any], limits: Sequence[Any]) -> tuple[Any, Any]:
         least = np.minimum.reduce(np.broadcast_arrays(*limits))
-        return _carried_A(load, inlet, given), least + 0.0 * given["uneven"]
+        return _carried_A(load, inlet, given), least
 
     ruling = question.rule(
         lambda **given: requirement(given, [link.limit_A(given) for link in links.seen]), "at most"
@@ -117,7 +115,7 @@ def _judge(boat: BoatFile, inlet: Inlet, basis: str) -> list[Finding]:
     least = units.show_limit(float(ruling.limit.low), "current", sense="at most")
     main = question.finding(
         ruling,
-        check=CHECK,
+        check=_NAME,
         entry=inlet,
         sense="at most",
         quantity="current",
@@ -138,15 +136,11 @@ def _gather(links: _Links, boat: BoatFile, inlet: Inlet, service: Service, basis
     if "rating_A" not in links.question.best_values():
         links.sources += ask_rating(links.question, inlet)
     links.add(f"inlet '{inlet.id}'", lambda given: given["rating_A"], connects=True)
-    _noted(links, inlet, "breaker", inlet.breaker, "main breaker")
-    _noted(links, inlet, "pedestal", inlet.pedestal, "breaker on the dock")
+    _breaker(links, inlet, "breaker")
+    _breaker(links, inlet, "pedestal")
     joined_A = adapter_A(inlet)
     if joined_A is not None:
-        links.add(
-            f"adapter, {inlet.adapter},",
-            lambda given: joined_A + 0.0 * given["rating_A"],
-            connects=True,
-        )
+        links.add(f"adapter, {inlet.adapter},", lambda _given: joined_A, connects=True)
         links.sources.append(adapter_source(inlet))
     _cords(links, boat, inlet, service)
     _transformers(links, boat, inlet, service)
@@ -162,8 +156,7 @@ def links_read(boat: BoatFile, inlet: Inlet, basis: str) -> list[tuple[str, floa
     for link in links.seen:
         if link.read or link is links.seen[0]:
             limit = question.rule(
-                lambda limit_A=link.limit_A, **given: (0.0 * limit_A(given), limit_A(given)),
-                "at most",
+                lambda limit_A=link.limit_A, **given: (0.0, limit_A(given)), "at most"
             ).limit
             found.append((link.name, float(limit.low), float(limit.high)))
     return found
@@ -249,7 +242,7 @@ def _hours(
     ruling = question.rule(
         lambda **given: (
             _carried_A(load, inlet, given),
-            share * weakest.limit_A(given) + 0.0 * given["uneven"],
+            share * weakest.limit_A(given),
         ),
         "at most",
     )
@@ -257,7 +250,7 @@ def _hours(
     return [
         question.finding(
             ruling,
-            check=CHECK,
+            check=_NAME,
             entry=inlet,
             sense="at most",
             quantity="current",
@@ -284,11 +277,12 @@ def _hours(
     ]
 
 
-def _noted(links: _Links, inlet: Inlet, name: str, value: Noted, words: str) -> None:
-    if value.seen:
-        links.question.noted(f"{name}_A", value, entry=inlet, field=words, worse="lower")
-        links.add(words, lambda given: given[f"{name}_A"], connects=True)
-    elif name != "pedestal":
+def _breaker(links: _Links, inlet: Inlet, field: str) -> None:
+    words, _ = asked_for(inlet, field)
+    if getattr(inlet, field).seen:
+        links.question.ask(f"{field}_A", inlet, field, worse="lower")
+        links.add(words, lambda given: given[f"{field}_A"], connects=True)
+    elif field != "pedestal":  # the dock's is another at every dock: a note says it is not counted
         links.unseen.append(words)
 
 
@@ -339,7 +333,7 @@ def _transformers(links: _Links, boat: BoatFile, inlet: Inlet, service: Service)
             links.unseen.append(f"rating of '{one.id}'")
             continue
         name = f"transformer{number}_VA"
-        links.question.noted(name, one.rating, entry=one, field="rating", worse="lower")
+        links.question.ask(name, one, "rating", worse="lower")
         volts = service.to_neutral_V * len(service.legs)
 
         def amps(given: dict[str, Any], name: str = name, volts: float = volts) -> Any:
@@ -363,3 +357,13 @@ def _feeder(links: _Links, boat: BoatFile, inlet: Inlet, basis: str) -> None:
     cable.ask_route(links.question)
     links.add(f"cable '{runs[0].id}'", cable.ampacity)
     links.sources.append(table(cable.basis.ampacity_table).source())
+
+
+CHECK = Check(
+    name="inlet-path",
+    judges="the link from dock to panel that limits",
+    system="shore power",
+    place=131,
+    of="inlet",
+    ask=_path,
+)
