@@ -99,14 +99,14 @@ def adapter_notes(inlet: Inlet) -> Sequence[str]:
     return []
 
 
-def judge_legs(check: str, inlet: Inlet) -> Finding | None:
+def judge_legs(inlet: Inlet) -> Finding | None:
     """Judge whether the two receptacles of an adapter are on opposite legs."""
     if not inlet.adapter.is_surely(TWO_FEEDS):
         return None
     given = inlet.adapter_legs.turned(opposite="yes", same="no")
     return presence_finding(
         given,
-        check=check,
+        check="inlet-path",
         entry=inlet,
         field="adapter_legs",
         labels=("on one leg", "on opposite legs"),

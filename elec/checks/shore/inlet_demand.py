@@ -236,7 +236,7 @@ class _ByMethod:
 
 
 CHECK = Check(
-    name="inlet-demand",
+    name=_NAME,
     judges="demand by the method for boats; hours-long load; the largest motor",
     system="shore power",
     place=111,

@@ -34,7 +34,6 @@ from elec.published import Source, table
 
 __all__ = ["CHECK", "links_read"]
 
-_NAME = "inlet-path"
 _UNSEEN = "the least of those not seen"
 
 
@@ -80,13 +79,14 @@ def _path(inlet: Inlet, boat: BoatFile, basis: str) -> Iterator[Finding]:
     """Judge an inlet of known service that has loads: its legs, its neutral, its adapter."""
     if not inlet.service.seen or not draws_of(boat, inlet, SERVICES[inlet.service.word]):
         return  # inlet-load says so
-    yield from _judge(boat, inlet, basis)
+    yield from _links(inlet, boat, basis)
     yield from judge_neutral(boat, inlet, links_read(boat, inlet, basis))
-    if (legs := judge_legs(_NAME, inlet)) is not None:
+    if (legs := judge_legs(inlet)) is not None:
         yield legs
 
 
-def _judge(boat: BoatFile, inlet: Inlet, basis: str) -> list[Finding]:
+def _links(inlet: Inlet, boat: BoatFile, basis: str) -> Iterator[Finding]:
+    """Judge the least link, and where it is a plug or breaker what goes on for hours."""
     service = SERVICES[inlet.service.word]
     draws = draws_of(boat, inlet, service)
     question = Question()
@@ -113,9 +113,9 @@ def _judge(boat: BoatFile, inlet: Inlet, basis: str) -> list[Finding]:
     if not inlet.pedestal.seen:
         notes.append("The breaker on the dock was not seen, and is not counted.")
     least = units.show_limit(float(ruling.limit.low), "current", sense="at most")
-    main = question.finding(
+    yield question.finding(
         ruling,
-        check=_NAME,
+        check="inlet-path",
         entry=inlet,
         sense="at most",
         quantity="current",
@@ -128,7 +128,9 @@ def _judge(boat: BoatFile, inlet: Inlet, basis: str) -> list[Finding]:
         + " replaced where it is less than the inlet.",
         notes=notes,
     )
-    return [main, *_hours(inlet, question, load, read, words, links.sources)]
+    hours = _hours(inlet, question, load, read, words, links.sources)
+    if hours is not None:
+        yield hours
 
 
 def _gather(links: _Links, boat: BoatFile, inlet: Inlet, service: Service, basis: str) -> None:
@@ -227,7 +229,7 @@ def _hours(
     read: Sequence[_Link],
     words: str,
     sources: Sequence[Source],
-) -> list[Finding]:
+) -> Finding | None:
     """Judge hours-long load where a plug or breaker other than the inlet's own is the less.
 
     That of the inlet itself is judged under ``inlet-demand``.
@@ -236,7 +238,7 @@ def _hours(
     rating = float(best["rating_A"])
     less = [k for k in read if k.connects and k.settled and _at(k, best) < rating * (1 - 1e-9)]
     if not less or isinstance(load, AtRating):
-        return []
+        return None
     weakest = min(less, key=lambda link: _at(link, best))
     share, _, _ = practice("hours-long load")
     ruling = question.rule(
@@ -246,35 +248,27 @@ def _hours(
         ),
         "at most",
     )
-    most = units.show_limit(share * _at(weakest, best), "current", sense="at most")
-    return [
-        question.finding(
-            ruling,
-            check=_NAME,
-            entry=inlet,
-            sense="at most",
-            quantity="current",
-            worst="B",
-            statement=lambda value, limit: (
-                f"From dock to panel by inlet '{inlet.id}', if it goes on for hours: {value} "
-                f"{words}; good practice is {limit}, {share * 100:g} % of {weakest.name} "
-                f"({units.show(_at(weakest, best), 'current')}). The rating itself is judged apart."
-            ),
-            working=[
-                Step(
-                    "limit",
-                    "share x rating",
-                    f"{share:g} x {_at(weakest, best):g}",
-                    share * _at(weakest, best),
-                    "A",
-                )
-            ],
-            sources=[*sources, table("ac_practice").source(field="hours-long load")],
-            remedy=f"Keep the hours-long part of it to {most} a leg.",
-            notes=["The 80 % binds circuits on land; no clause imposing it on boats was found."],
-            part="hours",
-        )
-    ]
+    limit_A = share * _at(weakest, best)
+    most = units.show_limit(limit_A, "current", sense="at most")
+    numbers = f"{share:g} x {_at(weakest, best):g}"
+    return question.finding(
+        ruling,
+        check="inlet-path",
+        entry=inlet,
+        sense="at most",
+        quantity="current",
+        worst="B",
+        statement=lambda value, limit: (
+            f"From dock to panel by inlet '{inlet.id}', if it goes on for hours: {value} "
+            f"{words}; good practice is {limit}, {share * 100:g} % of {weakest.name} "
+            f"({units.show(_at(weakest, best), 'current')}). The rating itself is judged apart."
+        ),
+        working=[Step("limit", "share x rating", numbers, limit_A, "A")],
+        sources=[*sources, table("ac_practice").source(field="hours-long load")],
+        remedy=f"Keep the hours-long part of it to {most} a leg.",
+        notes=["The 80 % binds circuits on land; no clause imposing it on boats was found."],
+        part="hours",
+    )
 
 
 def _breaker(links: _Links, inlet: Inlet, field: str) -> None:

@@ -217,7 +217,7 @@ def _breaker_rating(inlet: Inlet) -> Finding:
 
 
 CHECK = Check(
-    name="inlet-protection",
+    name=_NAME,
     judges="leakage protection, main breaker, poles, polarity, bond, heat",
     system="shore power",
     place=141,
