@@ -16,7 +16,7 @@ from elec.checks.cannot import CannotJudge
 from elec.checks.legs.leg_load import LegLoad
 from elec.checks.legs.running import draws_of
 from elec.checks.question import Option, Question, asked_for
-from elec.checks.registry import Check
+from elec.checks.registry import Answer, Check, each
 from elec.checks.shore.cord_size import ask_cord, cords_of
 from elec.checks.shore.inlet_adapter import (
     ONE_FEED,
@@ -34,6 +34,7 @@ from elec.published import Source, table
 
 __all__ = ["CHECK", "links_read"]
 
+_NAME = "inlet-path"
 _UNSEEN = "the least of those not seen"
 
 
@@ -75,11 +76,11 @@ class _Links:
         self.start()
 
 
-def _path(inlet: Inlet, boat: BoatFile, basis: str) -> Iterator[Finding]:
+def _path(inlet: Inlet, boat: BoatFile, basis: str) -> Iterator[Answer]:
     """Judge an inlet of known service that has loads: its legs, its neutral, its adapter."""
     if not inlet.service.seen or not draws_of(boat, inlet, SERVICES[inlet.service.word]):
         return  # inlet-load says so
-    yield from _links(inlet, boat, basis)
+    yield from each(_NAME, [inlet], lambda one: _links(one, boat, basis))
     yield from judge_neutral(boat, inlet, links_read(boat, inlet, basis))
     if (legs := judge_legs(inlet)) is not None:
         yield legs
@@ -115,7 +116,7 @@ def _links(inlet: Inlet, boat: BoatFile, basis: str) -> Iterator[Finding]:
     least = units.show_limit(float(ruling.limit.low), "current", sense="at most")
     yield question.finding(
         ruling,
-        check="inlet-path",
+        check=_NAME,
         entry=inlet,
         sense="at most",
         quantity="current",
@@ -253,7 +254,7 @@ def _hours(
     numbers = f"{share:g} x {_at(weakest, best):g}"
     return question.finding(
         ruling,
-        check="inlet-path",
+        check=_NAME,
         entry=inlet,
         sense="at most",
         quantity="current",
@@ -354,7 +355,7 @@ def _feeder(links: _Links, boat: BoatFile, inlet: Inlet, basis: str) -> None:
 
 
 CHECK = Check(
-    name="inlet-path",
+    name=_NAME,
     judges="the link from dock to panel that limits",
     system="shore power",
     place=131,
