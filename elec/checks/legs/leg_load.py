@@ -174,7 +174,7 @@ class LegLoad:
         legs: dict[str, Any] = {leg: np.asarray(0j) for leg in self.service.legs}
         for counted in self.counted:
             current = self.one_A(counted, given)
-            for leg in counted.one.legs:
+            for leg in counted.one.legs:  # by its power factor, and between which legs it is
                 legs[leg] = legs[leg] + current * np.exp(
                     1j * self._angles[counted.one.load.id, leg]
                 )

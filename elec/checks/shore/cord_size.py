@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from elec.boat.ac_loads import Service
-from elec.boat.records import BoatFile, Cord, Inlet
+from elec.boat.records import BoatFile, Cord, Inlet, Transformer
 from elec.calc.ac import ac
 from elec.checks.legs.dock_volts import TWO_LEGS, supply_of
 from elec.checks.question import Option, Question
@@ -21,11 +21,11 @@ from elec.published import Source
 __all__ = ["ask_cord", "cords_of", "inlet_of"]
 
 
-def inlet_of(cord: Cord, boat: BoatFile) -> Inlet | None:
-    """Return the inlet that a cord serves; the only one aboard if none was named."""
-    if cord.inlet is None:
+def inlet_of(one: Cord | Transformer, boat: BoatFile) -> Inlet | None:
+    """Return the inlet of a cord or transformer; the only one aboard if none was named."""
+    if one.inlet is None:
         return boat.inlet[0] if len(boat.inlet) == 1 else None
-    found = boat.find(cord.inlet)
+    found = boat.find(one.inlet)
     return found if isinstance(found, Inlet) else None
 
 

@@ -21,7 +21,7 @@ from elec.checks.legs.running import (
 from elec.checks.question import Question, asked_for
 from elec.checks.registry import Check
 from elec.checks.shore.inlet_notes import by_phasors, dock_unread, elsewhere
-from elec.checks.shore.inlet_rating import ask_rating
+from elec.checks.shore.inlet_rating import ask_rating, load_on
 from elec.checks.shore.inlet_remedy import remedy
 from elec.finding import Finding, Step
 
@@ -57,15 +57,7 @@ def _judge(
     inlet: Inlet, service: Service, draws: Sequence[AcDraw], conditions: tuple[str, ...]
 ) -> Finding:
     question = Question()
-    load = LegLoad(
-        question,
-        entry=inlet,
-        service=service,
-        draws=draws,
-        conditions=conditions,
-        supply=inlet.supply,
-        phasors=True,
-    )
+    load = load_on(question, inlet, service, draws, conditions, phasors=True)
     sources = ask_rating(question, inlet)
     ruling = question.rule(lambda **given: (load.heaviest_A(given), given["rating_A"]), "at most")
     connected = connected_A(service, draws, inlet.supply)

@@ -25,6 +25,7 @@ from elec.checks.shore.inlet_adapter import (
     adapter_source,
     judge_legs,
 )
+from elec.checks.shore.inlet_conductors import transformers_behind
 from elec.checks.shore.inlet_neutral import judge_neutral
 from elec.checks.shore.inlet_rating import AtRating, ask_rating, heaviest_within
 from elec.errors import TableRangeError
@@ -321,9 +322,7 @@ def _cords(links: _Links, boat: BoatFile, inlet: Inlet, service: Service) -> Non
 
 
 def _transformers(links: _Links, boat: BoatFile, inlet: Inlet, service: Service) -> None:
-    for number, one in enumerate(boat.transformer):
-        if one.inlet not in (None, inlet.id) or (one.inlet is None and len(boat.inlet) > 1):
-            continue
+    for number, one in enumerate(transformers_behind(boat, inlet)):
         if not one.rating.seen:
             links.unseen.append(f"rating of '{one.id}'")
             continue

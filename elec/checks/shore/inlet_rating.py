@@ -13,7 +13,7 @@ from elec.checks.legs.running import conditions_ashore, in_words
 from elec.checks.question import Option, Question
 from elec.published import Source, table
 
-__all__ = ["AtRating", "ask_rating", "heaviest_within"]
+__all__ = ["AtRating", "ask_rating", "heaviest_within", "load_on"]
 
 
 def ask_rating(question: Question, inlet: Inlet) -> list[Source]:
@@ -42,6 +42,29 @@ def ask_rating(question: Question, inlet: Inlet) -> list[Source]:
         read=f"the rating moulded on inlet '{inlet.id}'",
     )
     return [services.source()]
+
+
+def load_on(
+    question: Question,
+    inlet: Inlet,
+    service: Service,
+    draws: Sequence[AcDraw],
+    conditions: Sequence[str],
+    *,
+    neutral: bool = False,
+    phasors: bool = False,
+) -> LegLoad:
+    """Add what runs on an inlet under a condition, at the volts of its dock."""
+    return LegLoad(
+        question,
+        entry=inlet,
+        service=service,
+        draws=draws,
+        conditions=conditions,
+        supply=inlet.supply,
+        neutral=neutral,
+        phasors=phasors,
+    )
 
 
 class AtRating:
@@ -92,17 +115,8 @@ def heaviest_within(
     factor was noted.
     """
 
-    def load(asked: Question, conditions: tuple[str, ...]) -> LegLoad:
-        return LegLoad(
-            asked,
-            entry=inlet,
-            service=service,
-            draws=draws,
-            conditions=conditions,
-            supply=inlet.supply,
-            neutral=neutral,
-            phasors=phasors,
-        )
+    def load(asked: Question, conditions: Sequence[str]) -> LegLoad:
+        return load_on(asked, inlet, service, draws, conditions, neutral=neutral, phasors=phasors)
 
     def amps(conditions: tuple[str, ...]) -> float:
         trial = Question()

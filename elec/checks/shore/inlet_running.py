@@ -19,7 +19,7 @@ from elec.checks.legs.leg_load import LegLoad
 from elec.checks.legs.leg_sums import neutral_of
 from elec.checks.legs.running import conditions_ashore, draws_of, in_words, named
 from elec.checks.question import Question
-from elec.checks.shore.inlet_rating import ask_rating
+from elec.checks.shore.inlet_rating import ask_rating, load_on
 from elec.finding import Finding, Step
 from elec.published import table
 
@@ -60,24 +60,6 @@ def _elsewhere(motor: Finding) -> list[str]:
     ]
 
 
-def _load(
-    question: Question,
-    inlet: Inlet,
-    service: Service,
-    draws: Sequence[AcDraw],
-    conditions: Sequence[str],
-) -> LegLoad:
-    return LegLoad(
-        question,
-        entry=inlet,
-        service=service,
-        draws=draws,
-        conditions=conditions,
-        supply=inlet.supply,
-        phasors=True,
-    )
-
-
 def _hours_long(
     inlet: Inlet,
     service: Service,
@@ -86,7 +68,7 @@ def _hours_long(
     notes: Sequence[str],
 ) -> Finding:
     question = Question()
-    load = _load(question, inlet, service, draws, conditions)
+    load = load_on(question, inlet, service, draws, conditions, phasors=True)
     sources = ask_rating(question, inlet)
     share, _, _ = practice("hours-long load")
     ruling = question.rule(
@@ -200,7 +182,7 @@ def _largest_motor(
     inlet: Inlet, service: Service, draws: Sequence[AcDraw], conditions: Sequence[str]
 ) -> Finding | None:
     question = Question()
-    load = _load(question, inlet, service, draws, conditions)
+    load = load_on(question, inlet, service, draws, conditions, phasors=True)
     motors = [c for c in load.counted if c.one.behaviour == "motor"]
     if not motors:
         return None

@@ -13,6 +13,7 @@ from elec.checks.legs.running import draws_of
 from elec.checks.presence import presence_finding
 from elec.checks.question import Question
 from elec.checks.registry import Check
+from elec.checks.shore.cord_size import inlet_of
 from elec.checks.shore.inlet_notes import dock_unread, elsewhere
 from elec.checks.shore.inlet_rating import heaviest_within
 from elec.finding import Finding, Step
@@ -26,7 +27,7 @@ _NAME = "transformer"
 def _transformer(one: Transformer, boat: BoatFile, _basis: str) -> Iterator[Finding]:
     """Judge the windings of a transformer, and its rating behind an inlet of known service."""
     yield _isolating(one)
-    inlet = _inlet(boat, one)
+    inlet = inlet_of(one, boat)
     if inlet is None or not inlet.service.seen:
         reason = "which inlet it stands behind, and on which voltages, was not noted"
         raise CannotJudge(reason, f"which inlet feeds '{one.id}'")
@@ -38,13 +39,6 @@ def _transformer(one: Transformer, boat: BoatFile, _basis: str) -> Iterator[Find
     yield found.with_changes(notes=(*found.notes, *other))
     if other:
         raise dock_unread(inlet, other[0])
-
-
-def _inlet(boat: BoatFile, one: Transformer) -> Inlet | None:
-    if one.inlet is None:
-        return boat.inlet[0] if len(boat.inlet) == 1 else None
-    found = boat.find(one.inlet)
-    return found if isinstance(found, Inlet) else None
 
 
 def _rating(boat: BoatFile, one: Transformer, inlet: Inlet) -> Finding:
