@@ -210,7 +210,7 @@ def passed_on(boat: BoatFile, inlet: Inlet) -> list[tuple[AcLoad, bool]]:
                 changes["volts"] = noted.between(volts, volts, "voltage")
             if own is None or len(own.legs) == 1:
                 # the one leg of an inverter may be any of the inlet's
-                changes["legs"] = "?"
+                changes["legs"] = Choice(("L1", "L2", "L3"), seen=False)
             found.append((load.model_copy(update=changes), sure))
     return found
 

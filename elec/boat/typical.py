@@ -36,6 +36,7 @@ __all__ = [
     "hour_rate",
     "hours_of",
     "kinds",
+    "length_within",
     "nearest_kinds",
     "power",
     "remaining",
@@ -190,8 +191,11 @@ def hours_of(load: AcLoad | DcLoad) -> Noted:
 def run_length(run: Entry, boat: Boat) -> Noted:
     """Return the one-way length of a run, noted, or what fits in the boat."""
     length: Noted = run.length  # type: ignore[attr-defined]
-    if length.seen:
-        return length
+    return length if length.seen else length_within(boat)
+
+
+def length_within(boat: Boat) -> Noted:
+    """Return the one-way length of any cable that fits in the boat."""
     low_share, high_share, source = possible("run length over boat length")
     if boat.length.seen:
         low, _, high = boat.length.span

@@ -7,35 +7,23 @@ from typing import Any
 
 import numpy as np
 
+from elec.boat.possible import typical
 from elec.boat.records import BoatFile, Inlet
 from elec.calc.metals import galvanic
-from elec.checks.earth.shore_path import has_wet_metal
+from elec.checks.cannot import CannotJudge
+from elec.checks.earth.shore_earth import SALT, has_wet_metal
 from elec.checks.metals import named_metals
 from elec.checks.metals.couple_rates import constant
 from elec.checks.metals.named_metals import Named
 from elec.checks.question import Option, Question
-from elec.finding import Finding, NotChecked, Step
-from elec.noted import Noted, between
+from elec.checks.registry import Check
+from elec.finding import Finding, Step
+from elec.noted import Noted
 from elec.published import Source, table
 
-__all__ = ["CHECKS", "check"]
+__all__ = ["CHECK"]
 
-BLOCK = "isolator-block"
-CHECKS = (BLOCK,)
-_SALT = ("sea", "brackish")
-
-
-def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Judge every isolator against her metals and those ashore."""
-    results = [
-        _block(inlet, boat)
-        for inlet in boat.inlet
-        if inlet.isolator.is_surely("yes") and has_wet_metal(boat)
-    ]
-    return (
-        [result for result in results if isinstance(result, Finding)],
-        [result for result in results if isinstance(result, NotChecked)],
-    )
+_BLOCK = "block of a galvanic isolator"
 
 
 def _aboard(boat: BoatFile) -> list[Named]:
@@ -46,7 +34,7 @@ def _aboard(boat: BoatFile) -> list[Named]:
         kinds = anode.material.words
         names |= dict.fromkeys("aluminium alloy" if k == "aluminium" else k for k in kinds)
     if not names:
-        names = {m.metal: None for m in boat.metal if m.exposure.is_surely(*_SALT)}
+        names = {m.metal: None for m in boat.metal if m.exposure.is_surely(*SALT)}
         if boat.boat.hull.is_surely("steel", "aluminium"):
             hull = "mild steel" if boat.boat.hull.is_surely("steel") else "aluminium alloy"
             names |= {hull: None}
@@ -69,62 +57,33 @@ def _ashore(boat: BoatFile) -> list[Named]:
 def _block_of(inlet: Inlet) -> Noted:
     if inlet.isolator_block.seen:
         return inlet.isolator_block
-    name = "block of a galvanic isolator"
-    low, high = constant(name)
-    source = f"table corrosion_constants, {name}"
-    return between(low, high, "voltage", origin="typical", source=source)
+    return typical(*constant(_BLOCK), "voltage", f"table corrosion_constants, {_BLOCK}")
 
 
-def _block(inlet: Inlet, boat: BoatFile) -> Finding | NotChecked:
+def _block(inlet: Inlet, boat: BoatFile, _basis: str) -> Finding | None:
+    if not inlet.isolator.is_surely("yes") or not has_wet_metal(boat):
+        return None
     if boat.boat.water.is_surely("fresh"):
-        return NotChecked(BLOCK, inlet.id, "no published series holds for fresh water", inlet.where)
+        raise CannotJudge("no published series holds for fresh water")
     aboard, ashore = _aboard(boat), _ashore(boat)
     if not aboard or not ashore:
         reason = "no metal aboard in the water is on the galvanic series"
-        return NotChecked(BLOCK, inlet.id, reason, inlet.where, "the metal of the anodes")
+        raise CannotJudge(reason, "the metal of the anodes")
     by = named_metals.yardstick("sea", boat.boat.series)
     pairs = [[named_metals.compare(a, b, by) for b in ashore] for a in aboard]
     smallest = np.asarray([[pair.smallest_V for pair in row] for row in pairs])
     largest = np.asarray([[pair.largest_V for pair in row] for row in pairs])
-    question = Question()
-    _which(question, "aboard", aboard, inlet, "metal of her anodes", "the metal of the anodes")
-    _which(
-        question,
-        "ashore",
-        ashore,
-        inlet,
-        "what the shore earth joins her to",
-        f"the direct voltage across the isolator of '{inlet.id}', plugged in",
-    )
-    question.among(
-        "apart",
-        [Option(0.0, "closest together"), Option(1.0, "furthest apart")],
-        entry=inlet,
-        field="where in their bands the metals lie",
-        worse="higher",
-        noted="the published bands",
-        best=1.0,
-        more="",
-        read=f"the direct voltage across the isolator of '{inlet.id}', plugged in",
-    )
-    question.noted(
-        "block_V",
-        _block_of(inlet),
-        entry=inlet,
-        field="isolator block",
-        worse="lower",
-        read=f"the voltage that the isolator of '{inlet.id}' blocks, in its papers",
-    )
+    question = _asked(inlet, aboard, ashore)
 
     def requirement(**given: Any) -> tuple[Any, Any]:
         a, b = (np.asarray(np.rint(given[k]), dtype=int) for k in ("aboard", "ashore"))
         apart = np.where(np.asarray(given["apart"]) > 0.5, largest[a, b], smallest[a, b])
-        return apart, given["block_V"] + 0.0 * apart
+        return apart, given["block_V"]
 
     carbon = named_metals.compare(aboard[0], named_metals.named("graphite", by), by)
     return question.finding(
         question.rule(requirement, "at most"),
-        check=BLOCK,
+        check="isolator-block",
         entry=inlet,
         sense="at most",
         quantity="voltage",
@@ -148,10 +107,31 @@ def _block(inlet: Inlet, boat: BoatFile) -> Finding | NotChecked:
     )
 
 
+def _asked(inlet: Inlet, aboard: Sequence[Named], ashore: Sequence[Named]) -> Question:
+    """Return the question of which metal is joined to which, how far apart, and what is blocked."""
+    question = Question()
+    across = f"the direct voltage across the isolator of '{inlet.id}', plugged in"
+    _which(question, "aboard", aboard, inlet, "metal of her anodes", "the metal of the anodes")
+    _which(question, "ashore", ashore, inlet, "what the shore earth joins her to", across)
+    question.among(
+        "apart",
+        [Option(0.0, "closest together"), Option(1.0, "furthest apart")],
+        entry=inlet,
+        field="where in their bands the metals lie",
+        worse="higher",
+        noted="the published bands",
+        best=1.0,
+        more="",
+        read=across,
+    )
+    question.noted("block_V", _block_of(inlet), entry=inlet, field="isolator_block", worse="lower")
+    return question
+
+
 def _block_sources(inlet: Inlet) -> list[Source]:
     if inlet.isolator_block.seen:
         return []
-    return [table("corrosion_constants").source(name="block of a galvanic isolator")]
+    return [table("corrosion_constants").source(name=_BLOCK)]
 
 
 def _listed(found: Sequence[Named]) -> str:
@@ -198,3 +178,13 @@ def _couples(
                 )
             )
     return steps
+
+
+CHECK = Check(
+    name="isolator-block",
+    judges="what an isolator blocks against the metals it parts",
+    system="metals",
+    place=481,
+    of="inlet",
+    ask=_block,
+)

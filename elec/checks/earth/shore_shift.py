@@ -2,82 +2,79 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
 from elec.boat.records import BoatFile, Reading
 from elec.calc.metals import potentials
-from elec.checks.metals.reading import IMMERSED, error_of
+from elec.checks.cannot import CannotJudge
+from elec.checks.earth.shore_earth import SALT
+from elec.checks.metals.reading import error_of
 from elec.checks.question import Question
-from elec.finding import Finding, NotChecked, Step
+from elec.checks.registry import Check
+from elec.finding import Finding, Step
 from elec.published import table
 
-__all__ = ["CHECKS", "check"]
-
-SHIFT = "shore-shift"
-CHECKS = (SHIFT,)
+__all__ = ["CHECK"]
 
 
-def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Judge every pair of readings."""
-    results = _shifts(boat)
-    return (
-        [result for result in results if isinstance(result, Finding)],
-        [result for result in results if isinstance(result, NotChecked)],
-    )
+@dataclass(frozen=True)
+class _Place:
+    """One place touched with one cell: its readings by how the shore was, the first of each."""
+
+    id: str
+    where: str | None
+    readings: dict[str, Reading]
 
 
-def _shifts(boat: BoatFile) -> list[Finding | NotChecked]:
-    if not boat.inlet and not boat.reading:
-        return []
-    wet = boat.boat.hull.is_surely("steel", "aluminium") or any(
-        metal.exposure.is_surely(*IMMERSED, "fresh") for metal in boat.metal
-    )
-    if not wet and not boat.reading:
-        return []
-    found: list[Finding | NotChecked] = []
-    groups: dict[str, dict[str, Reading]] = {}
+def _places(boat: BoatFile) -> list[_Place]:
+    """Return where readings were taken; the hull, without any, where some should have been."""
+    places: dict[str, _Place] = {}
     for reading in boat.reading:
         if reading.potential.seen and reading.cell.seen:
             key = f"{reading.of or ''} {reading.cell}"
-            groups.setdefault(key, {}).setdefault(reading.shore.text, reading)
-    for group in groups.values():
-        if "plugged in" in group and "unplugged" in group:
-            found.append(_shift(group["unplugged"], group["plugged in"], boat))
-        else:
-            one = next(iter(group.values()))
-            lacking = "plugged in" if "unplugged" in group else "unplugged"
-            reason = f"only one of two readings was noted, none {lacking}"
-            read = f"'{one.id}' again, {lacking}, with the same cell at the same place"
-            found.append(NotChecked(SHIFT, one.id, reason, one.where, read))
-    if not groups:
-        read = "a reference-cell reading of the bonded metal, unplugged and then plugged in"
-        reason = "no reading with its reference cell was noted"
-        found.append(NotChecked(SHIFT, "hull", reason, None, read))
-    return found
-
-
-def _shift(unplugged: Reading, plugged: Reading, boat: BoatFile) -> Finding:
-    question = Question()
-    question.noted(
-        "unplugged_V", unplugged.potential, entry=unplugged, field="potential", worse=None
+            place = places.setdefault(key, _Place(reading.id, reading.where, {}))
+            place.readings.setdefault(reading.shore.text, reading)
+    wet = boat.boat.hull.is_surely("steel", "aluminium") or any(
+        metal.exposure.is_surely(*SALT, "fresh") for metal in boat.metal
     )
-    question.noted("plugged_V", plugged.potential, entry=plugged, field="potential", worse=None)
+    if places or not (boat.reading or (boat.inlet and wet)):
+        return list(places.values())
+    return [_Place("hull", None, {})]
+
+
+def _shift(place: _Place, boat: BoatFile, _basis: str) -> Finding:
+    if not place.readings:
+        read = "a reference-cell reading of the bonded metal, unplugged and then plugged in"
+        raise CannotJudge("no reading with its reference cell was noted", read)
+    unplugged, plugged = (place.readings.get(shore) for shore in ("unplugged", "plugged in"))
+    if unplugged is None or plugged is None:
+        lacking = "plugged in" if unplugged is not None else "unplugged"
+        reason = f"only one of two readings was noted, none {lacking}"
+        read = f"'{place.id}' again, {lacking}, with the same cell at the same place"
+        raise CannotJudge(reason, read)
+    return _judge(unplugged, plugged, boat)
+
+
+def _judge(unplugged: Reading, plugged: Reading, boat: BoatFile) -> Finding:
+    question = Question()
+    question.ask("unplugged_V", unplugged, "potential", worse=None)
+    question.ask("plugged_V", plugged, "potential", worse=None)
     _, error = error_of(unplugged.cell.word)
     question.exact("error_V", error)
 
-    def requirement(**given: Any) -> tuple[Any, Any]:
-        moved = potentials.shore_shift(
+    def moved(given: dict[str, Any]) -> potentials.Shift:
+        return potentials.shore_shift(
             given["unplugged_V"], plugged_V=given["plugged_V"], uncertainty_V=error
         )
-        return np.abs(moved.shift_V), given["error_V"] + 0.0 * moved.shift_V
 
-    best = question.best_values()
-    moved = potentials.shore_shift(
-        best["unplugged_V"], plugged_V=best["plugged_V"], uncertainty_V=error
-    )
-    shift_mV, direction = float(moved.shift_V) * 1000, int(moved.direction)
+    def requirement(**given: Any) -> tuple[Any, Any]:
+        return np.abs(moved(given).shift_V), given["error_V"]
+
+    best = moved(question.best_values())
+    shift_mV = float(best.shift_V) * 1000
     shown = {
         1: f"moves {abs(shift_mV):.0f} mV toward noble: the shore earth conducts, and her anodes "
         "work for metal ashore or next door",
@@ -85,12 +82,12 @@ def _shift(unplugged: Reading, plugged: Reading, boat: BoatFile) -> Finding:
         "beyond the plug protects this boat, or over-protects it",
         0: f"moves {abs(shift_mV):.0f} mV, within the error of two readings: no shore path is "
         "shown, nor is one ruled out",
-    }[direction]
+    }[int(best.direction)]
     bare = [inlet.id for inlet in boat.inlet if not inlet.isolator.is_surely("yes")]
     where = f" on {' and '.join(repr(i) for i in bare)}" if bare else ""
     return question.finding(
         question.rule(requirement, "at most"),
-        check=SHIFT,
+        check="shore-shift",
         entry=plugged,
         sense="at most",
         quantity="voltage",
@@ -113,3 +110,13 @@ def _shift(unplugged: Reading, plugged: Reading, boat: BoatFile) -> Finding:
         "read both again.",
         caution="The safety earth is never cut to stop it.",
     )
+
+
+CHECK = Check(
+    name="shore-shift",
+    judges="what a reading does on plugging in",
+    system="metals",
+    place=451,
+    of=_places,
+    ask=_shift,
+)

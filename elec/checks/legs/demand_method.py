@@ -15,7 +15,7 @@ from elec.calc.ac import demand
 from elec.checks.legs.leg_load import LegLoad
 from elec.published import Source, table
 
-__all__ = ["Method", "Roles", "boat_method", "sorted_by_role"]
+__all__ = ["Method", "Parts", "Roles", "boat_method", "sorted_by_role"]
 
 
 @dataclass(frozen=True)

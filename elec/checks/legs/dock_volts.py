@@ -6,14 +6,15 @@ from typing import Any
 
 import numpy as np
 
-from elec import noted
 from elec.boat.ac_loads import AcDraw, Service
+from elec.boat.possible import typical
 from elec.calc import ac
 from elec.noted import Noted
 from elec.published import remembered, table
 
 __all__ = [
     "SAME_V",
+    "TWO_LEGS",
     "at_V",
     "band",
     "between_legs",
@@ -26,6 +27,8 @@ __all__ = [
 ]
 
 _WYE = "wye two legs"
+#: What a dock may give on a service of two legs: the same receptacle serves both.
+TWO_LEGS = ("split-phase", _WYE)
 _ROOT3 = 3**0.5
 #: Rows of the published limits of supply volts that are taken for services of their volts.
 _OWN = ("comar_120", "comar_208", "comar_240", "iec_230")
@@ -145,31 +148,19 @@ def band(service: Service) -> Noted:
     ]
     ends = [float(row[f"{end}_{'LL' if across else 'LN'}_V"]) for end in ("min", "max")]
     low, high = (end * (_ROOT3 if many and not across else 1.0) for end in ends)
-    return noted.between(
-        low,
-        high,
-        "voltage",
-        origin="typical",
-        source=f"table supply_voltage_limits, {row['instrument']}",
-        text="not seen",
-        best=min(max(service.supply_V, low), high),
-    )
+    best = min(max(service.supply_V, low), high)
+    return typical(low, high, "voltage", f"table supply_voltage_limits, {row['instrument']}", best)
 
 
 def supply_of(service: Service, supply: Noted) -> tuple[str, ...]:
     """Return the supplies that a dock may give on a service of two legs, by its voltage."""
-    if service.system not in _TWO_LEGS:
+    if service.system not in TWO_LEGS:
         return (service.system,)
     if not supply.seen:
-        return _TWO_LEGS
+        return TWO_LEGS
     low, _, high = supply.span
-    limits = table("supply_voltage_limits")
-    wye_to = limits.exact("max_LL_V", rule_id="comar_208")
-    split_from = limits.exact("min_LL_V", rule_id="comar_240")
+    wye_to, split_from = turns_V()
     wye, split = low <= wye_to, high >= split_from
     if wye == split:
-        return _TWO_LEGS
-    return (_TWO_LEGS[1],) if wye else (_TWO_LEGS[0],)
-
-
-_TWO_LEGS = ("split-phase", "wye two legs")
+        return TWO_LEGS
+    return (TWO_LEGS[1],) if wye else (TWO_LEGS[0],)

@@ -6,7 +6,7 @@ A load of unknown leg may give all of its current to any leg, or nothing.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -17,7 +17,7 @@ from elec.calc.ac.together import Draws
 from elec.checks.legs.dock_volts import drawn_A, systems
 from elec.noted import Noted
 
-__all__ = ["LegDraws", "leg_draws", "turn_rad"]
+__all__ = ["LegDraws", "known_angles", "leg_draws", "within_right_angle"]
 
 _SHIFT = math.pi / 6
 
@@ -40,11 +40,45 @@ class LegDraws:
         return known and not self.low.any_A.any() and not self.high.any_A.any()
 
 
-def turn_rad(one: AcDraw, leg: str) -> float:
-    """Return how far the voltage of a load is ahead of that of its leg in a wye."""
+def _turn_rad(one: AcDraw, leg: str) -> float:
+    """Return how far the voltage of a load is ahead of that of its leg in a wye.
+
+    The volts between two legs of a wye are 30° ahead of the one leg and 30° behind the other.
+    """
     if len(one.legs) != 2:
         return 0.0
     return _SHIFT if leg == one.legs[0] else -_SHIFT
+
+
+def known_angles(
+    draws: Sequence[AcDraw], service: Service, supply: Noted | None
+) -> dict[tuple[str, str], float] | None:
+    """Return how far each current is ahead of its leg, by load and leg.
+
+    None where one of them is not known, or where all are alike, so that amperes add.
+    """
+    wye = {"wye" in name for name in systems(service, supply)}
+    # a service of split phase on two legs of a wye, or perhaps so: amperes are added
+    unlike = len(wye) > 1 or wye != {"wye" in service.system}
+    found = {}
+    for one in draws:
+        factor = one.load.power_factor
+        low, _, high = factor.span if factor.seen else (0.0, 0.0, 1.0)
+        if low != high or not one.legs or (unlike and len(one.legs) == 2):
+            return None
+        lag = math.acos(min(low, 1.0))
+        for leg in one.legs:
+            turn = _turn_rad(one, leg) if True in wye else 0.0
+            found[one.load.id, leg] = turn + (lag if one.leads else -lag)
+    return found if len({round(angle, 9) for angle in found.values()}) > 1 else None
+
+
+def within_right_angle(angles: Mapping[tuple[str, str], float]) -> bool:
+    """Whether on no leg one load can take anything away from another."""
+    by_leg: dict[str, list[float]] = {}
+    for (_, leg), angle in angles.items():
+        by_leg.setdefault(leg, []).append(angle)
+    return all(max(some) - min(some) <= math.pi / 2 for some in by_leg.values())
 
 
 def leg_draws(draws: Sequence[AcDraw], service: Service, supply: Noted | None) -> LegDraws:
@@ -63,7 +97,7 @@ def leg_draws(draws: Sequence[AcDraw], service: Service, supply: Noted | None) -
         for column, leg in enumerate(service.legs):
             if one.legs and leg not in one.legs:
                 continue
-            turns = [turn_rad(one, leg) if is_wye else 0.0 for is_wye in wye]
+            turns = [_turn_rad(one, leg) if is_wye else 0.0 for is_wye in wye]
             arc = (lag[0] + min(turns), lag[1] + max(turns))
             on = bool(one.legs) and not one.perhaps
             if arc[1] - arc[0] < 1e-9:

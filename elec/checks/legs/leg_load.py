@@ -8,59 +8,29 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
-from elec import noted
-from elec.boat.ac_loads import AcDraw, Service, practice, runs
+from elec.boat.ac_loads import AcDraw, Service, runs
 from elec.boat.records import Entry
 from elec.calc import ac
-from elec.checks.legs.dock_volts import (
-    SAME_V,
-    at_V,
-    between_legs,
-    systems,
-    to_neutral_V,
-    turns_V,
-    volts_of,
+from elec.checks.legs.dock_volts import at_V, between_legs, to_neutral_V
+from elec.checks.legs.leg_draws import known_angles, within_right_angle
+from elec.checks.legs.leg_unknowns import (
+    Counted,
+    ask_behaviour,
+    ask_factors,
+    ask_legs,
+    ask_passed,
+    ask_supply,
+    ask_together,
 )
-from elec.checks.legs.leg_draws import turn_rad
-from elec.checks.question import Option, Question, Worse
+from elec.checks.question import Question, Worse
 from elec.finding import Step
 from elec.noted import Noted, unseen
 
-__all__ = ["Counted", "LegLoad", "any_share", "ask_passed"]
-
-
-def ask_passed(question: Question, entry: Entry, draws: Sequence[AcDraw], *, worse: Worse) -> None:
-    """Add whether the inverters of which it was not noted pass shore power on (1) or not (0)."""
-    inverters = dict.fromkeys(f"'{one.load.inlet}'" for one in draws if one.perhaps)
-    if not inverters:
-        question.exact("passed", 1.0)
-        return
-    names = ", ".join(inverters)
-    question.among(
-        "passed",
-        [Option(0.0, "no"), Option(1.0, "yes")],
-        entry=entry,
-        field=f"power passed on by inverter {names}",
-        worse=worse,
-        best=1.0,
-        more="",
-        source="passed on at the dock, or not",
-        read=f"whether inverter {names} passes shore power on, and from which inlet",
-    )
-
-
-@dataclass(frozen=True)
-class Counted:
-    """A load that runs, or may run, with the name of its input."""
-
-    one: AcDraw
-    name: str
-    sure: bool
+__all__ = ["LegLoad"]
 
 
 class LegLoad:
@@ -85,55 +55,41 @@ class LegLoad:
         too little load is what it asks; ``neutral`` that it asks for the current in the neutral,
         which more load on the lighter leg makes less.
         """
-        self._more: Worse = "lower" if light else None if neutral else "higher"
-        self._question, self._entry, self.service = question, entry, service
+        self._question, self.service = question, service
         self.supply = supply or unseen("voltage")
-        self._angles = self._known_angles(draws, conditions) if phasors else None
-        if self._angles and not _within_right_angle(self._angles):
-            self._more = None  # a load more may lower the sum
-        self.counted: list[Counted] = []
-        for number, one in enumerate(draws):
-            state = runs(one.load, conditions[0]) if conditions else None
-            if state is False:
-                continue
-            name = f"current_{number}_A"
+        running = [(one, runs(one.load, conditions[0]) if conditions else None) for one in draws]
+        running = [(one, state) for one, state in running if state is not False]
+        self._angles = None
+        if phasors:
+            self._angles = known_angles([one for one, _ in running], service, self.supply)
+        more: Worse = "lower" if light else None if neutral else "higher"
+        if self._angles and not within_right_angle(self._angles):
+            more = None  # a load more may lower the sum
+        self.counted = [
+            Counted(one, f"current_{number}_A", bool(state))
+            for number, (one, state) in enumerate(running)
+        ]
+        for c in self.counted:
+            load = c.one.load
+            read = f"the current or power on the plate of '{load.id}'"
             question.noted(
-                name,
-                one.current,
-                entry=one.load,
-                field="current",
-                worse=self._more,
-                read=f"the current or power on the plate of '{one.load.id}'",
+                c.name, c.one.current, entry=load, field="current", worse=more, read=read
             )
-            self.counted.append(Counted(one, name, bool(state)))
-        self.supply_V = self._ask_supply(nominal=supply is not None)
-        self._ask_behaviour()
-        self._ask_together()
-        ask_passed(question, entry, [c.one for c in self.counted], worse=self._more)
-        self._ask_legs()
+        self.supply_V = ask_supply(
+            question,
+            entry,
+            service,
+            self.supply,
+            self.counted,
+            nominal=supply is not None,
+            opposed=more is None and bool(self._angles),
+        )
+        ask_behaviour(question, entry, service, self.supply, self.counted, worse=more)
+        ask_together(question, entry, self.counted, worse=more)
+        ask_passed(question, entry, [c.one for c in self.counted], worse=more)
+        ask_legs(question, entry, floating=bool(self.floating), worse=more)
         if neutral and len(service.legs) > 1:
-            self._ask_factors()
-
-    def _known_angles(
-        self, draws: Sequence[AcDraw], conditions: Sequence[str]
-    ) -> dict[tuple[str, str], float] | None:
-        """Return how far each current is ahead of its leg, by load and leg; None if not all are."""
-        wye = {"wye" in name for name in systems(self.service, self.supply)}
-        # a service of split phase on two legs of a wye, or perhaps so: amperes are added
-        unlike = len(wye) > 1 or wye != {"wye" in self.service.system}
-        found = {}
-        for one in draws:
-            if conditions and runs(one.load, conditions[0]) is False:
-                continue
-            factor = one.load.power_factor
-            low, _, high = factor.span if factor.seen else (0.0, 0.0, 1.0)
-            if low != high or not one.legs or (unlike and len(one.legs) == 2):
-                return None
-            lag = math.acos(min(low, 1.0))
-            for leg in one.legs:
-                turn = turn_rad(one, leg) if True in wye else 0.0
-                found[one.load.id, leg] = turn + (lag if one.leads else -lag)
-        return found if len({round(angle, 9) for angle in found.values()}) > 1 else None
+            ask_factors(question, entry, self.counted)
 
     @property
     def by_phasors(self) -> bool:
@@ -154,168 +110,12 @@ class LegLoad:
         """Loads whose leg is not known."""
         return [c for c in self.counted if not c.one.legs]
 
-    def _ask_supply(self, *, nominal: bool) -> float:
-        """Add the volts of the supply, those of its name where they were not read."""
-        question, service, supply = self._question, self.service, self.supply
-        if not supply.seen and not nominal:
-            question.exact("wye", 0.0)
-            question.exact("supply_V", service.supply_V)
-            return service.supply_V
-        if not supply.seen:
-            supply = noted.between(
-                service.supply_V,
-                service.supply_V,
-                "voltage",
-                origin="typical",
-                source="nominal of its service",
-                text="not seen",
-            )
-        low, best, high = supply.span
-        self._ask_wye(low, high)
-        worse: Worse = None
-        if not self._answers_two_ways(low, high):
-            heaters = [c.one.behaviour == "resistance" for c in self.counted]
-            if self._more is not None or not self._angles:
-                worse = "higher" if all(heaters) else "lower" if not any(heaters) else None
-        question.noted(
-            "supply_V",
-            supply,
-            entry=self._entry,
-            field="supply voltage",
-            worse=worse,
-            read=f"the voltage at '{self._entry.id}' under load",
-        )
-        return best
-
-    def _ask_wye(self, low: float, high: float) -> None:
-        """Add what two legs are of, where their volts may be of a wye or of split phase."""
-        service, (wye_to, split_from) = self.service, turns_V()
-        own = float(service.system == "wye two legs")
-        either = len(service.legs) == 2 and low < split_from and high > wye_to
-        single = any(not between_legs(c.one, service) for c in self.counted)
-        if not (either and single and self.supply.seen):
-            self._question.exact("wye", own)
-            return
-        self._question.among(
-            "wye",
-            [Option(0.0, "two legs of split phase"), Option(1.0, "two legs of a wye")],
-            entry=self._entry,
-            field="what its legs are of",
-            best=own,
-            more="",
-            source="both, for volts between the limits of the two",
-            read=f"the volts from each leg to neutral at '{self._entry.id}'",
-        )
-
-    def _answers_two_ways(self, low: float, high: float) -> bool:
-        """Whether a load may draw more, or less, on more volts between legs."""
-        wye_to, split_from = turns_V()
-        crosses = len(self.service.legs) == 2 and low < split_from and high > wye_to
-        any_open = low < high and any(c.one.behaviour_open for c in self.counted)
-        single = any(not between_legs(c.one, self.service) for c in self.counted)
-        return any_open or (crosses and single)
-
-    def _ask_behaviour(self) -> None:
-        """Add how loads of unread behaviour draw off their rated volts: least to greatest."""
-        unread, ways = [], set()
-        for c in self.counted:
-            volts, _ = volts_of(c.one, self.service, self.supply)
-            if c.one.behaviour_open and np.any(abs(volts / c.one.rated_V - 1) > SAME_V):
-                unread.append(c.one.load.id)
-                ways |= {bool(v < c.one.rated_V) for v in volts}
-        if not unread:
-            self._question.exact("draws_most", 0.0)
-            return
-        labels = ["as a resistance", "as constant power"] if ways == {True} else []
-        labels = ["as constant power", "as a resistance"] if ways == {False} else labels
-        names = ", ".join(map(repr, unread[:4]))
-        names += f" and {len(unread) - 4} more" if len(unread) > 4 else ""
-        self._question.among(
-            "draws_most",
-            [
-                Option(float(place), label)
-                for place, label in enumerate(
-                    labels or ["as whichever draws less", "as whichever draws more"]
-                )
-            ],
-            entry=self._entry,
-            field=f"current of {names} off the rated volts",
-            worse=self._more,
-            best=0.0 if ways == {False} else 1.0,
-            more="",
-            source="a resistance or constant power, both considered",
-            read=f"what {names} is: a heater, or a motor or electronics",
-        )
-
-    def _ask_together(self) -> None:
-        maybe = [c for c in self.counted if not c.sure]
-        if not maybe:
-            self._question.exact("together", 1.0)
-            return
-        names = ", ".join(f"'{c.one.load.id}'" for c in maybe[:4])
-        names += f" and {len(maybe) - 4} more" if len(maybe) > 4 else ""
-        self._question.noted(
-            "together",
-            any_share(f"nothing to all of {names}"),
-            entry=self._entry,
-            field="share of the loads of unknown condition running together",
-            worse=self._more,
-            read=f"which loads on '{self._entry.id}' run at the same time",
-        )
-
-    def _ask_legs(self) -> None:
-        if not self.floating:
-            self._question.exact("uneven", 0.0)
-            return
-        self._question.noted(
-            "uneven",
-            any_share("loads of unknown leg shared evenly (0 %) to all on one leg (100 %)"),
-            entry=self._entry,
-            field="unevenness of the legs",
-            worse=self._more,
-            read=f"which leg each breaker of '{self._entry.id}' is on",
-        )
-
-    def _ask_factors(self) -> None:
-        """Add power factors of line-to-neutral loads: noted, or one a leg for those not read."""
-        low, high, source = practice("power factor not read")
-        unread: dict[str, list[str]] = {}
-        for c in self.counted:
-            load, legs = c.one.load, c.one.legs
-            if len(legs) != 1:
-                continue
-            if load.power_factor.seen:
-                self._question.noted(
-                    f"factor of {c.name}",
-                    load.power_factor,
-                    entry=load,
-                    field="power factor",
-                    worse=None,
-                )
-            elif c.one.behaviour != "resistance":
-                unread.setdefault(legs[0], []).append(load.id)
-        for leg in unread if len(unread) > 1 or len(self._to_neutral()) > 1 else ():
-            self._question.noted(
-                f"factor on {leg}",
-                noted.between(
-                    low, high, "ratio", origin="typical", source=source, text="not seen", best=1.0
-                ),
-                entry=self._entry,
-                field=f"power factor on {leg}",
-                worse=None,
-                read=f"power factor on the plates of {', '.join(map(repr, unread[leg]))}",
-            )
-
-    def _to_neutral(self) -> set[str]:
-        """Return the legs that carry loads to neutral."""
-        return {c.one.legs[0] for c in self.counted if len(c.one.legs) == 1}
-
     def _factor(self, counted: Counted, given: dict[str, Any]) -> Any:
         """Return the power factor of a line-to-neutral load; 1 where it was not read or asked."""
         own = counted.one.load.power_factor
         if own.seen:
             return given.get(f"factor of {counted.name}", own.span[1])
-        if counted.one.behaviour == "resistance":
+        if counted.heats:
             return 1.0
         return given.get(f"factor on {counted.one.legs[0]}", 1.0)
 
@@ -342,11 +142,11 @@ class LegLoad:
         one = counted.one
         volts = given["supply_V"]
         if not between_legs(one, self.service):
-            nominal = not self.supply.seen
+            # nominal volts are as the trade names them: 120 of 208 V in a wye, not 120.09
             volts = (
-                self.service.to_neutral_V + 0.0 * np.asarray(volts)
-                if nominal
-                else to_neutral_V(self.service, volts, given["wye"])
+                to_neutral_V(self.service, volts, given["wye"])
+                if self.supply.seen
+                else self.service.to_neutral_V
             )
         current = at_V(one, given[counted.name] * one.load.count, volts, given["draws_most"])
         if one.perhaps:
@@ -363,7 +163,7 @@ class LegLoad:
             current = self.one_A(counted, given)
             if not counted.one.legs:
                 adrift = adrift + current
-            for leg in counted.one.legs:
+            for leg in counted.one.legs:  # what is between two legs draws its current on both
                 legs[leg] = legs[leg] + current
         return legs, adrift
 
@@ -374,7 +174,7 @@ class LegLoad:
         legs: dict[str, Any] = {leg: np.asarray(0j) for leg in self.service.legs}
         for counted in self.counted:
             current = self.one_A(counted, given)
-            for leg in counted.one.legs:
+            for leg in counted.one.legs:  # by its power factor, and between which legs it is
                 legs[leg] = legs[leg] + current * np.exp(
                     1j * self._angles[counted.one.load.id, leg]
                 )
@@ -392,6 +192,7 @@ class LegLoad:
         for current in legs.values():
             heaviest = np.maximum(heaviest, current)
             total = total + current
+        # shared evenly they fill the lighter legs first, and add to the heaviest what is left then
         even = np.maximum(heaviest, total / len(legs))
         return even + given["uneven"] * (heaviest + adrift - even)
 
@@ -412,12 +213,13 @@ class LegLoad:
     @property
     def heaters_only(self) -> bool:
         """Whether all that runs is plain resistance."""
-        return all(c.one.behaviour == "resistance" for c in self.counted)
+        return all(c.heats for c in self.counted)
 
     def neutral_A(self, given: dict[str, Any]) -> Any:
         """Return the current in the return of the heavier leg, by what the service is."""
         if len(self.service.legs) == 1:
             return self.heaviest_A(given)
+        # what is between legs comes back by a leg; of unknown legs all may come back together
         _, adrift = self.by_leg(given, self.floating)
         neutral = self.phasor_neutral_A(given, self.service.system)
         return neutral + np.asarray(given["uneven"]) * adrift
@@ -456,16 +258,3 @@ class LegLoad:
         if adrift:
             steps.append(Step("I(?)", "loads of unknown leg", terms(None), adrift, "A"))
         return steps
-
-
-def _within_right_angle(angles: dict[tuple[str, str], float]) -> bool:
-    """Whether on no leg one load can take anything away from another."""
-    by_leg: dict[str, list[float]] = {}
-    for (_, leg), angle in angles.items():
-        by_leg.setdefault(leg, []).append(angle)
-    return all(max(some) - min(some) <= math.pi / 2 for some in by_leg.values())
-
-
-def any_share(source: str) -> Noted:
-    """Return a share of which nothing is known."""
-    return noted.between(0.0, 1.0, "fraction", origin="typical", source=source, text="not seen")

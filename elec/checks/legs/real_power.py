@@ -8,11 +8,12 @@ from typing import Any
 
 import numpy as np
 
-from elec import noted
 from elec.boat.ac_loads import AcDraw, Service, practice
+from elec.boat.possible import typical
 from elec.boat.records import Entry
 from elec.boat.typical import power, scaled
-from elec.checks.legs.leg_load import Counted, LegLoad
+from elec.checks.legs.leg_load import LegLoad
+from elec.checks.legs.leg_unknowns import Counted, few
 from elec.checks.question import Question, Worse
 from elec.noted import Noted
 
@@ -54,21 +55,18 @@ def is_unread(one: AcDraw) -> bool:
 
 def ask_unread(question: Question, entry: Entry, load: LegLoad, *, worse: Worse) -> None:
     """Add one power factor for all loads whose own was not read."""
-    unread = [c.one.load.id for c in load.counted if is_unread(c.one)]
+    unread = [repr(c.one.load.id) for c in load.counted if is_unread(c.one)]
     if not unread:
         question.exact("unread_factor", 1.0)
         return
     low, high, source = practice("power factor not read")
     question.noted(
         "unread_factor",
-        noted.between(
-            low, high, "ratio", origin="typical", source=source, text="not seen", best=high
-        ),
+        typical(low, high, "ratio", source, best=high),
         entry=entry,
         field="power factor of what runs, where it was not read",
         worse=worse,
-        read=f"power factor on the plates of {', '.join(map(repr, unread[:4]))}"
-        + (f" and {len(unread) - 4} more" if len(unread) > 4 else ""),
+        read=f"power factor on the plates of {few(unread)}",
     )
 
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -11,27 +12,28 @@ import numpy as np
 from elec import noted, units
 from elec.boat.ac_loads import SERVICES
 from elec.boat.fields import GaugeNoted
-from elec.boat.records import BoatFile, Inlet
+from elec.boat.records import BoatFile, Cord, Inlet
+from elec.checks.cannot import CannotJudge
 from elec.checks.legs.leg_load import LegLoad
 from elec.checks.legs.running import draws_of
 from elec.checks.presence import THERE
 from elec.checks.question import Question
+from elec.checks.registry import Answer, Check, each
 from elec.checks.shore.cord_drop import Served, judge_drop
 from elec.checks.shore.cord_size import ask_cord, inlet_of
 from elec.checks.shore.cord_table import cord_table
 from elec.checks.shore.inlet_adapter import dock_breaker
-from elec.checks.shore.inlet_notes import elsewhere
+from elec.checks.shore.inlet_notes import dock_unread, elsewhere
 from elec.checks.shore.inlet_rating import AtRating
 from elec.errors import TableRangeError
-from elec.finding import Finding, NotChecked, Step
+from elec.finding import Finding, Step
 from elec.judge import HOLDS_WITHIN
 from elec.noted import unseen
 from elec.published import table
 
-__all__ = ["CHECKS", "check"]
+__all__ = ["CHECK"]
 
-CHECK = "cord"
-CHECKS = (CHECK,)
+_NAME = "cord"
 #: Between the legs where the neutral carries no load of its own.
 _EVEN = noted.exact(240.0, "voltage")
 _HOLDS = ("adequate", "marginal")
@@ -43,68 +45,51 @@ _CAUTION = (
 )
 
 
-def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Judge every cord under the heaviest condition that its inlet carries."""
-    findings: list[Finding] = []
-    skipped: list[NotChecked] = []
-    for cord in boat.cord:
-        inlet = inlet_of(cord, boat)
-        if inlet is None or not inlet.service.seen:
-            reason = "which inlet it serves, and on which voltages, was not noted"
-            read = f"which inlet '{cord.id}' is used on"
-            skipped.append(NotChecked(CHECK, cord.id, reason, cord.where, read))
-            continue
-        service = SERVICES[inlet.service.word]
-        draws = draws_of(boat, inlet, service)
-        served = Served(cord, inlet, service, draws, boat)
-        found, left = _answers(served)
-        found, at_other_docks = _at_other_docks(served, found)
-        findings += _with_cord(served, found)
-        skipped += [*left, *at_other_docks]
-    return findings, skipped
+def _cord(cord: Cord, boat: BoatFile, _basis: str) -> Iterator[Answer]:
+    """Judge a cord under the heaviest condition that its inlet carries."""
+    inlet = inlet_of(cord, boat)
+    if inlet is None or not inlet.service.seen:
+        reason = "which inlet it serves, and on which voltages, was not noted"
+        raise CannotJudge(reason, f"which inlet '{cord.id}' is used on")
+    service = SERVICES[inlet.service.word]
+    served = Served(cord, inlet, service, draws_of(boat, inlet, service), boat)
+    answers = list(_answers(served))
+    yield from (one for one in answers if not isinstance(one, Finding))
+    told, at_other_docks = [], ""
+    for one in answers:
+        if isinstance(one, Finding):
+            notes = _at_other_docks(served, one)
+            at_other_docks = at_other_docks or " ".join(notes)
+            told.append(one.with_changes(notes=(*one.notes, *notes)))
+    yield from _with_cord(served, told)
+    if at_other_docks:
+        raise dock_unread(inlet, at_other_docks)
 
 
-def _answers(served: Served) -> tuple[list[Finding], list[NotChecked]]:
+def _answers(served: Served) -> Iterator[Answer]:
     """Return what is said of one cord, and what could not be."""
-    answers = (_ampacity(served), _protection(served), judge_drop(served))
-    return (
-        [one for one in answers if isinstance(one, Finding)],
-        [one for one in answers if isinstance(one, NotChecked)],
-    )
+    for ask in (_ampacity, _protection, judge_drop):
+        yield from each(_NAME, [served.cord], partial(_of, served, ask))
 
 
-def _at_other_docks(
-    served: Served, found: Sequence[Finding]
-) -> tuple[list[Finding], list[NotChecked]]:
-    """Add what volts of the dock that were not read would turn, of what it carries and drops."""
-    inlet, cord = served.inlet, served.cord
-    asked: dict[str, tuple[Callable[[Served], Finding | NotChecked | None], str]] = {
+def _of(served: Served, ask: Callable[[Served], Finding | None], _cord: Cord) -> Finding | None:
+    return ask(served)
+
+
+def _at_other_docks(served: Served, found: Finding) -> list[str]:
+    """Say what volts of the dock that were not read would turn, of what it carries and drops."""
+    asked: dict[str, tuple[Callable[[Served], Finding | None], str]] = {
         "ampacity": (_ampacity, "carry"),
         "drop": (judge_drop, "drop"),
     }
-    told, first = [], ""
-    for one in found:
-        if one.part not in asked:
-            told.append(one)
-            continue
-        again, does = asked[one.part]
+    if found.part not in asked:
+        return []
+    again, does = asked[found.part]
 
-        def judged(
-            other: Inlet,
-            again: Callable[[Served], Finding | NotChecked | None] = again,
-            one: Finding = one,
-        ) -> Finding:
-            answer = again(replace(served, inlet=other))
-            return answer if isinstance(answer, Finding) else one
+    def judged(other: Inlet) -> Finding:
+        return again(replace(served, inlet=other)) or found
 
-        notes = elsewhere(one, judged, inlet, served.service, does=does)
-        first = first or " ".join(notes)
-        told.append(one.with_changes(notes=(*one.notes, *notes)))
-    if not first:
-        return told, []
-    reason = f"the volts of its dock were not noted. {first}".rstrip(".")
-    read = f"the voltage at '{inlet.id}' under load"
-    return told, [NotChecked(CHECK, cord.id, reason, cord.where, read)]
+    return elsewhere(found, judged, served.inlet, served.service, does=does)
 
 
 def _with_cord(served: Served, found: Sequence[Finding]) -> list[Finding]:
@@ -129,7 +114,8 @@ def _cord_that_serves(served: Served) -> str:
         if own is not None and row < own:
             continue
         size = f"{listed.labels[row]} {listed.unit}"
-        verdicts = {one.part: one.verdict in _HOLDS for one in _answers(_fitted(served, size))[0]}
+        fitted = _answers(_fitted(served, size))
+        verdicts = {f.part: f.verdict in _HOLDS for f in fitted if isinstance(f, Finding)}
         heavy = " of the heavy kind (H07RN-F)" if listed.unit == "mm²" else ""
         if all(verdicts.values()):
             return f"a cord of {size} or larger{heavy}"
@@ -152,19 +138,15 @@ def _fitted(served: Served, size: str) -> Served:
     return replace(served, cord=cord, boat=served.boat.model_copy(update={"cord": cords}))
 
 
-def _ampacity(served: Served) -> Finding | NotChecked:
+def _ampacity(served: Served) -> Finding:
     cord = served.cord
     question = Question()
     load, words = served.load(question, neutral=False)
     try:
         ampacity, sources, steps = ask_cord(question, cord, served.service, served.inlet.supply)
     except TableRangeError as error:
-        read = f"the rating moulded on the ends of '{cord.id}'"
-        return NotChecked(CHECK, cord.id, str(error), cord.where, read)
-    ruling = question.rule(
-        lambda **given: (load.heaviest_A(given), ampacity(given) + 0.0 * given["uneven"]),
-        "at most",
-    )
+        raise CannotJudge(str(error), f"the rating moulded on the ends of '{cord.id}'") from None
+    ruling = question.rule(lambda **given: (load.heaviest_A(given), ampacity(given)), "at most")
     need = float(ruling.value.high)
     rated = served.inlet.rating
     overloaded = rated.seen and need > rated.span[2] * (1 + 1e-9)
@@ -177,7 +159,7 @@ def _ampacity(served: Served) -> Finding | NotChecked:
         )
     return question.finding(
         ruling,
-        check=CHECK,
+        check=_NAME,
         entry=cord,
         sense="at most",
         quantity="current",
@@ -204,18 +186,9 @@ def _best_A(load: LegLoad | AtRating, question: Question) -> float:
     return float(load.heaviest_A(question.best_values()))
 
 
-def _protection(served: Served) -> Finding | NotChecked | None:
-    """Judge whether a breaker on the dock or at the inlet guards the cord against overload.
-
-    What is not seen of the dock is taken to be what its receptacle is made for. Sets of cord and
-    plugs are made for two loaded conductors; a loaded neutral comes in under its ampacity.
-    """
-    cord, inlet = served.cord, served.inlet
-    question = Question()
-    try:
-        ampacity, sources, steps = ask_cord(question, cord, served.service, _EVEN)
-    except TableRangeError:
-        return None  # its ampacity says so
+def _guards(question: Question, served: Served) -> list[tuple[str, str]]:
+    """Add the breakers that a cord stands behind; return their words and the names of inputs."""
+    inlet = served.inlet
     guards = []
     dock, words = dock_breaker(inlet)
     if dock is not None:
@@ -223,19 +196,35 @@ def _protection(served: Served) -> Finding | NotChecked | None:
         question.noted("dock_A", dock, entry=inlet, field=words, worse="higher", read=read)
         guards.append((words, "dock_A"))
     if inlet.breaker.seen:
-        question.noted("main_A", inlet.breaker, entry=inlet, field="main breaker", worse="higher")
+        question.ask("main_A", inlet, "breaker", worse="higher")
         guards.append(("main breaker", "main_A"))
     if not guards:
         read = f"the breaker on the dock, and the main breaker of inlet '{inlet.id}'"
-        reason = "no breaker that guards it was read"
-        return NotChecked(CHECK, cord.id, reason, cord.where, read)
+        raise CannotJudge("no breaker that guards it was read", read)
+    return guards
+
+
+def _protection(served: Served) -> Finding | None:
+    """Judge whether a breaker on the dock or at the inlet guards the cord against overload.
+
+    What is not seen of the dock is taken to be what its receptacle is made for. Sets of cord and
+    plugs are made for two loaded conductors; a loaded neutral comes in under its ampacity.
+    """
+    cord = served.cord
+    question = Question()
+    try:
+        ampacity, sources, steps = ask_cord(question, cord, served.service, _EVEN)
+    except TableRangeError:
+        return None  # its ampacity says so
+    guards = _guards(question, served)
 
     def least(given: dict[str, Any]) -> Any:
+        # overload runs through all breakers in the line, and the least of them opens
         return np.minimum.reduce(np.broadcast_arrays(*(given[name] for _, name in guards)))
 
     def guarded(**given: Any) -> tuple[Any, Any]:
         holds = least(given) <= ampacity(given) * (1 + HOLDS_WITHIN)
-        return np.where(holds, 1.0, 0.0), np.full_like(holds, THERE, dtype=float)
+        return np.where(holds, 1.0, 0.0), THERE
 
     ruling = question.rule(guarded, "at least")
     ends = question.rule(lambda **given: (least(given), ampacity(given)), "at most")
@@ -244,14 +233,15 @@ def _protection(served: Served) -> Finding | NotChecked | None:
     most = units.show_limit(float(ends.limit.low), "current", sense="at most")
     guard = min(guards, key=lambda each: question.ends(each[1])[::-1])[0]
     notes = []
-    if guard == "main breaker" and dock is not None:
+    words = guards[0][0]
+    if guard == "main breaker" and len(guards) > 1:
         least_A, most_A = question.ends("dock_A")
         if most_A > question.ends("main_A")[1]:
             at_dock = units.show_range(least_A, most_A, "current")
             notes.append(f"A fault in the cord itself is cut off by the {words} alone ({at_dock}).")
     return question.finding(
         ruling,
-        check=CHECK,
+        check=_NAME,
         entry=cord,
         sense="at least",
         quantity="presence",
@@ -269,3 +259,14 @@ def _protection(served: Served) -> Finding | NotChecked | None:
         notes=notes,
         part="protection",
     )
+
+
+CHECK = Check(
+    name=_NAME,
+    judges="ampacity, protection and drop of a shore cord",
+    system="shore power",
+    place=161,
+    of="cord",
+    ask=_cord,
+    commands=("inlet",),
+)

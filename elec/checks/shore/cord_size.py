@@ -8,9 +8,9 @@ from typing import Any
 import numpy as np
 
 from elec.boat.ac_loads import Service
-from elec.boat.records import BoatFile, Cord, Inlet
+from elec.boat.records import BoatFile, Cord, Inlet, Transformer
 from elec.calc import ac
-from elec.checks.legs.dock_volts import _TWO_LEGS, supply_of
+from elec.checks.legs.dock_volts import TWO_LEGS, supply_of
 from elec.checks.question import Option, Question
 from elec.checks.shore.cord_table import HAND_HELD, HEAVY, CordTable, cord_table, kinds_of
 from elec.errors import TableRangeError
@@ -21,11 +21,11 @@ from elec.published import Source
 __all__ = ["ask_cord", "cords_of", "inlet_of"]
 
 
-def inlet_of(cord: Cord, boat: BoatFile) -> Inlet | None:
-    """Return the inlet that a cord serves; the only one aboard if none was named."""
-    if cord.inlet is None:
+def inlet_of(one: Cord | Transformer, boat: BoatFile) -> Inlet | None:
+    """Return the inlet of a cord or transformer; the only one aboard if none was named."""
+    if one.inlet is None:
         return boat.inlet[0] if len(boat.inlet) == 1 else None
-    found = boat.find(cord.inlet)
+    found = boat.find(one.inlet)
     return found if isinstance(found, Inlet) else None
 
 
@@ -58,7 +58,7 @@ def ask_cord(
         return _rated(question, cord, name)
     counts = sorted({ac.loaded_conductors(system=s) for s in supply_of(service, supply)})
     if row is None and cord.rating.seen:
-        if service.system not in _TWO_LEGS:
+        if service.system not in TWO_LEGS:
             return _rated(question, cord, name)
         # as made for its rating: the smallest size that carries it with two loaded
         row = listed.row_of_rating(cord.rating.span[0])
@@ -73,21 +73,7 @@ def ask_cord(
         source="120/240 V or two legs of 120/208 V at the dock",
         read="the voltage between the legs at the dock: near 240 V or near 208 V",
     )
-    if row is None:
-        made = listed.made()
-        question.among(
-            f"{name}row",
-            [Option(float(i), f"{listed.labels[i]} {listed.unit}") for i in made],
-            entry=cord,
-            field="size",
-            worse="lower",
-            best=float(made[len(made) // 2]),
-            more="or larger",
-            source=f"every size made of table {listed.of.name}",
-            read=f"the size printed on '{cord.id}'",
-        )
-    else:
-        question.exact(f"{name}row", float(row))
+    _ask_row(question, cord, listed, row, name)
     kinds = _ask_kind(question, cord, listed, counts, name)
     rated, sources, _ = _rated(question, cord, name) if cord.rating.seen else (None, [], [])
 
@@ -96,25 +82,45 @@ def ask_cord(
         return value if rated is None else np.minimum(value, rated(given))
 
     best = question.best_values()
-    count = round(float(best[f"{name}loaded"]))
-    column = "" if listed.unit == "mm²" else f"column {'B' if count == 2 else 'A'}, "
-    words = [f"{column}{count} loaded conductors"]
+    words = _words(listed, round(float(best[f"{name}loaded"])), kinds, rated=rated is not None)
+    size_of = f"{listed.labels[int(best[f'{name}row'])]} {listed.unit}"
+    source = listed.source
+    clause = f"{source.edition}, {source.clause}"
+    return (
+        ampacity,
+        [*sources, source],
+        [Step("Iz", words, size_of, float(ampacity(best)), "A", clause)],
+    )
+
+
+def _words(listed: CordTable, loaded: int, kinds: Sequence[float], *, rated: bool) -> str:
+    """Return which column of the table was taken, and what else limits."""
+    # NEC 400.5: column B for two conductors that carry current, column A for three
+    column = "" if listed.unit == "mm²" else f"column {'B' if loaded == 2 else 'A'}, "
+    words = [f"flexible cord, {column}{loaded} loaded conductors"]
     if len(kinds) == 1 and listed.unit == "mm²":
         words.append("hand-held kind" if kinds[0] == HAND_HELD else "heavy kind, by its legend")
     if rated:
         words.append("no more than its rating")
-    source = listed.source
-    steps = [
-        Step(
-            "Iz",
-            f"flexible cord, {', '.join(words)}",
-            f"{listed.labels[int(best[f'{name}row'])]} {listed.unit}",
-            float(ampacity(best)),
-            "A",
-            f"{source.edition}, {source.clause}",
-        )
-    ]
-    return ampacity, [*sources, source], steps
+    return ", ".join(words)
+
+
+def _ask_row(question: Question, cord: Cord, listed: CordTable, row: int | None, name: str) -> None:
+    """Add the row of its size, any size made where that was not read."""
+    if row is not None:
+        question.exact(f"{name}row", float(row))
+        return
+    made = listed.made()
+    question.among(
+        f"{name}row",
+        [Option(float(i), f"{listed.labels[i]} {listed.unit}") for i in made],
+        entry=cord,
+        field="size",
+        worse="lower",
+        best=float(made[len(made) // 2]),
+        more="or larger",
+        source=f"every size made of table {listed.of.name}",
+    )
 
 
 def _ask_kind(
@@ -136,11 +142,10 @@ def _ask_kind(
         f"{name}kind",
         [Option(HAND_HELD, "hand-held kind (H05)"), Option(HEAVY, "heavy kind (H07RN-F)")],
         entry=cord,
-        field="kind of cord",
+        field="legend",
         best=HAND_HELD,
         more="",
         source=f"both kinds of table {listed.of.name}",
-        read=f"the legend printed on '{cord.id}', as H07RN-F",
     )
     return kinds
 
@@ -148,7 +153,7 @@ def _ask_kind(
 def _rated(
     question: Question, cord: Cord, name: str
 ) -> tuple[Callable[[dict[str, Any]], Any], list[Source], list[Step]]:
-    question.noted(f"{name}rated_A", cord.rating, entry=cord, field="rating", worse="lower")
+    question.ask(f"{name}rated_A", cord, "rating", worse="lower")
     best = question.best(f"{name}rated_A")
     step = Step("Iz", "rating marked on the cord", "", best, "A")
     return lambda given: given[f"{name}rated_A"], [], [step]

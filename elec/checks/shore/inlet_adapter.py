@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from elec import noted
 from elec.boat.ac_loads import OF_230_V, SERVICES
+from elec.boat.possible import typical
 from elec.boat.records import Inlet
 from elec.checks.presence import presence_finding
 from elec.finding import Finding
@@ -55,15 +56,8 @@ def dock_breaker(inlet: Inlet) -> tuple[Noted | None, str]:
     if inlet.rating.seen and _may_step_down(inlet):
         low, best, _ = inlet.rating.span
         most = table("shore_services").exact("rating_A", service_id="US_50A_120_240V")
-        dock = noted.between(
-            low,
-            most,
-            "current",
-            best=best,
-            origin="typical",
-            source=f"its own receptacle, or by an adapter '{ONE_FEED}', table shore_services",
-            text="not seen",
-        )
+        source = f"its own receptacle, or by an adapter '{ONE_FEED}', table shore_services"
+        dock = typical(low, most, "current", source, best)
         return dock, "breaker on the dock, with an adapter or without"
     if inlet.rating.seen:
         return inlet.rating, "breaker of a receptacle on the dock of the inlet's own rating"
@@ -105,37 +99,32 @@ def adapter_notes(inlet: Inlet) -> Sequence[str]:
     return []
 
 
-def judge_legs(check: str, inlet: Inlet) -> list[Finding]:
+def judge_legs(inlet: Inlet) -> Finding | None:
     """Judge whether the two receptacles of an adapter are on opposite legs."""
     if not inlet.adapter.is_surely(TWO_FEEDS):
-        return []
+        return None
     given = inlet.adapter_legs.turned(opposite="yes", same="no")
-    read = f"the volts between the two receptacles of the adapter of '{inlet.id}'"
-    return [
-        presence_finding(
-            given,
-            check=check,
-            entry=inlet,
-            field="the two receptacles of its adapter",
-            labels=("on one leg", "on opposite legs"),
-            part="adapter legs",
-            read=read,
-            words={
-                "yes": f"The two 30 A receptacles that feed inlet '{inlet.id}' are on opposite "
-                "legs, as they must be.",
-                "no": f"The two 30 A receptacles that feed inlet '{inlet.id}' are on one leg: the "
-                "neutral carries the sum of both, and gear between the legs is dead.",
-                "?": f"Whether the two 30 A receptacles that feed inlet '{inlet.id}' are on "
-                "opposite legs was not read: near 240 V or 208 V between them is right, 0 V is "
-                "one leg, with the sum of both in the neutral.",
-            },
-            worst="A" if given.is_surely("no") else "B",
-            sources=[table("shore_protection_rules").source(rule_id="adapter_legs")],
-            remedy="Use two receptacles with near 240 V or 208 V between them, or one 50 A "
-            "receptacle.",
-            caution="No breaker watches the neutral: it can burn at a current that trips nothing. "
-            "Do not use the adapter so."
-            if given.is_surely("no")
-            else None,
-        )
-    ]
+    return presence_finding(
+        given,
+        check="inlet-path",
+        entry=inlet,
+        field="adapter_legs",
+        labels=("on one leg", "on opposite legs"),
+        part="adapter legs",
+        words={
+            "yes": f"The two 30 A receptacles that feed inlet '{inlet.id}' are on opposite "
+            "legs, as they must be.",
+            "no": f"The two 30 A receptacles that feed inlet '{inlet.id}' are on one leg: the "
+            "neutral carries the sum of both, and gear between the legs is dead.",
+            "?": f"Whether the two 30 A receptacles that feed inlet '{inlet.id}' are on "
+            "opposite legs was not read: near 240 V or 208 V between them is right, 0 V is "
+            "one leg, with the sum of both in the neutral.",
+        },
+        worst="A" if given.is_surely("no") else "B",
+        sources=[table("shore_protection_rules").source(rule_id="adapter_legs")],
+        remedy="Use two receptacles with near 240 V or 208 V between them, or one 50 A receptacle.",
+        caution="No breaker watches the neutral: it can burn at a current that trips nothing. "
+        "Do not use the adapter so."
+        if given.is_surely("no")
+        else None,
+    )

@@ -2,26 +2,44 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Iterator
+from functools import partial
+from typing import NamedTuple
 
 from elec import units
 from elec.boat.ac_loads import practice
 from elec.boat.records import Inlet
 from elec.calc import ac
+from elec.checks.cannot import CannotJudge
 from elec.checks.presence import presence_finding
 from elec.checks.question import Question
-from elec.finding import Finding, NotChecked, Step
+from elec.checks.registry import Answer, each
+from elec.finding import Finding, Step
 from elec.noted import Choice, Noted
 from elec.published import Table, table
 
 __all__ = ["judge_heat", "to_read"]
 
-CHECK = "inlet-protection"
+_CHECK = "inlet-protection"
 _SCHEME = "NETA MTS"
 _CONTACT = "drop of a contact over that of a like one"
 _CAUTION = (
     "Do not use this inlet. A hot contact sets fire to what is round it at a current that no "
     "breaker acts on. Pedestal breaker off, cord out at the dock first."
+)
+
+
+class _Beside(NamedTuple):
+    """What a hot terminal is held against: its field, its column of the classes, its words."""
+
+    field: str
+    column: str
+    words: str
+
+
+_BESIDE = (
+    _Beside("terminal_similar", "similar", "a like terminal at the same current"),
+    _Beside("terminal_ambient", "ambient", "the air"),
 )
 
 
@@ -39,30 +57,11 @@ def to_read(inlet: Inlet) -> str:
     return f"'{inlet.id}': {', '.join(unseen) or 'ratings and readings once more'}"
 
 
-def judge_heat(inlet: Inlet) -> list[Finding | NotChecked]:
-    """Judge marks of heat, and each rise of temperature that was read."""
-    findings: list[Finding | NotChecked] = [_marks(inlet), *_drop(inlet)]
-    if not inlet.terminal_hot.seen:
-        return findings
-    for other, column, words in (
-        (inlet.terminal_similar, "similar", "a like terminal at the same current"),
-        (inlet.terminal_ambient, "ambient", "the air"),
-    ):
-        if other.seen:
-            findings.append(_rise(inlet, other, column, words))
-    if not (inlet.terminal_similar.seen or inlet.terminal_ambient.seen):
-        findings.append(
-            NotChecked(
-                CHECK,
-                inlet.id,
-                f"its terminal was read at {inlet.terminal_hot.show()}, with nothing to hold that "
-                "against",
-                inlet.where,
-                f"beside the hot terminal of inlet '{inlet.id}': the air near it, and a like "
-                "terminal at the same current",
-            )
-        )
-    return findings
+def judge_heat(inlet: Inlet) -> Iterator[Answer]:
+    """Judge marks of heat, the drop across a contact, and each rise of temperature."""
+    yield _marks(inlet)
+    yield from each(_CHECK, [inlet], _drop)
+    yield from each(_CHECK, [inlet], _rises)
 
 
 def _contact(inlet: Inlet) -> list[Step]:
@@ -103,69 +102,51 @@ def _at_rating(inlet: Inlet, amps: float, ohms: float) -> list[Step]:
     ]
 
 
-def _drop(inlet: Inlet) -> list[Finding | NotChecked]:
+def _drop(inlet: Inlet) -> Finding | None:
     """Judge the drop across a contact against a like one: no limit in watts is published."""
     drop, like = inlet.terminal_drop, inlet.terminal_similar_drop
     if not drop.seen:
-        return []
+        return None
     if not (like.seen or inlet.terminal_current.seen):
-        return [
-            NotChecked(
-                CHECK,
-                inlet.id,
-                f"{drop.show()} was read across its contact, with neither the current nor the drop "
-                "of a like contact",
-                inlet.where,
-                f"the current through inlet '{inlet.id}', and the drop across its other contacts "
-                "at it",
-            )
-        ]
+        raise CannotJudge(
+            f"{drop.show()} was read across its contact, with neither the current nor the drop "
+            "of a like contact",
+            f"the current through inlet '{inlet.id}', and the drop across its other contacts at it",
+        )
     if not like.seen:
         watts, ohms = _contact(inlet)[:2]
-        return [
-            NotChecked(
-                CHECK,
-                inlet.id,
-                f"its contact gives off {units.show(watts.result, 'power')} "
-                f"({ohms.result * 1000:.3g} mΩ), and no limit in watts is published: it is held "
-                "against a like contact, whose drop was not read",
-                inlet.where,
-                f"the drop across the other contacts of inlet '{inlet.id}' at the same current",
-            )
-        ]
+        raise CannotJudge(
+            f"its contact gives off {units.show(watts.result, 'power')} "
+            f"({ohms.result * 1000:.3g} mΩ), and no limit in watts is published: it is held "
+            "against a like contact, whose drop was not read",
+            f"the drop across the other contacts of inlet '{inlet.id}' at the same current",
+        )
     most, _, _ = practice(_CONTACT)
     question = Question()
-    question.noted("drop_V", drop, entry=inlet, field="drop across its contact", worse="higher")
-    question.noted("like_V", like, entry=inlet, field="drop across a like contact", worse="lower")
+    question.ask("drop_V", inlet, "terminal_drop", worse="higher")
+    question.ask("like_V", inlet, "terminal_similar_drop", worse="lower")
     ruling = question.rule(lambda **given: (given["drop_V"], most * given["like_V"]), "at most")
-    return [
-        question.finding(
-            ruling,
-            check=CHECK,
-            entry=inlet,
-            sense="at most",
-            quantity="voltage",
-            worst="B",
-            statement=lambda value, limit: (
-                f"Across the contact of inlet '{inlet.id}' {value} is lost; at most {limit} is "
-                f"sound, {most:g} times that of a like contact at the same current."
-            ),
-            working=[
-                Step(
-                    "V most",
-                    f"{most:g} x like contact",
-                    f"{most:g} x {like.span[1]:g}",
-                    most * like.span[1],
-                    "V",
-                ),
-                *_contact(inlet),
-            ],
-            sources=[table("ac_practice").source(field=_CONTACT)],
-            remedy="Take the contact apart, clean or replace it with its plug, and read it again.",
-            caution=_CAUTION,
-            part="contact",
-        )
-    ]
+    numbers = f"{most:g} x {like.span[1]:g}"
+    return question.finding(
+        ruling,
+        check=_CHECK,
+        entry=inlet,
+        sense="at most",
+        quantity="voltage",
+        worst="B",
+        statement=lambda value, limit: (
+            f"Across the contact of inlet '{inlet.id}' {value} is lost; at most {limit} is "
+            f"sound, {most:g} times that of a like contact at the same current."
+        ),
+        working=[
+            Step("V most", f"{most:g} x like contact", numbers, most * like.span[1], "V"),
+            *_contact(inlet),
+        ],
+        sources=[table("ac_practice").source(field=_CONTACT)],
+        remedy="Take the contact apart, clean or replace it with its plug, and read it again.",
+        caution=_CAUTION,
+        part="contact",
+    )
 
 
 def _marks(inlet: Inlet) -> Finding:
@@ -175,9 +156,9 @@ def _marks(inlet: Inlet) -> Finding:
         notes.append("No breaker acts on it: the current stays below its rating.")
     return presence_finding(
         opposite,
-        check=CHECK,
+        check=_CHECK,
         entry=inlet,
-        field="marks of heat",
+        field="heat_marks",
         labels=("marks are there", "none"),
         part="heat marks",
         read=to_read(inlet),
@@ -198,52 +179,57 @@ def _marks(inlet: Inlet) -> Finding:
     )
 
 
-def _rise(inlet: Inlet, other: Noted, against: str, words: str) -> Finding | NotChecked:
+def _rises(inlet: Inlet) -> Iterator[Answer]:
+    """Judge the rise of a terminal over what was read beside it."""
+    if not inlet.terminal_hot.seen:
+        return
+    beside = [one for one in _BESIDE if getattr(inlet, one.field).seen]
+    for one in beside:
+        yield from each(_CHECK, [inlet], partial(_rise, over=one))
+    if not beside:
+        raise CannotJudge(
+            f"its terminal was read at {inlet.terminal_hot.show()}, with nothing to hold that "
+            "against",
+            f"beside the hot terminal of inlet '{inlet.id}': the air near it, and a like terminal "
+            "at the same current",
+        )
+
+
+def _rise(inlet: Inlet, over: _Beside) -> Finding:
     classes = table("thermal_criteria").where(scheme=_SCHEME)
-    low, high = f"delta_T_{against}_low_C", f"delta_T_{against}_high_C"
+    low, high = f"delta_T_{over.column}_low_C", f"delta_T_{over.column}_high_C"
     limit_K = max(float(r[high]) for r in classes.rows() if r["priority"] == "4" and r[high])
     worst_K = max(float(r[low]) for r in classes.rows() if r["priority"] == "1" and r[low])
     question = Question()
-    for name, value, field in (
-        ("hot_C", inlet.terminal_hot, "temperature of its hottest terminal"),
-        ("other_C", other, f"temperature of {words}"),
-    ):
-        question.noted(
-            name, value, entry=inlet, field=field, worse="higher" if name == "hot_C" else "lower"
-        )
-    question.exact("limit_K", limit_K)
-
-    def requirement(**given: Any) -> tuple[Any, Any]:
-        return given["hot_C"] - given["other_C"], given["limit_K"]
-
-    ruling = question.rule(requirement, "at most")
+    question.ask("hot_C", inlet, "terminal_hot", worse="higher")
+    question.ask("other_C", inlet, over.field, worse="lower")
+    ruling = question.rule(lambda **given: (given["hot_C"] - given["other_C"], limit_K), "at most")
+    # a fault warms with the square of the current: hot at a small one is hot, cool may be faulty
     if ruling.verdict in ("adequate", "marginal") and (why := _too_little(inlet)):
-        return NotChecked(
-            CHECK,
-            inlet.id,
-            f"its rise over {words} cannot clear it: {why}",
-            inlet.where,
+        raise CannotJudge(
+            f"its rise over {over.words} cannot clear it: {why}",
             f"terminal temperatures of inlet '{inlet.id}' near its full load, with the current",
         )
     rise_K = float(ruling.value.best)
     major = float(ruling.value.high) > worst_K
+    hottest_C, other_C = question.best("hot_C"), question.best("other_C")
     return question.finding(
         ruling,
-        check=CHECK,
+        check=_CHECK,
         entry=inlet,
         sense="at most",
         quantity="temperature_difference",
         worst="A" if major else "B",
         statement=lambda value, limit: (
-            f"The hottest terminal of inlet '{inlet.id}' is {value} over {words}: "
+            f"The hottest terminal of inlet '{inlet.id}' is {value} over {over.words}: "
             f"{_class(classes, rise_K, low)}; nothing up to {limit} is a probable fault."
             + _scaled_words(inlet, classes, rise_K, low)
         ),
         working=[
             Step(
                 "rise",
-                f"hottest terminal - {words}",
-                f"{inlet.terminal_hot.span[1]:g} - {other.span[1]:g}",
+                f"hottest terminal - {over.words}",
+                f"{hottest_C:g} - {other_C:g}",
                 rise_K,
                 "K",
             ),
@@ -256,7 +242,7 @@ def _rise(inlet: Inlet, other: Noted, against: str, words: str) -> Finding | Not
         else "Take the contact apart, clean or replace it, and read it again under the same load.",
         caution=_CAUTION if major else None,
         notes=_load_notes(inlet),
-        part=f"rise, {against}",
+        part=f"rise, {over.column}",
     )
 
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from functools import partial
 
 from elec import units
 from elec.boat.ac_loads import SERVICES, AcDraw, Service
 from elec.boat.records import BoatFile, Inlet
+from elec.checks.cannot import CannotJudge
 from elec.checks.legs.leg_load import LegLoad
 from elec.checks.legs.running import (
     MIDDLE,
@@ -17,83 +18,48 @@ from elec.checks.legs.running import (
     in_words,
     named,
 )
-from elec.checks.question import Question
-from elec.checks.shore.inlet_notes import by_phasors, elsewhere
-from elec.checks.shore.inlet_rating import ask_rating
+from elec.checks.question import Question, asked_for
+from elec.checks.registry import Check
+from elec.checks.shore.inlet_notes import by_phasors, dock_unread, elsewhere
+from elec.checks.shore.inlet_rating import ask_rating, load_on
 from elec.checks.shore.inlet_remedy import remedy
-from elec.finding import Finding, NotChecked, Step
+from elec.finding import Finding, Step
 
-__all__ = ["CHECKS", "check"]
+__all__ = ["CHECK"]
 
-CHECK = "inlet-load"
-CHECKS = (CHECK,)
 _CAUTION = (
     "An overloaded inlet overheats at its contacts, where no breaker sees it. Turn the pedestal "
     "breaker off before touching cord or inlet."
 )
 
 
-def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Judge every inlet under every condition in which it is used."""
-    findings: list[Finding] = []
-    skipped: list[NotChecked] = []
-    for inlet in boat.inlet:
-        if not inlet.service.seen:
-            skipped.append(
-                NotChecked(
-                    CHECK,
-                    inlet.id,
-                    "its service (voltages and legs) was not noted",
-                    inlet.where,
-                    f"the voltages moulded on inlet '{inlet.id}'",
-                )
-            )
-            continue
-        service = SERVICES[inlet.service.word]
-        draws = draws_of(boat, inlet, service)
-        if not draws:
-            skipped.append(
-                NotChecked(
-                    CHECK,
-                    inlet.id,
-                    "no load was noted on it",
-                    inlet.where,
-                    f"which loads inlet '{inlet.id}' feeds",
-                )
-            )
-            continue
-        at_other_docks: list[str] = []
-        for conditions in conditions_ashore(boat, draws):
-            judged = partial(_judge, service=service, draws=draws, conditions=conditions)
-            found = judged(inlet)
-            other = elsewhere(found, judged, inlet, service)
-            findings.append(found.with_changes(notes=(*found.notes, *other)))
-            at_other_docks += other
-        if at_other_docks:
-            reason = f"the volts of its dock were not noted. {at_other_docks[0]}".rstrip(".")
-            read = f"the voltage at '{inlet.id}' under load"
-            skipped.append(NotChecked(CHECK, inlet.id, reason, inlet.where, read))
-    return findings, skipped
+def _load(inlet: Inlet, boat: BoatFile, _basis: str) -> Iterator[Finding]:
+    """Judge an inlet under every condition in which it is used."""
+    if not inlet.service.seen:
+        reason = "its service (voltages and legs) was not noted"
+        raise CannotJudge(reason, asked_for(inlet, "service")[1])
+    service = SERVICES[inlet.service.word]
+    draws = draws_of(boat, inlet, service)
+    if not draws:
+        raise CannotJudge("no load was noted on it", f"which loads inlet '{inlet.id}' feeds")
+    at_other_docks: list[str] = []
+    for conditions in conditions_ashore(boat, draws):
+        judged = partial(_judge, service=service, draws=draws, conditions=conditions)
+        found = judged(inlet)
+        other = elsewhere(found, judged, inlet, service)
+        yield found.with_changes(notes=(*found.notes, *other))
+        at_other_docks += other
+    if at_other_docks:
+        raise dock_unread(inlet, at_other_docks[0])
 
 
 def _judge(
     inlet: Inlet, service: Service, draws: Sequence[AcDraw], conditions: tuple[str, ...]
 ) -> Finding:
     question = Question()
-    load = LegLoad(
-        question,
-        entry=inlet,
-        service=service,
-        draws=draws,
-        conditions=conditions,
-        supply=inlet.supply,
-        phasors=True,
-    )
+    load = load_on(question, inlet, service, draws, conditions, phasors=True)
     sources = ask_rating(question, inlet)
-    ruling = question.rule(
-        lambda **given: (load.heaviest_A(given), given["rating_A"] + 0.0 * given["uneven"]),
-        "at most",
-    )
+    ruling = question.rule(lambda **given: (load.heaviest_A(given), given["rating_A"]), "at most")
     connected = connected_A(service, draws, inlet.supply)
     notes = []
     most = max(connected.values())
@@ -110,7 +76,7 @@ def _judge(
         working.append(Step(f"connected({leg})", formula, "", total, "A"))
     return question.finding(
         ruling,
-        check=CHECK,
+        check="inlet-load",
         entry=inlet,
         sense="at most",
         quantity="current",
@@ -135,3 +101,14 @@ def _statement(inlet: Inlet, load: LegLoad, words: str, value: str, limit: str) 
         shown = ", ".join(f"{leg} {units.show(i, 'current')}" for leg, i in legs.items())
         text += f" ({shown}{'' if load.settled else MIDDLE})"
     return f"{text}; it is rated {limit} a leg."
+
+
+CHECK = Check(
+    name="inlet-load",
+    judges="each leg of an inlet against its rating, by condition",
+    system="shore power",
+    place=101,
+    of="inlet",
+    ask=_load,
+    commands=("inlet",),
+)

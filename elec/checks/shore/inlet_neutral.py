@@ -9,16 +9,16 @@ from elec import noted, units
 from elec.boat.ac_loads import SERVICES, AcDraw, Service, runs
 from elec.boat.records import BoatFile, Inlet
 from elec.checks.legs.dock_volts import systems
-from elec.checks.legs.leg_load import LegLoad
 from elec.checks.legs.leg_sums import neutral_of
 from elec.checks.legs.running import conditions_ashore, draws_of, in_words, named
 from elec.checks.question import Question
+from elec.checks.shore.inlet_rating import load_on
 from elec.finding import Finding, Step
 from elec.published import table
 
 __all__ = ["judge_neutral"]
 
-CHECK = "inlet-path"
+_CHECK = "inlet-path"
 #: Links that have a neutral conductor; a breaker may have none.
 _CARRY = ("inlet", "cord", "cable")
 _SLACK = 1 + 1e-9
@@ -77,7 +77,7 @@ def _judge(
     keep = units.show_limit(least, "current", sense="at most")
     return question.finding(
         ruling,
-        check=CHECK,
+        check=_CHECK,
         entry=inlet,
         sense="at most",
         quantity="current",
@@ -102,12 +102,5 @@ def _heaviest_A(
     inlet: Inlet, service: Service, draws: Sequence[AcDraw], conditions: tuple[str, ...]
 ) -> float:
     question = Question()
-    load = LegLoad(
-        question,
-        entry=inlet,
-        service=service,
-        draws=draws,
-        conditions=conditions,
-        supply=inlet.supply,
-    )
+    load = load_on(question, inlet, service, draws, conditions)
     return float(load.heaviest_A(question.worst_values()))

@@ -9,14 +9,16 @@ from elec import noted, units
 from elec.boat.ac_loads import SERVICES, Service
 from elec.boat.records import Inlet
 from elec.calc.ac import together
+from elec.checks.cannot import CannotJudge
 from elec.checks.legs.dock_volts import band
 from elec.checks.legs.leg_draws import leg_draws
 from elec.checks.legs.leg_load import LegLoad
+from elec.checks.question import asked_for
 from elec.finding import Finding
 from elec.judge import HOLDS_WITHIN
 from elec.noted import Noted
 
-__all__ = ["by_phasors", "docks", "elsewhere"]
+__all__ = ["by_phasors", "dock_unread", "docks", "elsewhere"]
 
 _HOLDS = ("adequate", "marginal")
 _WYE = SERVICES["120/208 V two legs"]
@@ -63,6 +65,12 @@ def elsewhere(
     if turns and len(turns) == len(sides):
         text += f"; adequate at {' and '.join(turns)}"
     return [f"{text}."] if text else []
+
+
+def dock_unread(inlet: Inlet, said: str) -> CannotJudge:
+    """Return what could not be judged of what passes, for want of its dock's volts."""
+    reason = f"the volts of its dock were not noted. {said}".rstrip(".")
+    return CannotJudge(reason, asked_for(inlet, "supply")[1])
 
 
 def docks(service: Service) -> Iterator[tuple[float, str]]:

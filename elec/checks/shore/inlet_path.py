@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -15,7 +15,8 @@ from elec.checks.cables.cable import cable_of
 from elec.checks.cannot import CannotJudge
 from elec.checks.legs.leg_load import LegLoad
 from elec.checks.legs.running import draws_of
-from elec.checks.question import Option, Question
+from elec.checks.question import Option, Question, asked_for
+from elec.checks.registry import Answer, Check, each
 from elec.checks.shore.cord_size import ask_cord, cords_of
 from elec.checks.shore.inlet_adapter import (
     ONE_FEED,
@@ -24,18 +25,17 @@ from elec.checks.shore.inlet_adapter import (
     adapter_source,
     judge_legs,
 )
+from elec.checks.shore.inlet_conductors import transformers_behind
 from elec.checks.shore.inlet_neutral import judge_neutral
 from elec.checks.shore.inlet_rating import AtRating, ask_rating, heaviest_within
 from elec.errors import TableRangeError
-from elec.finding import Finding, NotChecked, Step
+from elec.finding import Finding, Step
 from elec.judge import Ruling
-from elec.noted import Noted
 from elec.published import Source, table
 
-__all__ = ["CHECKS", "check", "links_read"]
+__all__ = ["CHECK", "links_read"]
 
-CHECK = "inlet-path"
-CHECKS = (CHECK,)
+_NAME = "inlet-path"
 _UNSEEN = "the least of those not seen"
 
 
@@ -77,18 +77,18 @@ class _Links:
         self.start()
 
 
-def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Judge every inlet of known service that has loads."""
-    findings: list[Finding] = []
-    for inlet in boat.inlet:
-        if inlet.service.seen and draws_of(boat, inlet, SERVICES[inlet.service.word]):
-            findings += _judge(boat, inlet, basis)
-            findings += judge_neutral(boat, inlet, links_read(boat, inlet, basis))
-            findings += judge_legs(CHECK, inlet)
-    return findings, []
+def _path(inlet: Inlet, boat: BoatFile, basis: str) -> Iterator[Answer]:
+    """Judge an inlet of known service that has loads: its legs, its neutral, its adapter."""
+    if not inlet.service.seen or not draws_of(boat, inlet, SERVICES[inlet.service.word]):
+        return  # inlet-load says so
+    yield from each(_NAME, [inlet], lambda one: _links(one, boat, basis))
+    yield from judge_neutral(boat, inlet, links_read(boat, inlet, basis))
+    if (legs := judge_legs(inlet)) is not None:
+        yield legs
 
 
-def _judge(boat: BoatFile, inlet: Inlet, basis: str) -> list[Finding]:
+def _links(inlet: Inlet, boat: BoatFile, basis: str) -> Iterator[Finding]:
+    """Judge the least link, and where it is a plug or breaker what goes on for hours."""
     service = SERVICES[inlet.service.word]
     draws = draws_of(boat, inlet, service)
     question = Question()
@@ -101,7 +101,7 @@ def _judge(boat: BoatFile, inlet: Inlet, basis: str) -> list[Finding]:
 
     def requirement(given: dict[str, Any], limits: Sequence[Any]) -> tuple[Any, Any]:
         least = np.minimum.reduce(np.broadcast_arrays(*limits))
-        return _carried_A(load, inlet, given), least + 0.0 * given["uneven"]
+        return _carried_A(load, inlet, given), least
 
     ruling = question.rule(
         lambda **given: requirement(given, [link.limit_A(given) for link in links.seen]), "at most"
@@ -115,9 +115,9 @@ def _judge(boat: BoatFile, inlet: Inlet, basis: str) -> list[Finding]:
     if not inlet.pedestal.seen:
         notes.append("The breaker on the dock was not seen, and is not counted.")
     least = units.show_limit(float(ruling.limit.low), "current", sense="at most")
-    main = question.finding(
+    yield question.finding(
         ruling,
-        check=CHECK,
+        check=_NAME,
         entry=inlet,
         sense="at most",
         quantity="current",
@@ -130,7 +130,9 @@ def _judge(boat: BoatFile, inlet: Inlet, basis: str) -> list[Finding]:
         + " replaced where it is less than the inlet.",
         notes=notes,
     )
-    return [main, *_hours(inlet, question, load, read, words, links.sources)]
+    hours = _hours(inlet, question, load, read, words, links.sources)
+    if hours is not None:
+        yield hours
 
 
 def _gather(links: _Links, boat: BoatFile, inlet: Inlet, service: Service, basis: str) -> None:
@@ -138,15 +140,11 @@ def _gather(links: _Links, boat: BoatFile, inlet: Inlet, service: Service, basis
     if "rating_A" not in links.question.best_values():
         links.sources += ask_rating(links.question, inlet)
     links.add(f"inlet '{inlet.id}'", lambda given: given["rating_A"], connects=True)
-    _noted(links, inlet, "breaker", inlet.breaker, "main breaker")
-    _noted(links, inlet, "pedestal", inlet.pedestal, "breaker on the dock")
+    _breaker(links, inlet, "breaker")
+    _breaker(links, inlet, "pedestal")
     joined_A = adapter_A(inlet)
     if joined_A is not None:
-        links.add(
-            f"adapter, {inlet.adapter},",
-            lambda given: joined_A + 0.0 * given["rating_A"],
-            connects=True,
-        )
+        links.add(f"adapter, {inlet.adapter},", lambda _given: joined_A, connects=True)
         links.sources.append(adapter_source(inlet))
     _cords(links, boat, inlet, service)
     _transformers(links, boat, inlet, service)
@@ -162,8 +160,7 @@ def links_read(boat: BoatFile, inlet: Inlet, basis: str) -> list[tuple[str, floa
     for link in links.seen:
         if link.read or link is links.seen[0]:
             limit = question.rule(
-                lambda limit_A=link.limit_A, **given: (0.0 * limit_A(given), limit_A(given)),
-                "at most",
+                lambda limit_A=link.limit_A, **given: (0.0, limit_A(given)), "at most"
             ).limit
             found.append((link.name, float(limit.low), float(limit.high)))
     return found
@@ -234,7 +231,7 @@ def _hours(
     read: Sequence[_Link],
     words: str,
     sources: Sequence[Source],
-) -> list[Finding]:
+) -> Finding | None:
     """Judge hours-long load where a plug or breaker other than the inlet's own is the less.
 
     That of the inlet itself is judged under ``inlet-demand``.
@@ -243,52 +240,45 @@ def _hours(
     rating = float(best["rating_A"])
     less = [k for k in read if k.connects and k.settled and _at(k, best) < rating * (1 - 1e-9)]
     if not less or isinstance(load, AtRating):
-        return []
+        return None
     weakest = min(less, key=lambda link: _at(link, best))
     share, _, _ = practice("hours-long load")
     ruling = question.rule(
         lambda **given: (
             _carried_A(load, inlet, given),
-            share * weakest.limit_A(given) + 0.0 * given["uneven"],
+            share * weakest.limit_A(given),
         ),
         "at most",
     )
-    most = units.show_limit(share * _at(weakest, best), "current", sense="at most")
-    return [
-        question.finding(
-            ruling,
-            check=CHECK,
-            entry=inlet,
-            sense="at most",
-            quantity="current",
-            worst="B",
-            statement=lambda value, limit: (
-                f"From dock to panel by inlet '{inlet.id}', if it goes on for hours: {value} "
-                f"{words}; good practice is {limit}, {share * 100:g} % of {weakest.name} "
-                f"({units.show(_at(weakest, best), 'current')}). The rating itself is judged apart."
-            ),
-            working=[
-                Step(
-                    "limit",
-                    "share x rating",
-                    f"{share:g} x {_at(weakest, best):g}",
-                    share * _at(weakest, best),
-                    "A",
-                )
-            ],
-            sources=[*sources, table("ac_practice").source(field="hours-long load")],
-            remedy=f"Keep the hours-long part of it to {most} a leg.",
-            notes=["The 80 % binds circuits on land; no clause imposing it on boats was found."],
-            part="hours",
-        )
-    ]
+    limit_A = share * _at(weakest, best)
+    most = units.show_limit(limit_A, "current", sense="at most")
+    numbers = f"{share:g} x {_at(weakest, best):g}"
+    return question.finding(
+        ruling,
+        check=_NAME,
+        entry=inlet,
+        sense="at most",
+        quantity="current",
+        worst="B",
+        statement=lambda value, limit: (
+            f"From dock to panel by inlet '{inlet.id}', if it goes on for hours: {value} "
+            f"{words}; good practice is {limit}, {share * 100:g} % of {weakest.name} "
+            f"({units.show(_at(weakest, best), 'current')}). The rating itself is judged apart."
+        ),
+        working=[Step("limit", "share x rating", numbers, limit_A, "A")],
+        sources=[*sources, table("ac_practice").source(field="hours-long load")],
+        remedy=f"Keep the hours-long part of it to {most} a leg.",
+        notes=["The 80 % binds circuits on land; no clause imposing it on boats was found."],
+        part="hours",
+    )
 
 
-def _noted(links: _Links, inlet: Inlet, name: str, value: Noted, words: str) -> None:
-    if value.seen:
-        links.question.noted(f"{name}_A", value, entry=inlet, field=words, worse="lower")
-        links.add(words, lambda given: given[f"{name}_A"], connects=True)
-    elif name != "pedestal":
+def _breaker(links: _Links, inlet: Inlet, field: str) -> None:
+    words, _ = asked_for(inlet, field)
+    if getattr(inlet, field).seen:
+        links.question.ask(f"{field}_A", inlet, field, worse="lower")
+        links.add(words, lambda given: given[f"{field}_A"], connects=True)
+    elif field != "pedestal":  # the dock's is another at every dock: a note says it is not counted
         links.unseen.append(words)
 
 
@@ -332,14 +322,12 @@ def _cords(links: _Links, boat: BoatFile, inlet: Inlet, service: Service) -> Non
 
 
 def _transformers(links: _Links, boat: BoatFile, inlet: Inlet, service: Service) -> None:
-    for number, one in enumerate(boat.transformer):
-        if one.inlet not in (None, inlet.id) or (one.inlet is None and len(boat.inlet) > 1):
-            continue
+    for number, one in enumerate(transformers_behind(boat, inlet)):
         if not one.rating.seen:
             links.unseen.append(f"rating of '{one.id}'")
             continue
         name = f"transformer{number}_VA"
-        links.question.noted(name, one.rating, entry=one, field="rating", worse="lower")
+        links.question.ask(name, one, "rating", worse="lower")
         volts = service.to_neutral_V * len(service.legs)
 
         def amps(given: dict[str, Any], name: str = name, volts: float = volts) -> Any:
@@ -363,3 +351,13 @@ def _feeder(links: _Links, boat: BoatFile, inlet: Inlet, basis: str) -> None:
     cable.ask_route(links.question)
     links.add(f"cable '{runs[0].id}'", cable.ampacity)
     links.sources.append(table(cable.basis.ampacity_table).source())
+
+
+CHECK = Check(
+    name=_NAME,
+    judges="the link from dock to panel that limits",
+    system="shore power",
+    place=131,
+    of="inlet",
+    ask=_path,
+)

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
 
 from elec import units
 from elec.boat.records import BoatFile, Inlet, Transformer
-from elec.boat.typical import run_length
+from elec.boat.typical import length_within
 from elec.checks.presence import THERE, presence_finding
 from elec.checks.question import Option, Question
+from elec.checks.registry import Answer, Check
 from elec.checks.shore.inlet_conductors import (
     bond,
     caution,
@@ -21,35 +23,26 @@ from elec.checks.shore.inlet_conductors import (
     transformers_behind,
 )
 from elec.checks.shore.inlet_heat import judge_heat, to_read
-from elec.finding import Finding, NotChecked
+from elec.finding import Finding
 from elec.noted import NO, YES, YES_OR_NO, Noted
 from elec.published import table
 
-__all__ = ["CHECKS", "check"]
+__all__ = ["CHECK"]
 
-CHECK = "inlet-protection"
-CHECKS = (CHECK,)
+_NAME = "inlet-protection"
 
 
-def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Ask every inlet for each of its protections."""
-    findings: list[Finding] = []
-    skipped: list[NotChecked] = []
-    for inlet in boat.inlet:
-        behind = transformers_behind(boat, inlet)
-        findings.append(_leakage(inlet, boat, basis))
-        findings.append(_breaker_distance(boat, inlet, basis))
-        if inlet.breaker.seen and inlet.rating.seen:
-            findings.append(_breaker_rating(inlet))
-        findings.append(double_pole(inlet, basis))
-        findings.append(polarity(inlet, behind, basis))
-        findings.append(bond(inlet, behind, basis))
-        for answer in judge_heat(inlet):
-            if isinstance(answer, Finding):
-                findings.append(answer)
-            else:
-                skipped.append(answer)
-    return findings, skipped
+def _protection(inlet: Inlet, boat: BoatFile, basis: str) -> Iterator[Answer]:
+    """Ask an inlet for each of its protections."""
+    behind = transformers_behind(boat, inlet)
+    yield _leakage(inlet, boat, basis)
+    yield _breaker_distance(inlet, boat, basis)
+    if inlet.breaker.seen and inlet.rating.seen:
+        yield _breaker_rating(inlet)
+    yield double_pole(inlet, basis)
+    yield polarity(inlet, behind, basis)
+    yield bond(inlet, behind, basis)
+    yield from judge_heat(inlet)
 
 
 def _figure(rule_id: str) -> float:
@@ -82,9 +75,9 @@ def _leakage(inlet: Inlet, boat: BoatFile, basis: str) -> Finding:
         read = f"whether {in_words(perhaps)} isolates, and its distance from inlet '{inlet.id}'"
     return presence_finding(
         present,
-        check=CHECK,
+        check=_NAME,
         entry=inlet,
-        field="leakage protection"
+        field="ground_fault_protection"
         if not given.is_surely("no")
         else "isolation transformer in its place",
         part="leakage",
@@ -126,19 +119,13 @@ def _stands_in(boat: BoatFile, inlet: Inlet) -> tuple[bool, list[Transformer]]:
     return False, perhaps
 
 
-def _breaker_distance(boat: BoatFile, inlet: Inlet, basis: str) -> Finding:
+def _breaker_distance(inlet: Inlet, boat: BoatFile, basis: str) -> Finding:
     rule_id = f"main_breaker_{basis}"
     question = Question()
-    distance: Noted = inlet.breaker_distance
-    if not distance.seen:
-        distance = run_length(_LengthOf(inlet), boat.boat)  # type: ignore[arg-type]
+    noted, read = inlet.breaker_distance, to_read(inlet)
+    distance = noted if noted.seen else length_within(boat.boat)
     question.noted(
-        "distance_m",
-        distance,
-        entry=inlet,
-        field="distance of its main breaker",
-        worse="higher",
-        read=to_read(inlet),
+        "distance_m", distance, entry=inlet, field="breaker_distance", worse="higher", read=read
     )
     most = _figure(rule_id)
     row = table("shore_protection_rules").row(rule_id=rule_id)
@@ -167,7 +154,7 @@ def _breaker_distance(boat: BoatFile, inlet: Inlet, basis: str) -> Finding:
     feet = row["unit"] != "m"
     return question.finding(
         ruling,
-        check=CHECK,
+        check=_NAME,
         entry=inlet,
         sense="at most",
         quantity="length",
@@ -202,21 +189,13 @@ def _other_rule(distance: Noted, basis: str) -> list[str]:
     return []
 
 
-class _LengthOf:
-    """An inlet as something whose length was not noted."""
-
-    def __init__(self, inlet: Inlet) -> None:
-        self.length = inlet.breaker_distance
-        self.id = inlet.id
-
-
 def _breaker_rating(inlet: Inlet) -> Finding:
     most, least = inlet.breaker.span, inlet.rating.span
     state = YES if most[2] <= least[0] else NO if most[0] > least[2] else YES_OR_NO
     breaker, rating = inlet.breaker.show(), inlet.rating.show()
     return presence_finding(
         state,
-        check=CHECK,
+        check=_NAME,
         entry=inlet,
         field="main breaker against its rating",
         labels=("above it", "not above it"),
@@ -235,3 +214,13 @@ def _breaker_rating(inlet: Inlet) -> Finding:
         remedy=f"Fit a main breaker of {rating} or less.",
         caution=caution(state),
     )
+
+
+CHECK = Check(
+    name=_NAME,
+    judges="leakage protection, main breaker, poles, polarity, bond, heat",
+    system="shore power",
+    place=141,
+    of="inlet",
+    ask=_protection,
+)

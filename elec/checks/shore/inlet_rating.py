@@ -5,23 +5,22 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-import numpy as np
-
 from elec.boat.ac_loads import SERVICES, AcDraw, Service
 from elec.boat.records import BoatFile, Inlet
-from elec.checks.legs.leg_load import LegLoad, any_share
+from elec.checks.legs.leg_load import LegLoad
+from elec.checks.legs.leg_unknowns import any_share
 from elec.checks.legs.running import conditions_ashore, in_words
 from elec.checks.question import Option, Question
 from elec.published import Source, table
 
-__all__ = ["AtRating", "ask_rating", "heaviest_within"]
+__all__ = ["AtRating", "ask_rating", "heaviest_within", "load_on"]
 
 
 def ask_rating(question: Question, inlet: Inlet) -> list[Source]:
     """Add the rating of an inlet, every listed one if it was not read; return its source."""
     services = table("shore_services")
     if inlet.rating.seen:
-        question.noted("rating_A", inlet.rating, entry=inlet, field="rating", worse="lower")
+        question.ask("rating_A", inlet, "rating", worse="lower")
         return [services.source()]
     service = SERVICES[inlet.service.word]
     listed = sorted(
@@ -43,6 +42,29 @@ def ask_rating(question: Question, inlet: Inlet) -> list[Source]:
         read=f"the rating moulded on inlet '{inlet.id}'",
     )
     return [services.source()]
+
+
+def load_on(
+    question: Question,
+    inlet: Inlet,
+    service: Service,
+    draws: Sequence[AcDraw],
+    conditions: Sequence[str],
+    *,
+    neutral: bool = False,
+    phasors: bool = False,
+) -> LegLoad:
+    """Add what runs on an inlet under a condition, at the volts of its dock."""
+    return LegLoad(
+        question,
+        entry=inlet,
+        service=service,
+        draws=draws,
+        conditions=conditions,
+        supply=inlet.supply,
+        neutral=neutral,
+        phasors=phasors,
+    )
 
 
 class AtRating:
@@ -69,7 +91,7 @@ class AtRating:
 
     def heaviest_A(self, given: dict[str, Any]) -> Any:
         """Return the rating."""
-        return given["rating_A"] + 0.0 * np.asarray(given["uneven"])
+        return given["rating_A"]
 
     def neutral_A(self, given: dict[str, Any]) -> Any:
         """Return what comes back in the neutral."""
@@ -93,17 +115,8 @@ def heaviest_within(
     factor was noted.
     """
 
-    def load(asked: Question, conditions: tuple[str, ...]) -> LegLoad:
-        return LegLoad(
-            asked,
-            entry=inlet,
-            service=service,
-            draws=draws,
-            conditions=conditions,
-            supply=inlet.supply,
-            neutral=neutral,
-            phasors=phasors,
-        )
+    def load(asked: Question, conditions: Sequence[str]) -> LegLoad:
+        return load_on(asked, inlet, service, draws, conditions, neutral=neutral, phasors=phasors)
 
     def amps(conditions: tuple[str, ...]) -> float:
         trial = Question()

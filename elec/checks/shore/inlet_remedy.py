@@ -11,7 +11,7 @@ import numpy as np
 from elec import units
 from elec.boat.ac_loads import Service, is_always
 from elec.checks.legs.dock_volts import drawn_A
-from elec.checks.legs.leg_load import Counted
+from elec.checks.legs.leg_unknowns import Counted
 from elec.judge import HOLDS_WITHIN
 from elec.noted import Noted
 

@@ -5,7 +5,7 @@ Apart from the rating itself, which ``inlet-load`` judges.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 import numpy as np
@@ -14,42 +14,39 @@ from elec import units
 from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
 from elec.boat.records import BoatFile, Inlet
 from elec.calc.ac import demand
+from elec.checks.cannot import CannotJudge
 from elec.checks.legs.leg_load import LegLoad
 from elec.checks.legs.leg_sums import neutral_of
 from elec.checks.legs.running import conditions_ashore, draws_of, in_words, named
 from elec.checks.question import Question
-from elec.checks.shore.inlet_rating import ask_rating
-from elec.finding import Finding, NotChecked, Step
+from elec.checks.shore.inlet_rating import ask_rating, load_on
+from elec.finding import Finding, Step
 from elec.published import table
 
 __all__ = ["judge_running"]
 
-CHECK = "inlet-demand"
+_CHECK = "inlet-demand"
 #: Services of 120 V to neutral are American, those of 230 V are not.
 _AMERICAN_V = 200.0
 
 
-def judge_running(boat: BoatFile, inlet: Inlet, basis: str) -> list[Finding | NotChecked]:
+def judge_running(inlet: Inlet, boat: BoatFile, basis: str) -> Iterator[Finding]:
     """Judge an inlet of known service under each condition at the dock.
 
     The share of the largest motor is a rule of American conductors: elsewhere a note, no verdict.
     """
     service = SERVICES[inlet.service.word]
     draws = draws_of(boat, inlet, service)
-    found: list[Finding | NotChecked] = []
     for conditions in conditions_ashore(boat, draws) if draws else ():
         if not conditions:
             words = "which of its loads run together, and for how long, was not noted"
-            read = f"which loads on '{inlet.id}' run at the same time"
-            found.append(NotChecked(CHECK, inlet.id, words, inlet.where, read))
-            continue
+            raise CannotJudge(words, f"which loads on '{inlet.id}' run at the same time")
         motor = _largest_motor(inlet, service, draws, conditions)
         ours = basis == "us" and service.to_neutral_V < _AMERICAN_V
         turned = [] if ours or motor is None else _elsewhere(motor)
-        found.append(_hours_long(inlet, service, draws, conditions, turned))
+        yield _hours_long(inlet, service, draws, conditions, turned)
         if ours and motor is not None:
-            found.append(motor)
-    return found
+            yield motor
 
 
 def _elsewhere(motor: Finding) -> list[str]:
@@ -63,24 +60,6 @@ def _elsewhere(motor: Finding) -> list[str]:
     ]
 
 
-def _load(
-    question: Question,
-    inlet: Inlet,
-    service: Service,
-    draws: Sequence[AcDraw],
-    conditions: Sequence[str],
-) -> LegLoad:
-    return LegLoad(
-        question,
-        entry=inlet,
-        service=service,
-        draws=draws,
-        conditions=conditions,
-        supply=inlet.supply,
-        phasors=True,
-    )
-
-
 def _hours_long(
     inlet: Inlet,
     service: Service,
@@ -89,15 +68,11 @@ def _hours_long(
     notes: Sequence[str],
 ) -> Finding:
     question = Question()
-    load = _load(question, inlet, service, draws, conditions)
+    load = load_on(question, inlet, service, draws, conditions, phasors=True)
     sources = ask_rating(question, inlet)
     share, _, _ = practice("hours-long load")
     ruling = question.rule(
-        lambda **given: (
-            load.heaviest_A(given),
-            share * given["rating_A"] + 0.0 * given["uneven"],
-        ),
-        "at most",
+        lambda **given: (load.heaviest_A(given), share * given["rating_A"]), "at most"
     )
     over = float(ruling.value.high) / share
     rating = question.best("rating_A")
@@ -110,7 +85,7 @@ def _hours_long(
     legs = " on its heavier leg" if len(service.legs) > 1 else ""
     return question.finding(
         ruling,
-        check=CHECK,
+        check=_CHECK,
         entry=inlet,
         sense="at most",
         quantity="current",
@@ -207,7 +182,7 @@ def _largest_motor(
     inlet: Inlet, service: Service, draws: Sequence[AcDraw], conditions: Sequence[str]
 ) -> Finding | None:
     question = Question()
-    load = _load(question, inlet, service, draws, conditions)
+    load = load_on(question, inlet, service, draws, conditions, phasors=True)
     motors = [c for c in load.counted if c.one.behaviour == "motor"]
     if not motors:
         return None
@@ -221,11 +196,7 @@ def _largest_motor(
         )
 
     ruling = question.rule(
-        lambda **given: (
-            load.heaviest_A(given) + extra_A(given),
-            given["rating_A"] + 0.0 * given["uneven"],
-        ),
-        "at most",
+        lambda **given: (load.heaviest_A(given) + extra_A(given), given["rating_A"]), "at most"
     )
     best = question.best_values()
     heaviest = load.heaviest_A(best)
@@ -237,7 +208,7 @@ def _largest_motor(
     over = _amps(max(float(ruling.value.high - ruling.limit.low), 0.0), up=True)
     return question.finding(
         ruling,
-        check=CHECK,
+        check=_CHECK,
         entry=inlet,
         sense="at most",
         quantity="current",

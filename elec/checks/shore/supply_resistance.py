@@ -10,47 +10,44 @@ from elec import units
 from elec.boat.records import BoatFile, Inlet
 from elec.calc import ac
 from elec.checks.cables.impedance import impedance_of
-from elec.checks.question import Question
+from elec.checks.cannot import CannotJudge
+from elec.checks.question import Question, asked_for
+from elec.checks.registry import Check
 from elec.checks.shore.cord_size import cords_of
 from elec.checks.shore.inlet_rating import ask_rating
 from elec.errors import TableRangeError
-from elec.finding import Finding, NotChecked, Step
+from elec.finding import Finding, Step
 from elec.published import table
 
-__all__ = ["CHECKS", "check"]
+__all__ = ["CHECK"]
 
-CHECK = "supply-resistance"
-CHECKS = (CHECK,)
 _READINGS = {
-    "no_load_V": ("no_load_voltage", "voltage without the load"),
-    "loaded_V": ("loaded_voltage", "voltage with the load"),
-    "added_A": ("loaded_current", "current of the load"),
+    "no_load_V": "no_load_voltage",
+    "loaded_V": "loaded_voltage",
+    "added_A": "loaded_current",
 }
+_ADVICE = {"instrument": "NEC", "circuit": "feeder plus branch"}
 
 
-def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Judge every inlet at which a voltage was read without and with a load."""
-    findings: list[Finding] = []
-    skipped: list[NotChecked] = []
-    for inlet in boat.inlet:
-        given = [getattr(inlet, field) for field, _ in _READINGS.values()]
-        if all(one.seen for one in given):
-            findings.append(_judge(boat, inlet))
-        elif any(one.seen for one in given):
-            missing = [w for f, w in _READINGS.values() if not getattr(inlet, f).seen]
-            reason = f"of the readings without and with load, not noted: {', '.join(missing)}"
-            read = f"volts at '{inlet.id}' without and with a load, and its current"
-            skipped.append(NotChecked(CHECK, inlet.id, reason, inlet.where, read))
-    return findings, skipped
+def _resistance(inlet: Inlet, boat: BoatFile, _basis: str) -> Finding | None:
+    """Judge an inlet at which a voltage was read without and with a load."""
+    missing = [f for f in _READINGS.values() if not getattr(inlet, f).seen]
+    if len(missing) == len(_READINGS):
+        return None
+    if missing:
+        words = ", ".join(asked_for(inlet, field)[0] for field in missing)
+        read = f"volts at '{inlet.id}' without and with a load, and its current"
+        raise CannotJudge(f"of the readings without and with load, not noted: {words}", read)
+    return _judge(boat, inlet)
 
 
 def _judge(boat: BoatFile, inlet: Inlet) -> Finding:
     question = Question()
-    for name, (field, words) in _READINGS.items():
-        question.noted(name, getattr(inlet, field), entry=inlet, field=words, worse=None)
+    for name, field in _READINGS.items():
+        question.ask(name, inlet, field, worse=None)
     sources = ask_rating(question, inlet)
     advice = table("voltage_drop_limits")
-    limit = advice.exact("max_drop_pct", instrument="NEC", circuit="feeder plus branch") / 100
+    limit = advice.exact("max_drop_pct", **_ADVICE) / 100
 
     def ohms(given: dict[str, Any]) -> Any:
         # readings whose ranges overlap may be of no drop at all
@@ -60,21 +57,19 @@ def _judge(boat: BoatFile, inlet: Inlet) -> Finding:
         )
 
     def requirement(**given: Any) -> tuple[Any, Any]:
-        share = ohms(given) * given["rating_A"] / given["no_load_V"]
-        return share, limit + 0.0 * share
+        return ohms(given) * given["rating_A"] / given["no_load_V"], limit
 
     ruling = question.rule(requirement, "at most")
     best = {name: float(value) for name, value in question.best_values().items()}
     whole = float(ohms(best))
-    rating = best["rating_A"]
     cords, said = _cords_ohm(boat, inlet)
-    rest = max(whole - cords, 0.0)
+    rest_W = best["rating_A"] ** 2 * max(whole - cords, 0.0)
     notes = ["A load between line and neutral reads leg and neutral, one between legs both legs."]
     if not said:
         notes.append("Size or length of its cord is not known: what is the cord's own is open.")
     return question.finding(
         ruling,
-        check=CHECK,
+        check="supply-resistance",
         entry=inlet,
         sense="at most",
         quantity="percentage",
@@ -83,33 +78,38 @@ def _judge(boat: BoatFile, inlet: Inlet) -> Finding:
             f"From dock to inlet '{inlet.id}', by volts read without and with load: at its rating "
             f"{value} of the voltage is lost; advice on land is {limit}."
         ),
-        working=[
-            Step(
-                "R",
-                "(V without - V with) / I added",
-                f"({best['no_load_V']:g} - {best['loaded_V']:g}) / {best['added_A']:g}",
-                whole,
-                "ohm",
-                "circuit theory",
-            ),
-            *([Step("R cord", said, "", cords, "ohm")] if said else []),
-            Step(
-                "P",
-                "I² R at the rating, apart from the cord" if said else "I² R at the rating",
-                f"{rating:g}² x {rest:.4g}",
-                rating**2 * rest,
-                "W",
-                "circuit theory",
-            ),
-        ],
-        sources=[*sources, advice.source(instrument="NEC", circuit="feeder plus branch")],
+        working=_working(best, whole, cords, said),
+        sources=[*sources, advice.source(**_ADVICE)],
         remedy="Read the volts on both sides of pedestal, plug, inlet and breaker under load: the "
-        f"part that loses most gives off most of {units.show(rating**2 * rest, 'power')} at the "
+        f"part that loses most gives off most of {units.show(rest_W, 'power')} at the "
         "rating. Renew that contact; until then run less.",
         caution="Feel plug and inlet with the back of the hand under load: a hot contact is a "
         "fire, and no breaker acts on it.",
         notes=notes,
     )
+
+
+def _working(best: dict[str, float], whole: float, cords: float, said: str) -> list[Step]:
+    rating, rest = best["rating_A"], max(whole - cords, 0.0)
+    return [
+        Step(
+            "R",
+            "(V without - V with) / I added",
+            f"({best['no_load_V']:g} - {best['loaded_V']:g}) / {best['added_A']:g}",
+            whole,
+            "ohm",
+            "circuit theory",
+        ),
+        *([Step("R cord", said, "", cords, "ohm")] if said else []),
+        Step(
+            "P",
+            "I² R at the rating, apart from the cord" if said else "I² R at the rating",
+            f"{rating:g}² x {rest:.4g}",
+            rating**2 * rest,
+            "W",
+            "circuit theory",
+        ),
+    ]
 
 
 def _cords_ohm(boat: BoatFile, inlet: Inlet) -> tuple[float, str]:
@@ -125,3 +125,13 @@ def _cords_ohm(boat: BoatFile, inlet: Inlet) -> tuple[float, str]:
         total += 2 * cord.length.span[1] * ohms.R_ohm_per_m
         names.append(f"'{cord.id}'")
     return total, f"of {' and '.join(names)}, there and back" if names else ""
+
+
+CHECK = Check(
+    name="supply-resistance",
+    judges="resistance from the dock, from volts read without and with a load",
+    system="shore power",
+    place=221,
+    of="inlet",
+    ask=_resistance,
+)

@@ -2,56 +2,43 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import partial
 from typing import Any
 
 from elec.boat.ac_loads import SERVICES
 from elec.boat.records import BoatFile, Inlet, Transformer
+from elec.checks.cannot import CannotJudge
 from elec.checks.legs.running import draws_of
 from elec.checks.presence import presence_finding
 from elec.checks.question import Question
-from elec.checks.shore.inlet_notes import elsewhere
+from elec.checks.registry import Check
+from elec.checks.shore.cord_size import inlet_of
+from elec.checks.shore.inlet_notes import dock_unread, elsewhere
 from elec.checks.shore.inlet_rating import heaviest_within
-from elec.finding import Finding, NotChecked, Step
+from elec.finding import Finding, Step
 from elec.published import table
 
-__all__ = ["CHECKS", "check"]
+__all__ = ["CHECK"]
 
-CHECK = "transformer"
-CHECKS = (CHECK,)
-
-
-def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Judge every transformer behind an inlet of known service."""
-    findings: list[Finding] = []
-    skipped: list[NotChecked] = []
-    for one in boat.transformer:
-        findings.append(_isolating(one))
-        inlet = _inlet(boat, one)
-        if inlet is None or not inlet.service.seen:
-            reason = "which inlet it stands behind, and on which voltages, was not noted"
-            read = f"which inlet feeds '{one.id}'"
-            skipped.append(NotChecked(CHECK, one.id, reason, one.where, read))
-        elif not one.rating.seen:
-            read = f"kVA on the plate of '{one.id}'"
-            skipped.append(NotChecked(CHECK, one.id, "its rating was not noted", one.where, read))
-        else:
-            judged = partial(_rating, boat, one)
-            found = judged(inlet)
-            other = elsewhere(found, judged, inlet, SERVICES[inlet.service.word])
-            findings.append(found.with_changes(notes=(*found.notes, *other)))
-            if other:
-                reason = f"the volts of its dock were not noted. {other[0]}".rstrip(".")
-                read = f"the voltage at '{inlet.id}' under load"
-                skipped.append(NotChecked(CHECK, one.id, reason, one.where, read))
-    return findings, skipped
+_NAME = "transformer"
 
 
-def _inlet(boat: BoatFile, one: Transformer) -> Inlet | None:
-    if one.inlet is None:
-        return boat.inlet[0] if len(boat.inlet) == 1 else None
-    found = boat.find(one.inlet)
-    return found if isinstance(found, Inlet) else None
+def _transformer(one: Transformer, boat: BoatFile, _basis: str) -> Iterator[Finding]:
+    """Judge the windings of a transformer, and its rating behind an inlet of known service."""
+    yield _isolating(one)
+    inlet = inlet_of(one, boat)
+    if inlet is None or not inlet.service.seen:
+        reason = "which inlet it stands behind, and on which voltages, was not noted"
+        raise CannotJudge(reason, f"which inlet feeds '{one.id}'")
+    if not one.rating.seen:
+        raise CannotJudge("its rating was not noted", f"kVA on the plate of '{one.id}'")
+    judged = partial(_rating, boat, one)
+    found = judged(inlet)
+    other = elsewhere(found, judged, inlet, SERVICES[inlet.service.word])
+    yield found.with_changes(notes=(*found.notes, *other))
+    if other:
+        raise dock_unread(inlet, other[0])
 
 
 def _rating(boat: BoatFile, one: Transformer, inlet: Inlet) -> Finding:
@@ -59,18 +46,18 @@ def _rating(boat: BoatFile, one: Transformer, inlet: Inlet) -> Finding:
     draws = draws_of(boat, inlet, service)
     question = Question()
     load, words = heaviest_within(question, boat, inlet, draws, service)
-    question.noted("rating_VA", one.rating, entry=one, field="rating", worse="lower")
+    question.ask("rating_VA", one, "rating", worse="lower")
     volts = service.to_neutral_V * len(service.legs)
 
     def requirement(**given: Any) -> tuple[Any, Any]:
-        return load.heaviest_A(given) * volts, given["rating_VA"] + 0.0 * given["uneven"]
+        return load.heaviest_A(given) * volts, given["rating_VA"]
 
     ruling = question.rule(requirement, "at most")
     best = question.best_values()
     amps = float(load.heaviest_A(best))
     return question.finding(
         ruling,
-        check=CHECK,
+        check=_NAME,
         entry=one,
         sense="at most",
         quantity="apparent_power",
@@ -97,11 +84,10 @@ def _rating(boat: BoatFile, one: Transformer, inlet: Inlet) -> Finding:
 def _isolating(one: Transformer) -> Finding:
     return presence_finding(
         one.isolating,
-        check=CHECK,
+        check=_NAME,
         entry=one,
-        field="isolating windings",
+        field="isolating",
         part="windings",
-        read=f"the diagram on '{one.id}', and whether the shore earth wire ends at it",
         words={
             "yes": f"Transformer '{one.id}' isolates: the shore earth ends at it, its secondary "
             "is a new source whose neutral may be earthed aboard, and no galvanic current passes.",
@@ -115,3 +101,13 @@ def _isolating(one: Transformer) -> Finding:
         remedy="A galvanic isolator in the earth, leakage protection at the inlet, and no join of "
         "neutral and earth aboard, as if it were not there.",
     )
+
+
+CHECK = Check(
+    name=_NAME,
+    judges="rating of a shore transformer, and whether it isolates",
+    system="shore power",
+    place=171,
+    of="transformer",
+    ask=_transformer,
+)
