@@ -35,7 +35,7 @@ def ask_presence(
     *,
     entry: Entry,
     field: str,
-    read: str,
+    read: str = "",
     labels: tuple[str, str] = ABSENT_PRESENT,
 ) -> None:
     """Add a thing that is there (1), is not (0), or was not seen (either)."""
@@ -57,7 +57,7 @@ def presence_finding(
     check: str,
     entry: Entry,
     field: str,
-    read: str,
+    read: str = "",
     words: dict[str, str],
     worst: Priority,
     sources: Sequence[Source],

@@ -9,7 +9,7 @@ from pydantic import Field
 from elec.boat.bounds import ABOVE_ZERO, AIR
 from elec.boat.declared import declared
 from elec.boat.fields import Gauge, Id, OneOf, Presence, Words
-from elec.boat.records.entry import Entry
+from elec.boat.records.entry import Entry, ignition_protection
 from elec.boat.records.kinds import (
     ApparentPower,
     Current,
@@ -49,7 +49,7 @@ class Inlet(Entry):
     isolator_tested: Presence = declared(
         "specialist", "tested: it blocks, and carries a fault", stays=True
     )
-    frequency: Frequency = declared("meter")
+    frequency: Frequency = declared("meter", read="Hz of '{id}'")
     no_load_voltage: Voltage = declared("meter", "read aboard just before a load is switched on")
     loaded_voltage: Voltage = declared("meter", "read at the same place with that load on")
     loaded_current: Current = declared(
@@ -122,4 +122,4 @@ class Transformer(Entry):
     rating: ApparentPower = declared("plate", bound=ABOVE_ZERO)
     isolating: Presence = declared("plate", stays=True)
     distance: Length = declared("look", "from the inlet, along the conductors", stays=True)
-    ignition_protected: Presence = declared("plate")
+    ignition_protected: Presence = ignition_protection()

@@ -40,9 +40,7 @@ def limit_of(
             return None
         question = Question()
         ask_rating(question, source)
-        left = question.rule(
-            lambda **given: (0.0 * derated_VA(given), derated_VA(given)), "at most"
-        ).limit
+        left = question.rule(lambda **given: (0.0, derated_VA(given)), "at most").limit
         plate = question.ends("rating_VA")
         less = left.low < plate[0] * (1 - HOLDS_WITHIN)
         by = "its plate, less what heat and height take" if less else "its plate"
@@ -64,7 +62,7 @@ def _weakest(boat: BoatFile, inlet: Inlet, service: Service, basis: str) -> Limi
             unknown.append(f"What cord '{cord.id}' carries is not known")
             continue
         carries = question.rule(
-            lambda ampacity=ampacity, **given: (0.0 * ampacity(given), ampacity(given)), "at most"
+            lambda ampacity=ampacity, **given: (0.0, ampacity(given)), "at most"
         ).limit
         low, high = float(carries.low), float(carries.high)
         if cord.size.size is not None or cord.rating.seen:

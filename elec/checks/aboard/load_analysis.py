@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from elec.boat.ac_loads import SERVICES, Service, draw, loads_of, runs, service_of
-from elec.boat.records import STANDARD_CONDITIONS, AcLoad, BoatFile, DcLoad, Entry, Generator
+from elec.boat.records import STANDARD_CONDITIONS, AcLoad, Bank, BoatFile, DcLoad, Entry, Generator
 from elec.boat.typical import duty_of, gear
 from elec.boat.typical import power as power_of
 from elec.noted import Noted
@@ -171,7 +171,7 @@ def _dc_rows(boat: BoatFile, conditions: Sequence[str]) -> list[Row]:
     rows = []
     for load in boat.dc_load:
         bank = boat.find(load.bank) if load.bank else None
-        volts: Noted | None = getattr(bank, "voltage", None)
+        volts = bank.voltage if isinstance(bank, Bank) else None
         connected = None
         watts = power_of(load) if not load.current.seen else None
         if load.current.seen and volts is not None and volts.seen:
