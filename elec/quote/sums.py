@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
+from elec.noted import Noted
 from elec.quote.money import EXACT, half_coin, show, to_coin
 from elec.quote.place import item_of_line
 from elec.quote.read import Given
@@ -109,7 +110,7 @@ def _right(line: Line, decimals: int) -> Decimal:
     return to_coin(product, decimals)
 
 
-def _share(printed: Decimal | None, share: Any, base: Decimal, decimals: int) -> Decimal:
+def _share(printed: Decimal | None, share: Noted, base: Decimal, decimals: int) -> Decimal:
     """Return a share of a base to the coin: the printed amount if it is that share, rounded."""
     if not share.settled:
         return printed or Decimal(0)
@@ -292,7 +293,7 @@ def _sum_slip(figure: Figure, given: Given, names: list[str]) -> Iterator[Slip]:
 
 
 def _twice(given: Given) -> Iterator[Slip]:
-    first: dict[tuple[Any, ...], str] = {}
+    first: dict[tuple[object, ...], str] = {}
     for index, line in enumerate(given.file.line):
         if not line.amount:
             continue
