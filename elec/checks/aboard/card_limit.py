@@ -8,6 +8,8 @@ from elec import units
 from elec.boat.ac_loads import Service
 from elec.boat.records import BoatFile, Generator, Inlet, Inverter
 from elec.checks.aboard.generator_rating import ask_rating, derated_VA
+from elec.checks.aboard.sources import plate_of
+from elec.checks.cannot import CannotJudge
 from elec.checks.question import Question
 from elec.checks.shore.cord_size import ask_cord, cords_of
 from elec.checks.shore.inlet_path import links_read
@@ -52,6 +54,8 @@ def limit_of(
 
 
 def _weakest(boat: BoatFile, inlet: Inlet, service: Service, basis: str) -> Limit:
+    if not inlet.service.seen:
+        raise CannotJudge("its service (voltages and legs) was not noted", plate_of(inlet))
     links = links_read(boat, inlet, basis)
     unknown = []
     for cord in cords_of(inlet, boat):

@@ -25,7 +25,7 @@ from elec.checks.aboard.sources import (
 )
 from elec.checks.cannot import CannotJudge
 from elec.checks.legs.leg_draws import leg_draws
-from elec.checks.registry import each
+from elec.checks.registry import Check, answers
 from elec.checks.shore.inlet_adapter import ONE_FEED
 from elec.checks.shore.inlet_notes import docks
 from elec.finding import NotChecked
@@ -34,7 +34,6 @@ from elec.noted import Noted
 
 __all__ = ["CHECK", "LoadCard", "cards", "heading", "in_words"]
 
-CHECK = "load-card"
 #: Sets shown on a card; the rest is counted.
 SHOWN = 8
 
@@ -101,10 +100,9 @@ class LoadCard:
 
 
 def cards(boat: BoatFile, basis: str) -> tuple[list[LoadCard], list[NotChecked]]:
-    """Return a card for every source whose limit and loads were noted."""
-    found = list(each(CHECK, ac_sources(boat), lambda source: _card(source, boat, basis)))
-    made = [one for one in found if isinstance(one, LoadCard)]
-    return made, [one for one in found if isinstance(one, NotChecked)]
+    """Return a card for every source whose limit and loads were noted; the survey has the rest."""
+    found = answers(boat, basis, [CHECK.name])
+    return [one for one in found if isinstance(one, LoadCard)], []
 
 
 def _card(source: AcSource, boat: BoatFile, basis: str) -> Iterator[LoadCard]:
@@ -314,3 +312,14 @@ def _amounts(one: Together, joint: str, card: LoadCard) -> str:
 def _on_legs(amps: str, legs: str, card: LoadCard) -> str:
     """Return amps and where they are, if there is more than one leg."""
     return amps if len(card.legs) == 1 else f"{amps} on {legs}"
+
+
+CHECK = Check(
+    name="load-card",
+    judges="which loads may not run together, and which may",
+    system="AC and generator",
+    place=501,
+    of=ac_sources,
+    ask=_card,
+    commands=("inlet",),
+)

@@ -20,14 +20,12 @@ def ac_sources(boat: BoatFile) -> list[AcSource]:
 
 
 def service_given(boat: BoatFile, source: AcSource, basis: str) -> Service | None:
-    """Return the service of a source: noted, or of a generator as the inlets have it, if alike."""
+    """Return the service of a source: noted, or as the inlets noted have it, where all are alike."""
     known = service_of(source)
     if known is not None:
         return known
     if isinstance(source, Inverter):
         return SERVICES["120 V" if basis == "us" else "230 V"]
-    if isinstance(source, Inlet):
-        return None
     ashore = {inlet.service.word for inlet in boat.inlet if inlet.service.seen}
     return SERVICES[ashore.pop()] if len(ashore) == 1 else None
 
