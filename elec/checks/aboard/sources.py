@@ -20,7 +20,7 @@ def ac_sources(boat: BoatFile) -> list[AcSource]:
 
 
 def service_given(boat: BoatFile, source: AcSource, basis: str) -> Service | None:
-    """Return the service of a source: noted, or as the inlets noted have it, where all are alike."""
+    """Return the service of a source: noted, or that of the inlets where all are alike."""
     known = service_of(source)
     if known is not None:
         return known
