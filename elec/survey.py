@@ -102,7 +102,6 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
         If ``only`` names no check.
     """
     from elec.checks import legacy, registry
-    from elec.checks.aboard import load_card
 
     chosen = basis or boat.boat.basis
     for name in only:
@@ -110,15 +109,14 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
             registry.check_of(name)
     findings: list[Finding] = []
     skipped: list[NotChecked] = []
+    cards: list[LoadCard] = []
     for answer in legacy.answers(boat, chosen, only):
         if isinstance(answer, Finding):
             findings.append(answer)
         elif isinstance(answer, NotChecked):
             skipped.append(answer)
-    cards: list[LoadCard] = []
-    if not only or load_card.CHECK in only:
-        cards, without = load_card.cards(boat, chosen)
-        skipped += without
+        else:
+            cards.append(answer)
     skipped = [replace(n, reason=in_words(n.reason), read=in_words(n.read)) for n in skipped]
     if only:
         findings = [f for f in findings if f.check in only]

@@ -6,11 +6,21 @@ from dataclasses import dataclass
 from typing import Any
 
 from elec import noted
-from elec.boat.possible import possible
-from elec.boat.records import AcLoad, Bank, BoatFile, Charger, DcLoad, Entry, Inlet, Inverter
+from elec.boat.possible import possible, typical, value_of
+from elec.boat.records import (
+    AcLoad,
+    Bank,
+    BoatFile,
+    Charger,
+    DcLoad,
+    Dock,
+    Entry,
+    Generator,
+    Inlet,
+    Inverter,
+)
 from elec.boat.typical import gear, power, scaled
 from elec.noted import Choice, Noted
-from elec.published import table
 
 __all__ = [
     "OF_230_V",
@@ -28,6 +38,11 @@ __all__ = [
     "service_of",
     "taken_from_shore",
 ]
+
+
+#: How far the voltage of a thing may lie from that of its source. Our own convention, wider than
+#: any published limit.
+_LEAST_V, _MOST_V = 0.8, 1.25
 
 
 @dataclass(frozen=True)
@@ -48,9 +63,15 @@ class Service:
         """Return the apparent power of currents on the legs, added over the first axis."""
         return self.to_neutral_V * sum(leg_A)
 
+    def gives(self, volts: float) -> bool:
+        """Whether something of so many volts may be fed by it, to neutral or between legs."""
+        own = (self.to_neutral_V, self.between_legs_V or self.to_neutral_V)
+        return any(_LEAST_V <= volts / one <= _MOST_V for one in own)
+
 
 #: Legs between which a load may be connected.
 PAIRS = ("L1-L2", "L2-L3", "L3-L1")
+_UNREAD_LEGS: Choice = AcLoad.model_fields["legs"].default
 #: Services of one leg at 230 V and of three.
 OF_230_V = ("230 V", "230/400 V three-phase")
 
@@ -65,9 +86,10 @@ SERVICES = {
 
 
 def service_of(entry: Entry | None) -> Service | None:
-    """Return the service of an inlet, generator or inverter, None where it was not noted."""
-    noted_as: Choice | None = getattr(entry, "service", None)
-    return SERVICES[noted_as.word] if noted_as is not None and noted_as.seen else None
+    """Return the service of what gives one, None where it was not noted."""
+    if isinstance(entry, Inlet | Generator | Inverter | Dock) and entry.service.seen:
+        return SERVICES[entry.service.word]
+    return None
 
 
 @dataclass(frozen=True)
@@ -102,14 +124,9 @@ class AcDraw:
     @property
     def power_factor(self) -> Noted:
         """Power factor: noted, that of a heater, or what it may be where it was not read."""
-        if self.load.power_factor.seen:
-            return self.load.power_factor
-        if self.behaviour == "resistance":
+        if self.behaviour == "resistance" and not self.load.power_factor.seen:
             return noted.exact(1.0, "ratio")
-        low, high, source = practice("power factor not read")
-        return noted.between(
-            low, high, "ratio", origin="typical", source=source, text="not seen", best=high
-        )
+        return value_of(self.load, "power_factor")
 
 
 def loads_of(boat: BoatFile, source_id: str) -> list[AcLoad]:
@@ -158,15 +175,8 @@ def _charger_in(one: Inverter) -> AcLoad:
     watts = power(load)
     if one.input.seen or watts is None:
         return load
-    most = noted.between(
-        0.0,
-        watts.span[2],
-        "power",
-        origin="typical",
-        source=f"no charger in it to the largest of its kind, {watts.source}",
-        text="not seen",
-    )
-    return load.model_copy(update={"power": most})
+    source = f"no charger in it to the largest of its kind, {watts.source}"
+    return load.model_copy(update={"power": typical(0.0, watts.span[2], "power", source)})
 
 
 def taken_from_shore(one: Inverter, boat: BoatFile, service: Service) -> Noted | None:
@@ -186,9 +196,7 @@ def taken_from_shore(one: Inverter, boat: BoatFile, service: Service) -> Noted |
     words = f"what '{one.id}' passes on, and its charger's input"
     if least == most:
         return noted.between(least, most, "current", text=words)
-    return noted.between(
-        least, most, "current", best=best, origin="typical", source=words, text="not seen"
-    )
+    return typical(least, most, "current", words, best)
 
 
 def passed_on(boat: BoatFile, inlet: Inlet) -> list[tuple[AcLoad, bool]]:
@@ -200,8 +208,8 @@ def passed_on(boat: BoatFile, inlet: Inlet) -> list[tuple[AcLoad, bool]]:
         sure = one.passes_through.is_surely("yes") and (
             one.inlet is not None or len(boat.inlet) == 1
         )
-        own = SERVICES[one.service.word] if one.service.seen else None
-        if own is not None and inlet.service.seen and not _same(own, SERVICES[inlet.service.word]):
+        own, ashore = service_of(one), service_of(inlet)
+        if own is not None and ashore is not None and not ashore.gives(own.to_neutral_V):
             continue
         for load in loads_of(boat, one.id):
             changes: dict[str, Any] = {}
@@ -210,21 +218,14 @@ def passed_on(boat: BoatFile, inlet: Inlet) -> list[tuple[AcLoad, bool]]:
                 changes["volts"] = noted.between(volts, volts, "voltage")
             if own is None or len(own.legs) == 1:
                 # the one leg of an inverter may be any of the inlet's
-                changes["legs"] = Choice(("L1", "L2", "L3"), seen=False)
+                changes["legs"] = _UNREAD_LEGS
             found.append((load.model_copy(update=changes), sure))
     return found
 
 
-def _same(inverter: Service, inlet: Service) -> bool:
-    """Whether an inverter gives a voltage of the inlet, as one that passes it on must."""
-    volts = (inlet.to_neutral_V, inlet.between_legs_V or inlet.to_neutral_V)
-    return any(0.8 <= inverter.to_neutral_V / one <= 1.25 for one in volts)
-
-
 def practice(field: str) -> tuple[float, float, str]:
     """Return a range or limit of practice for AC, and where it is from."""
-    row = table("ac_practice").row(field=field)
-    return float(row["low"]), float(row["high"]), f"table ac_practice ({row['status']})"
+    return possible(field)
 
 
 def _input_of(charger: Charger, boat: BoatFile) -> AcLoad:
@@ -235,17 +236,15 @@ def _input_of(charger: Charger, boat: BoatFile) -> AcLoad:
     if not volts.seen and isinstance(bank, Bank):
         volts = bank.voltage
     if not taken.seen and charger.current.seen and volts.seen:
-        rise_low, rise_high, source = practice("charging voltage over nominal")
-        good_low, good_high, _ = practice("charger efficiency")
-        factor_low, factor_high, _ = practice("charger power factor")
+        rise_low, rise_high, source = possible("charging voltage over nominal")
+        good_low, good_high, _ = possible("charger efficiency")
+        factor_low, factor_high, _ = possible("charger power factor")
         (least_A, _, most_A), (least_V, _, most_V) = charger.current.span, volts.span
-        taken = noted.between(
+        taken = typical(
             least_A * least_V * rise_low / (good_high * factor_high),
             most_A * most_V * rise_high / (good_low * factor_low),
             "apparent_power",
-            origin="typical",
-            source=f"its output over efficiency and power factor, {source}",
-            text="not seen",
+            f"its output over efficiency and power factor, {source}",
         )
     return AcLoad(
         id=charger.id,
@@ -297,9 +296,9 @@ def _rated_V(load: AcLoad, service: Service) -> float:
     return service.to_neutral_V
 
 
-def _voltage_open(load: AcLoad, service: Service) -> bool:
-    """Whether a load may be between legs or to neutral, for all that was noted."""
-    return service.between_legs_V is not None and not load.legs.seen and not load.volts.seen
+def _perhaps_V(load: AcLoad, service: Service) -> float | None:
+    """Return the volts between legs where a load may be on them, for all that was noted."""
+    return None if load.legs.seen or load.volts.seen else service.between_legs_V
 
 
 def _typical_of(value: Noted, low: float, high: float, why: str) -> Noted:
@@ -318,14 +317,12 @@ def draw(load: AcLoad, service: Service) -> AcDraw:
     """Return what one piece of a load draws, noted, by its kind, or anything it may."""
     rated_V = _rated_V(load, service)
     known = gear(load.kind, "ac")
-    behaviour: str = load.behaviour.text
-    if behaviour == "?":
-        behaviour = known.row["behaviour"] if known else ""
-    is_open = not behaviour
-    behaviour = behaviour or "constant power"
+    of_kind = known.row["behaviour"] if known else ""
+    behaviour = load.behaviour.word if load.behaviour.seen else of_kind
     phases = 3**0.5 if load.legs.is_surely("all") else 1.0
     high = 1 / rated_V / phases
-    low = 1 / service.between_legs_V if _voltage_open(load, service) else high  # type: ignore[operator]
+    perhaps_V = _perhaps_V(load, service)
+    low = 1 / perhaps_V if perhaps_V else high
     watts = power(load)
     current: Noted
     if load.current.seen:
@@ -336,9 +333,7 @@ def draw(load: AcLoad, service: Service) -> AcDraw:
             current = _typical_of(load.apparent_power, low, high, "voltage, both considered")
     elif watts is None:
         least, most, source = possible("current of a load of unknown kind")
-        current = noted.between(
-            least, most, "current", origin="typical", source=source, text="not seen"
-        )
+        current = typical(least, most, "current", source)
     else:
         if load.power_factor.seen:
             least_pf, _, most_pf = load.power_factor.span
@@ -351,4 +346,6 @@ def draw(load: AcLoad, service: Service) -> AcDraw:
         else:
             current = scaled(watts, low, high, "current")
     legs = _legs(load, service, rated_V)
-    return AcDraw(load, current, rated_V, legs, behaviour, behaviour_open=is_open)
+    return AcDraw(
+        load, current, rated_V, legs, behaviour or "constant power", behaviour_open=not behaviour
+    )

@@ -38,8 +38,8 @@ class Declaration:
     read : str, default ""
         The words that ask for it, ``{id}`` for the entry; "the WORDS of '{id}'" if blank. [text]
     may_be : str, default ""
-        The row of table ``possible_ranges`` that holds what it may be when it was not seen; nothing
-        bounds it if not given. [text]
+        The row of table ``possible_ranges`` or ``ac_practice`` that holds what it may be when it
+        was not seen; nothing bounds it if not given. [text]
     best : float, optional
         The likeliest value in that range. [working unit]
     bound : Bound, optional

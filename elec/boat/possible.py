@@ -16,8 +16,10 @@ __all__ = ["possible", "typical", "value_of"]
 
 def possible(field: str) -> tuple[float, float, str]:
     """Return the bounds of a thing not seen, and where they are from."""
-    row = table("possible_ranges").row(field=field)
-    return float(row["low"]), float(row["high"]), f"table possible_ranges ({row['status']})"
+    # alternating current has a table of its own
+    name = "possible_ranges" if field in table("possible_ranges").text("field") else "ac_practice"
+    row = table(name).row(field=field)
+    return float(row["low"]), float(row["high"]), f"table {name} ({row['status']})"
 
 
 def typical(
@@ -39,4 +41,5 @@ def value_of(entry: Record, field: str) -> Noted:
     if value.seen or not facts.may_be:
         return value
     low, high, source = possible(facts.may_be)
-    return typical(low, high, value.quantity, source, facts.best)
+    best = None if facts.best is None else min(max(facts.best, low), high)
+    return typical(low, high, value.quantity, source, best)

@@ -76,7 +76,6 @@ class Asked:
 
 def judge_inlet(asked: Asked, *, json: bool, brief: bool) -> int:
     """Judge the inlet, print findings and the load card; return the exit code."""
-    from elec.checks.aboard import load_card
     from elec.cli.writing import give
     from elec.survey import survey
 
@@ -84,9 +83,9 @@ def judge_inlet(asked: Asked, *, json: bool, brief: bool) -> int:
     found = survey(boat, only=(*_CHECKS, "cord") if boat.cord else _CHECKS)
     if not boat.inlet[0].rating.seen:
         boat = _rated(boat)
-        cards, left = load_card.cards(boat, found.basis)
-        others = [item for item in found.not_checked if item.check != load_card.CHECK]
-        found = replace(found, cards=tuple(cards), not_checked=(*others, *left))
+        card = survey(boat, basis=found.basis, only=["load-card"])
+        others = [item for item in found.not_checked if item.check != "load-card"]
+        found = replace(found, cards=card.cards, not_checked=(*others, *card.not_checked))
     if json:
         from elec.report.json_text import document, written
 

@@ -7,7 +7,21 @@ from typing import Any
 
 from elec import noted, units
 from elec.boat.fields import YearNoted
-from elec.boat.records import Bank, BoatFile, Charger, Inverter, Run, Solar
+from elec.boat.records import (
+    Alternator,
+    Bank,
+    BoatFile,
+    Charger,
+    Cord,
+    DcLoad,
+    Generator,
+    Inlet,
+    Inverter,
+    Protection,
+    Run,
+    Solar,
+    Transformer,
+)
 from elec.noted import NO, YES, Noted
 from elec.quote.records import Line
 from elec.quote.words import meaning
@@ -30,7 +44,7 @@ def _cable(line: Line, old: Run, _boat: BoatFile) -> dict[str, Any]:
     }
 
 
-def _fuse(line: Line, old: Any, _boat: BoatFile) -> dict[str, Any]:
+def _fuse(line: Line, old: Protection, _boat: BoatFile) -> dict[str, Any]:
     return {
         "rating": line.rating,
         "device": line.device if line.device.seen else old.device,
@@ -101,7 +115,7 @@ def _inverter(line: Line, old: Inverter, _boat: BoatFile) -> dict[str, Any]:
     }
 
 
-def _alternator(line: Line, old: Any, _boat: BoatFile) -> dict[str, Any]:
+def _alternator(line: Line, old: Alternator, _boat: BoatFile) -> dict[str, Any]:
     return {"current": line.rating, "voltage": _stated(line.voltage, old.voltage)}
 
 
@@ -109,26 +123,26 @@ def _solar(line: Line, _old: Solar, _boat: BoatFile) -> dict[str, Any]:
     return {"power": line.power}
 
 
-def _inlet(line: Line, old: Any, _boat: BoatFile) -> dict[str, Any]:
+def _inlet(line: Line, old: Inlet, _boat: BoatFile) -> dict[str, Any]:
     service = line.service if line.service.seen else old.service
     return {"rating": line.rating, "service": service, "heat_marks": NO}
 
 
-def _cord(line: Line, old: Any, _boat: BoatFile) -> dict[str, Any]:
+def _cord(line: Line, old: Cord, _boat: BoatFile) -> dict[str, Any]:
     length = _stated(line.length, old.length)
     return {"rating": line.rating, "size": line.size, "length": length, "legend": line.legend}
 
 
-def _transformer(line: Line, _old: Any, _boat: BoatFile) -> dict[str, Any]:
+def _transformer(line: Line, _old: Transformer, _boat: BoatFile) -> dict[str, Any]:
     return {"rating": line.apparent_power}
 
 
-def _generator(line: Line, old: Any, _boat: BoatFile) -> dict[str, Any]:
+def _generator(line: Line, old: Generator, _boat: BoatFile) -> dict[str, Any]:
     service = line.service if line.service.seen else old.service
     return {"power": line.power, "apparent_power": line.apparent_power, "service": service}
 
 
-def _load(line: Line, old: Any, _boat: BoatFile) -> dict[str, Any]:
+def _load(line: Line, old: DcLoad | Run, _boat: BoatFile) -> dict[str, Any]:
     if isinstance(old, Run):
         return {"current": line.rating} if line.rating.seen else {}
     return {"current": line.rating, "power": line.power}

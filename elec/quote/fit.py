@@ -126,7 +126,7 @@ def _renewed(line: Line, item: str, boat: BoatFile, list_name: str, name: str) -
 def _without_stand_in(boat: BoatFile, name: str) -> BoatFile:
     """Take out the AC load that stood for a charger's input, so that the new one's counts."""
     charger = boat.find(name)
-    inlet = getattr(charger, "inlet", None)
+    inlet = charger.inlet if isinstance(charger, Charger) else None
     if inlet is None or sum(c.inlet == inlet for c in boat.charger) != 1:
         return boat
 
@@ -190,7 +190,8 @@ def _new(
     def of(list_name: str) -> str | None:
         return next((name for name in near if list_of(boat, name) == list_name), None)
 
-    where = getattr(boat.find(near[0]), "where", None) if near else None
+    first = boat.find(near[0]) if near else None
+    where = first.where if first is not None else None
     entry: Entry
     if item == "cable":
         served = tuple(

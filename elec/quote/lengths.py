@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import Any, Literal
 
 from elec import units
-from elec.boat.records import Bank, BoatFile, Run
+from elec.boat.records import Bank, BoatFile, Entry, Run
 from elec.checks.question import Question
 from elec.finding import Finding, Step
+from elec.noted import Noted
 from elec.published import table
 from elec.quote.brings import pieces, total_length
 from elec.quote.place import item_of_line, line_entry, list_of, new_id
@@ -51,10 +52,10 @@ def lengths(file: QuoteFile, boat: BoatFile, after: BoatFile) -> tuple[list[Find
     return findings, remarks
 
 
-def _one_way(line: Line, run: Run, runs: list[Any]) -> Any:
-    return (
-        line.length if line.length.seen and len(runs) == 1 and not run.length.seen else (run.length)
-    )
+def _one_way(line: Line, run: Run, runs: list[Entry | None]) -> Noted:
+    """Return the length of a run: noted aboard, or stated on a line that is for it alone."""
+    stated = line.length.seen and len(runs) == 1 and not run.length.seen
+    return line.length if stated else run.length
 
 
 def _unsaid(line: Line, named: bool, counted: bool) -> Remark:
@@ -73,20 +74,20 @@ def _unsaid(line: Line, named: bool, counted: bool) -> Remark:
     )
 
 
-def _length(lines: list[Line], known: list[Run], runs: list[Any]) -> tuple[Finding, Remark | None]:
+def _length(
+    lines: list[Line], known: list[Run], runs: list[Entry | None]
+) -> tuple[Finding, Remark | None]:
     """Judge the lines charged for one run, which may come as one line for each conductor."""
     line = lines[0]
     got = sum(length.span[1] for one in lines if (length := total_length(one)) is not None)
     question = Question()
-    question.exact("have_m", got)
     for number, run in enumerate(known):
         question.noted(
             f"run_{number}_m", _one_way(line, run, runs), entry=run, field="length", worse="higher"
         )
 
     def requirement(**given: Any) -> tuple[Any, Any]:
-        need = _BOTH * sum(given[f"run_{i}_m"] for i in range(len(known)))
-        return given["have_m"] + 0.0 * need, need
+        return got, _BOTH * sum(given[f"run_{i}_m"] for i in range(len(known)))
 
     ruling = question.rule(requirement, "at least")
     best = question.best_values()
@@ -176,13 +177,8 @@ def _count(line: Line, count: int, series: int, strings: int) -> Finding:
     need = series * strings
     sense: Literal["at least", "at most"] = "at least" if count < need else "at most"
     question = Question()
-    question.exact("pieces", float(count))
-
-    def requirement(**given: Any) -> tuple[Any, Any]:
-        return given["pieces"], need + 0.0 * given["pieces"]
-
     return question.finding(
-        question.rule(requirement, sense),
+        question.rule(lambda: (count, need), sense),
         check=COUNT,
         entry=line_entry(f"line {line.id}"),
         sense=sense,

@@ -3,24 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
 from elec import units
 from elec.boat.fields import GaugeNoted
 from elec.boat.records import BoatFile, Run
 from elec.checks.basis import area_mm2, basis_of
-from elec.checks.cables import runs
 from elec.errors import TableRangeError
 from elec.quote.fit import Fitted
 from elec.quote.records import QuoteFile
 from elec.quote.remark import Remark
-from elec.survey import Survey
+from elec.survey import Survey, survey
 
 __all__ = ["beyond_need"]
 
 #: Metal over the smallest size that passes, and margin of an autonomy or a load, from which it is
 #: said. Our own, no source.
 _METAL, _TWICE, _HALF = 2.0, 1.0, 0.5
+_OF_A_RUN = ("run-ampacity", "run-drop", "run-protection", "run-size")
 
 
 def beyond_need(file: QuoteFile, fitted: Fitted, before: Survey, after: Survey) -> list[Remark]:
@@ -54,9 +53,10 @@ def _smaller(run: Run, boat: BoatFile, basis_name: str) -> units.Size | None:
             return None
         other = run.model_copy(update={"size": GaugeNoted(size, False, label)})
         alone = boat.model_copy(update={"run": (other,)})
-        findings, skipped = runs.check(alone, basis_name)
-        passes = all(f.verdict in ("adequate", "marginal") for f in findings)
-        if findings and passes and not any(n.read for n in skipped if n.check != "run-protection"):
+        found = survey(alone, basis=basis_name, only=_OF_A_RUN)
+        passes = all(f.verdict in ("adequate", "marginal") for f in found.findings)
+        unread = any(n.read for n in found.not_checked if n.check != "run-protection")
+        if found.findings and passes and not unread:
             return size
     return None
 
@@ -83,7 +83,7 @@ def _margins(words: str, line_id: str, subject: str, after: Survey) -> Iterator[
     for check, (least, said) in asked.items():
         mine = [f for f in after.findings if f.check == check and f.subject == subject]
         if mine and all(f.margin.low >= least for f in mine):
-            worst: Any = min(mine, key=lambda f: f.margin.low)
+            worst = min(mine, key=lambda f: f.margin.low)
             yield Remark(
                 f"line '{line_id}'",
                 "more than needed",

@@ -10,9 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any
 
 from elec.json_form import form
+from elec.noted import Noted
 from elec.quote.money import EXACT, half_coin, show, to_coin
 from elec.quote.place import item_of_line
 from elec.quote.read import Given
@@ -106,7 +106,7 @@ def _right(line: Line, decimals: int) -> Decimal:
     return to_coin(product, decimals)
 
 
-def _share(printed: Decimal | None, share: Any, base: Decimal, decimals: int) -> Decimal:
+def _share(printed: Decimal | None, share: Noted, base: Decimal, decimals: int) -> Decimal:
     """Return a share of a base to the coin: the printed amount if it is that share, rounded."""
     if not share.settled:
         return printed or Decimal(0)
@@ -289,7 +289,7 @@ def _sum_slip(figure: Figure, given: Given, names: list[str]) -> Iterator[Slip]:
 
 
 def _twice(given: Given) -> Iterator[Slip]:
-    first: dict[tuple[Any, ...], str] = {}
+    first: dict[tuple[object, ...], str] = {}
     for index, line in enumerate(given.file.line):
         if not line.amount:
             continue

@@ -9,7 +9,7 @@ from pydantic import Field
 from elec.boat.bounds import A_TEST, ABOVE_ZERO, AIR, AT_LEAST_ALL, IN_A_DAY
 from elec.boat.declared import Record, declared
 from elec.boat.fields import Id, Presence, Words, Year
-from elec.boat.records.entry import Entry
+from elec.boat.records.entry import Entry, ignition_protection
 from elec.boat.records.kinds import (
     ApparentPower,
     Charge,
@@ -200,7 +200,7 @@ class Charger(Entry):
         "look", "recharge time wanted", words="recharge time", bound=ABOVE_ZERO, stays=True
     )
     input: ApparentPower = declared("plate", "AC input at full output")
-    ignition_protected: Presence = declared("plate")
+    ignition_protected: Presence = ignition_protection()
 
 
 class Alternator(Entry):

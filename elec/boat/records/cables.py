@@ -10,7 +10,7 @@ from elec.boat.bounds import ABOVE_ZERO, AIR
 from elec.boat.curve import Opens
 from elec.boat.declared import declared
 from elec.boat.fields import Gauge, Id, OneOf, Presence, Words
-from elec.boat.records.entry import Entry
+from elec.boat.records.entry import Entry, ignition_protection
 from elec.boat.records.kinds import Current, Duration, Fraction, Length, Temperature, Voltage
 from elec.noted import Choice
 
@@ -126,4 +126,4 @@ class Protection(Entry):
         example='["135 % in 30 min", "200 % in 60 s"]',
         sheet=False,
     )
-    ignition_protected: Presence = declared("plate")
+    ignition_protected: Presence = ignition_protection()

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import datetime
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from elec.boat.declared import Record, declared
 from elec.boat.fields import Id, OneOf, Words, Year
 from elec.boat.records.kinds import Length, Salinity, Series, Temperature
 from elec.noted import Choice
 
-__all__ = ["Boat", "Entry"]
+__all__ = ["STANDARD_CONDITIONS", "Boat", "Entry", "ignition_protection"]
 
 #: Operating conditions every boat has; a boat may add its own.
 STANDARD_CONDITIONS = ("shore", "anchor", "under way", "manoeuvring")
@@ -24,6 +24,15 @@ class Entry(Record):
     kind: Words | None = declared("look", "entry of the catalogue of typical gear", sheet=False)
     year: Year = declared("plate")
     note: Words | None = declared("look", sheet=False)
+
+
+def ignition_protection() -> Any:
+    """Return the field of gear whose plate may say that it is protected against ignition."""
+    return declared(
+        "plate",
+        words="ignition protection",
+        read="the mark for ignition protection on '{id}', and whether petrol is near it",
+    )
 
 
 class Boat(Record):

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Any
 
 from pydantic import Field
 
 from elec.boat.bounds import ABOVE_ZERO, AIR, IN_A_DAY
 from elec.boat.declared import declared
 from elec.boat.fields import Id, OneOf, Presence, Words
-from elec.boat.records.entry import Entry
+from elec.boat.records.entry import Entry, ignition_protection
 from elec.boat.records.kinds import (
     Altitude,
     ApparentPower,
@@ -31,13 +31,28 @@ from elec.noted import Choice
 __all__ = ["AcLoad", "Generator", "Inverter"]
 
 
+def _bond_at_source() -> Any:
+    return declared(
+        "specialist",
+        "neutral and earth joined at it, while it feeds",
+        words="neutral and earth at it, while it feeds",
+        read="whether neutral and earth are joined at '{id}', and part when shore power feeds",
+    )
+
+
 class Generator(Entry):
     """A generator."""
 
-    power: Power = declared("plate", bound=ABOVE_ZERO)
-    apparent_power: ApparentPower = declared("plate", bound=ABOVE_ZERO, example='"1800 VA"')
+    power: Power = declared("plate", words="kW", bound=ABOVE_ZERO)
+    apparent_power: ApparentPower = declared(
+        "plate",
+        words="kVA",
+        read="kVA and power factor on the plate of '{id}'",
+        bound=ABOVE_ZERO,
+        example='"1800 VA"',
+    )
     service: Service = declared("plate", stays=True)
-    frequency: Frequency = declared("plate", stays=True)
+    frequency: Frequency = declared("plate", read="Hz of '{id}'", stays=True)
     hours: Duration = declared(
         "look", "hours a day that it runs away from the dock", bound=IN_A_DAY, stays=True
     )
@@ -49,21 +64,32 @@ class Generator(Entry):
         example='["inlet 1"]',
     )
     intake: Temperature = declared(
-        "meter", "air at its intake, at full load", bound=AIR, stays=True
+        "meter",
+        "air at its intake, at full load",
+        words="air at its intake",
+        read="the air at the intake of '{id}' after an hour at full load",
+        may_be="air at a generator's intake",
+        best=40.0,
+        bound=AIR,
+        stays=True,
     )
     altitude: Altitude = declared("look", "of the water above the sea; left out at sea", stays=True)
-    reactance: Ratio = declared("papers", "transient reactance X'd, per unit, from its papers")
-    neutral_earth_bond: Presence = declared(
-        "specialist", "neutral and earth joined at it, while it feeds"
+    reactance: Ratio = declared(
+        "papers",
+        "transient reactance X'd, per unit, from its papers",
+        words="transient reactance",
+        read="X'd of '{id}' in its papers",
+        may_be="transient reactance of a generator",
     )
-    ignition_protected: Presence = declared("plate")
+    neutral_earth_bond: Presence = _bond_at_source()
+    ignition_protected: Presence = ignition_protection()
 
 
 class Inverter(Entry):
     """An inverter fed by a bank."""
 
     bank: Id | None = declared("look", names=("bank",), stays=True, example='"bank 1"', sheet=False)
-    power: Power = declared("plate", bound=ABOVE_ZERO)
+    power: Power = declared("plate", words="output", bound=ABOVE_ZERO)
     efficiency: Fraction = declared("papers", may_be="inverter efficiency", bound=ABOVE_ZERO)
     idle: Current = declared("papers")
     surge: Power = declared("papers", "for seconds, from its papers", bound=ABOVE_ZERO)
@@ -77,18 +103,22 @@ class Inverter(Entry):
         sheet=False,
     )
     passes_through: Presence = declared(
-        "plate", "passes shore power on to its loads, as an inverter-charger does"
+        "plate",
+        "passes shore power on to its loads, as an inverter-charger does",
+        words="power passed on from the shore",
+        read="whether '{id}' passes shore power on",
     )
     transfer: Current = declared(
-        "plate", "most that it passes on from the shore, by its plate", bound=ABOVE_ZERO
+        "plate",
+        "most that it passes on from the shore, by its plate",
+        words="transfer rating",
+        bound=ABOVE_ZERO,
     )
     input: ApparentPower = declared(
         "plate", "AC input of its own charger; 0 VA if none, or noted as a charger"
     )
-    neutral_earth_bond: Presence = declared(
-        "specialist", "neutral and earth joined at it, while it feeds"
-    )
-    ignition_protected: Presence = declared("plate")
+    neutral_earth_bond: Presence = _bond_at_source()
+    ignition_protected: Presence = ignition_protection()
 
 
 class AcLoad(Entry):
@@ -111,7 +141,11 @@ class AcLoad(Entry):
     apparent_power: ApparentPower = declared("plate", example='"1800 VA"', instead=True)
     cooling: Cooling = declared("plate", instead=True)
     power_factor: PowerFactor = declared(
-        "plate", "of its plate, as 0.8, or 0.95 leading", example='"0.8"'
+        "plate",
+        "of its plate, as 0.8, or 0.95 leading",
+        may_be="power factor not read",
+        best=1.0,
+        example='"0.8"',
     )
     third_harmonic: Fraction = declared(
         "meter", "third harmonic of its current, as a share of the fundamental"

@@ -9,7 +9,7 @@ from pydantic import Field
 from elec.boat.bounds import ABOVE_ZERO, AIR
 from elec.boat.declared import declared
 from elec.boat.fields import Gauge, Id, OneOf, Presence, Words
-from elec.boat.records.entry import Entry
+from elec.boat.records.entry import Entry, ignition_protection
 from elec.boat.records.kinds import (
     ApparentPower,
     Current,
@@ -61,7 +61,7 @@ class Inlet(Entry):
         stays=True,
         read="the isolator of '{id}', tested both ways by a licensed marine electrician",
     )
-    frequency: Frequency = declared("meter")
+    frequency: Frequency = declared("meter", read="Hz of '{id}'")
     no_load_voltage: Voltage = declared(
         "meter", "read aboard just before a load is switched on", words="voltage without the load"
     )
@@ -192,4 +192,4 @@ class Transformer(Entry):
         read="the diagram on '{id}', and whether the shore earth wire ends at it",
     )
     distance: Length = declared("look", "from the inlet, along the conductors", stays=True)
-    ignition_protected: Presence = declared("plate")
+    ignition_protected: Presence = ignition_protection()

@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from elec import units
-from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
+from elec.boat.ac_loads import SERVICES, AcDraw, Service, service_of
+from elec.boat.possible import possible
 from elec.boat.records import BoatFile, Entry, Generator, Inlet, Inverter
 from elec.calc.ac.together import Draws
 from elec.checks.aboard.generator_rating import ask_air, engine_factor
@@ -51,9 +52,7 @@ def alsos_of(
         try:
             question = Question()
             ask_air(question, source)
-            left = question.rule(
-                lambda **given: (0.0 * engine_factor(given), engine_factor(given)), "at most"
-            ).limit
+            left = question.rule(lambda **given: (0.0, engine_factor(given)), "at most").limit
         except TableRangeError:
             unknown.append("Its kW in its air and at its height is not known")
         else:
@@ -69,7 +68,7 @@ def alsos_of(
 
 def _watts(draws: Sequence[AcDraw], service: Service, low_W: float, high_W: float) -> Also:
     ends = np.zeros((2, len(draws), 1))
-    factors = practice("power factor not read")
+    factors = possible("power factor not read")
     for row, (one, real) in enumerate(zip(draws, in_phase(draws), strict=True)):
         least, _, most = drawn_A(real, service, None)
         share = (factors[0], factors[1]) if is_unread(one) else (1.0, 1.0)
@@ -89,7 +88,7 @@ def _passed(one: Inverter, service: Service, draws: Sequence[AcDraw]) -> list[Al
     rows = [row for row, draw in enumerate(draws) if draw.load.inlet == one.id]
     if not (one.transfer.seen and rows):
         return []
-    own = SERVICES[one.service.word] if one.service.seen else None
+    own = service_of(one)
     single = own is None or len(own.legs) == 1
     carried = service
     through = [draws[row] for row in rows]

@@ -8,6 +8,8 @@ from elec import units
 from elec.boat.ac_loads import Service
 from elec.boat.records import BoatFile, Generator, Inlet, Inverter
 from elec.checks.aboard.generator_rating import ask_rating, derated_VA
+from elec.checks.aboard.sources import plate_of
+from elec.checks.cannot import CannotJudge
 from elec.checks.question import Question
 from elec.checks.shore.cord_size import ask_cord, cords_of
 from elec.checks.shore.inlet_path import links_read
@@ -40,9 +42,7 @@ def limit_of(
             return None
         question = Question()
         ask_rating(question, source)
-        left = question.rule(
-            lambda **given: (0.0 * derated_VA(given), derated_VA(given)), "at most"
-        ).limit
+        left = question.rule(lambda **given: (0.0, derated_VA(given)), "at most").limit
         plate = question.ends("rating_VA")
         less = left.low < plate[0] * (1 - HOLDS_WITHIN)
         by = "its plate, less what heat and height take" if less else "its plate"
@@ -54,6 +54,8 @@ def limit_of(
 
 
 def _weakest(boat: BoatFile, inlet: Inlet, service: Service, basis: str) -> Limit:
+    if not inlet.service.seen:
+        raise CannotJudge("its service (voltages and legs) was not noted", plate_of(inlet))
     links = links_read(boat, inlet, basis)
     unknown = []
     for cord in cords_of(inlet, boat):
@@ -64,7 +66,7 @@ def _weakest(boat: BoatFile, inlet: Inlet, service: Service, basis: str) -> Limi
             unknown.append(f"What cord '{cord.id}' carries is not known")
             continue
         carries = question.rule(
-            lambda ampacity=ampacity, **given: (0.0 * ampacity(given), ampacity(given)), "at most"
+            lambda ampacity=ampacity, **given: (0.0, ampacity(given)), "at most"
         ).limit
         low, high = float(carries.low), float(carries.high)
         if cord.size.size is not None or cord.rating.seen:

@@ -2,69 +2,80 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from itertools import takewhile
 from typing import Any
 
 import numpy as np
 
-from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
+from elec.boat.ac_loads import AcDraw, Service, service_of
+from elec.boat.possible import possible
 from elec.boat.records import BoatFile, Generator, Inlet
 from elec.calc import ac
-from elec.checks.legs.running import draws_of
+from elec.checks.aboard.sources import fed_by
 from elec.checks.question import Option, Question
+from elec.checks.registry import Check
 from elec.finding import Finding, NotChecked, Step
-from elec.noted import Noted
 from elec.published import table
 
-__all__ = ["CHECKS", "check"]
+__all__ = ["CHECK"]
 
-CHECK = "frequency"
-CHECKS = (CHECK,)
 _OFF_HZ = "frequency of a motor off its plate"
 _OFF_BOTH = "volts and frequency of a motor off its plate together"
 _SUPPLIES_HZ = (50.0, 60.0)
 
-
-def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Judge every motor on an inlet or generator by the frequency on its plate."""
-    findings: list[Finding] = []
-    skipped: list[NotChecked] = []
-    asked: set[str] = set()
-    sources: list[Inlet | Generator] = [*boat.inlet, *boat.generator]
-    for source in sources:
-        if not source.service.seen:
-            continue  # inlet-load and generator say so
-        service = SERVICES[source.service.word]
-        motors = [d for d in _fed(boat, source, service) if d.behaviour == "motor"]
-        findings += [_judge(source, service, d) for d in motors if d.load.rated_frequency.seen]
-        unread = [d for d in motors if not d.load.rated_frequency.seen and d.load.id not in asked]
-        asked.update(d.load.id for d in unread)
-        if unread:
-            names = ", ".join(f"'{d.load.id}'" for d in unread)
-            reason = f"the frequency on the plate was not noted of {names}"
-            # where no frequency was noted at all, nothing says that the boat meets another
-            asks = source.frequency.seen or any(d not in unread for d in motors)
-            read = f"Hz on the plates of the motors on '{source.id}'" if asks else ""
-            skipped.append(NotChecked(CHECK, source.id, reason, source.where, read))
-    return findings, skipped
+_Source = Inlet | Generator
 
 
-def _fed(boat: BoatFile, source: Inlet | Generator, service: Service) -> list[AcDraw]:
-    fed = draws_of(boat, source, service)
-    if isinstance(source, Generator):
-        for inlet in boat.inlet:
-            if source.feeds is None or inlet.id in source.feeds:
-                fed += draws_of(boat, inlet, service)
-    return fed
+def _sources(boat: BoatFile) -> list[_Source]:
+    return [*boat.inlet, *boat.generator]
 
 
-def _ask_supply_V(
-    question: Question, source: Inlet | Generator, service: Service, one: AcDraw
-) -> None:
+def _motors(boat: BoatFile, source: _Source) -> list[AcDraw]:
+    service = service_of(source)
+    fed = fed_by(boat, source, service) if service is not None else []
+    return [draw for draw in fed if draw.behaviour == "motor"]
+
+
+def _frequency(source: _Source, boat: BoatFile, _basis: str) -> Iterator[Finding | NotChecked]:
+    """Judge every motor on a source by the frequency on its plate; the unread are one line."""
+    service = service_of(source)
+    if service is None:
+        return  # inlet-load and generator say so
+    motors = _motors(boat, source)
+    yield from (_judge(source, service, d) for d in motors if d.load.rated_frequency.seen)
+    before = takewhile(lambda other: other is not source, _sources(boat))
+    said = {d.load.id for other in before for d in _motors(boat, other)}
+    unread = [d.load.id for d in motors if not d.load.rated_frequency.seen]
+    asked = [f"'{name}'" for name in unread if name not in said]
+    if asked:
+        reason = f"the frequency on the plate was not noted of {', '.join(asked)}"
+        # where no frequency was noted at all, nothing says that the boat meets another
+        asks = source.frequency.seen or len(asked) < len(motors)
+        read = f"Hz on the plates of the motors on '{source.id}'" if asks else ""
+        yield NotChecked("frequency", source.id, reason, source.where, read)
+
+
+def _ask_supply_Hz(question: Question, source: _Source, likeliest: float) -> None:
+    if source.frequency.seen:
+        read = f"the frequency of '{source.id}'"
+        question.ask("supply_Hz", source, "frequency", worse=None, read=read)
+        return
+    question.among(
+        "supply_Hz",
+        [Option(hertz, f"{hertz:g} Hz") for hertz in _SUPPLIES_HZ],
+        entry=source,
+        field="frequency",
+        best=likeliest,
+        more="",
+        source="the two frequencies of mains",
+    )
+
+
+def _ask_supply_V(question: Question, source: _Source, service: Service, one: AcDraw) -> None:
     whole = one.between_legs or len(service.legs) == 1
-    supply: Noted | None = source.supply if isinstance(source, Inlet) else None
-    if whole and supply is not None and supply.seen:
-        question.noted("supply_V", supply, entry=source, field="supply voltage", worse=None)
+    if whole and isinstance(source, Inlet) and source.supply.seen:
+        question.noted("supply_V", source.supply, entry=source, field="supply voltage", worse=None)
     elif one.legs:
         question.exact("supply_V", service.supply_V if whole else service.to_neutral_V)
     else:
@@ -73,41 +84,28 @@ def _ask_supply_V(
         question.exact("supply_V", nearer)
 
 
-def _judge(source: Inlet | Generator, service: Service, one: AcDraw) -> Finding:
+def _judge(source: _Source, service: Service, one: AcDraw) -> Finding:
     load = one.load
     rated = [float(text) for text in load.rated_frequency.word.removesuffix(" Hz").split("/")]
     question = Question()
-    if source.frequency.seen:
-        question.noted("supply_Hz", source.frequency, entry=source, field="frequency", worse=None)
-    else:
-        question.among(
-            "supply_Hz",
-            [Option(hertz, f"{hertz:g} Hz") for hertz in _SUPPLIES_HZ],
-            entry=source,
-            field="frequency",
-            best=rated[-1],
-            more="",
-            source="the two frequencies of mains",
-            read=f"Hz of '{source.id}'",
-        )
-    frequency, _, _ = practice(_OFF_HZ)
-    both, _, _ = practice(_OFF_BOTH)
+    _ask_supply_Hz(question, source, rated[-1])
+    frequency, _, _ = possible(_OFF_HZ)
+    both, _, _ = possible(_OFF_BOTH)
 
     def off_Hz(given: dict[str, Any]) -> Any:
         each = [np.abs(ac.motor_speed_ratio(given["supply_Hz"], rated_Hz=r) - 1) for r in rated]
         return np.minimum.reduce(each)
 
     def alone(**given: Any) -> tuple[Any, Any]:
-        return off_Hz(given), np.full_like(given["supply_Hz"], frequency)
+        return off_Hz(given), frequency
 
     def together(**given: Any) -> tuple[Any, Any]:
-        volts = np.abs(given["supply_V"] / given["rated_V"] - 1)
-        return volts + off_Hz(given), both + 0.0 * volts
+        return np.abs(given["supply_V"] / given["rated_V"] - 1) + off_Hz(given), both
 
     ruling, limited = question.rule(alone, "at most"), _OFF_HZ
     if ruling.verdict in ("adequate", "marginal") and load.volts.seen:
         _ask_supply_V(question, source, service, one)
-        question.noted("rated_V", load.volts, entry=load, field="volts", worse=None)
+        question.ask("rated_V", load, "volts", worse=None)
         ruling, limited = question.rule(together, "at most"), _OFF_BOTH
     best = question.best("supply_Hz")
     nearest = min(rated, key=lambda hertz: abs(hertz - best))
@@ -115,7 +113,7 @@ def _judge(source: Inlet | Generator, service: Service, one: AcDraw) -> Finding:
     hertz = source.frequency.show() if source.frequency.seen else "a frequency not noted"
     return question.finding(
         ruling,
-        check=CHECK,
+        check="frequency",
         entry=load,
         sense="at most",
         quantity="percentage",
@@ -160,3 +158,13 @@ def _working(
             "circuit theory",
         ),
     ]
+
+
+CHECK = Check(
+    name="frequency",
+    judges="a motor of 50 or 60 Hz on the other",
+    system="AC and generator",
+    place=211,
+    of=_sources,
+    ask=_frequency,
+)

@@ -2,103 +2,65 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from elec import units
-from elec.boat.ac_loads import PAIRS, SERVICES, AcDraw, Service, service_of
-from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Generator
+from elec.boat.ac_loads import PAIRS, AcDraw, Service, service_of
+from elec.boat.records import STANDARD_CONDITIONS, AcLoad, BoatFile, Generator
 from elec.calc.ac import motors
-from elec.checks.aboard.generator_rating import apparent_of, ask_rating, derated_VA
+from elec.checks.aboard.generator_rating import ask_rating, derated_VA
 from elec.checks.aboard.generator_start import judge_start
 from elec.checks.aboard.generator_watts import judge_watts
+from elec.checks.aboard.sources import fed_by, misfits_of, plate_of, service_given
 from elec.checks.banks.bank_loads import DOCK
+from elec.checks.cannot import CannotJudge
 from elec.checks.legs.leg_load import LegLoad
-from elec.checks.legs.running import conditions_of, draws_of, in_words, named
+from elec.checks.legs.running import conditions_of, in_words, named
 from elec.checks.presence import presence_finding
 from elec.checks.question import Question
+from elec.checks.registry import Check
 from elec.finding import Finding, NotChecked, Step
 from elec.noted import NO
 from elec.published import table
 
-__all__ = ["CHECKS", "check", "misfits_of"]
-
-CHECK = "generator"
-CHECKS = (CHECK,)
-#: How far the voltage on a load may lie from that of its source. Our own convention, wider than
-#: any published limit.
-_LEAST_V, _MOST_V = 0.8, 1.25
+__all__ = ["CHECK"]
 
 
-def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Judge every generator under each condition away from the dock, and the boat's own."""
-    findings: list[Finding] = []
-    skipped: list[NotChecked] = []
-    for one in boat.generator:
-        service = _service(boat, one)
-        read = f"kW, kVA and voltages on the plate of '{one.id}'"
-        if service is None:
-            reason = "its service (voltages and legs) was not noted"
-            skipped.append(NotChecked(CHECK, one.id, reason, one.where, read))
-            continue
-        draws = _draws(boat, one, service)
+def _generator(one: Generator, boat: BoatFile, basis: str) -> Iterator[Finding | NotChecked]:
+    """Judge it under each condition away from the dock, and the boat's own."""
+    service = service_given(boat, one, basis)
+    if service is None:
+        raise CannotJudge("its service (voltages and legs) was not noted", plate_of(one))
+    draws = fed_by(boat, one, service)
+    if not draws:
+        raise CannotJudge("no load was noted on it")
+    misfits = [d for d in misfits_of(service, draws) if _off_dock(d.load)]
+    if misfits:
+        yield _service_finding(one, service, misfits)
+        draws = [d for d in draws if not any(d is other for other in misfits)]
         if not draws:
-            skipped.append(NotChecked(CHECK, one.id, "no load was noted on it"))
-            continue
-        misfits = [
-            d
-            for d in misfits_of(service, draws)
-            if d.load.when is None or d.load.use.is_surely("always") or set(d.load.when) - {DOCK}
-        ]
-        if misfits:
-            findings.append(_service_finding(one, service, misfits))
-            draws = [d for d in draws if not any(d is other for other in misfits)]
-            if not draws:
-                continue
-        own = [name for name in boat.boat.conditions if name not in STANDARD_CONDITIONS]
-        away = [name for name in STANDARD_CONDITIONS if name != "shore"]
-        conditions = [c for c in conditions_of(draws, [*away, *own]) if c]
-        if not (one.power.seen or one.apparent_power.seen):
-            skipped.append(_needs(one, service, draws, conditions, read))
-            continue
-        if not conditions:
-            reason = "which loads it carries together was not noted"
-            read = f"what runs on '{one.id}' at anchor and under way"
-            skipped.append(NotChecked(CHECK, one.id, reason, one.where, read))
-        for chosen in conditions:
-            findings.append(_legs(boat, one, service, draws, chosen))
-            for answer in judge_watts(one, service, draws, chosen) if one.power.seen else ():
-                (findings if isinstance(answer, Finding) else skipped).append(answer)  # type: ignore[arg-type]
-        findings += judge_start(one, draws, apparent_of(one))
-    return findings, skipped
+            return
+    own = [name for name in boat.boat.conditions if name not in STANDARD_CONDITIONS]
+    away = [name for name in STANDARD_CONDITIONS if name != "shore"]
+    conditions = [c for c in conditions_of(draws, [*away, *own]) if c]
+    if not (one.power.seen or one.apparent_power.seen):
+        raise CannotJudge(_unrated(one, service, draws, conditions), plate_of(one))
+    if not conditions:
+        reason = "which loads it carries together was not noted"
+        read = f"what runs on '{one.id}' at anchor and under way"
+        yield NotChecked("generator", one.id, reason, one.where, read)
+    for chosen in conditions:
+        yield _legs(boat, one, service, draws, chosen)
+        if one.power.seen:
+            yield from judge_watts(one, service, draws, chosen)
+    if (start := judge_start(one, draws)) is not None:
+        yield start
 
 
-def _service(boat: BoatFile, one: Generator) -> Service | None:
-    if one.service.seen:
-        return service_of(one)
-    services = {inlet.service.word for inlet in boat.inlet if inlet.service.seen}
-    return SERVICES[services.pop()] if len(services) == 1 else None
-
-
-def _draws(boat: BoatFile, one: Generator, service: Service) -> list[AcDraw]:
-    sources = [inlet for inlet in boat.inlet if one.feeds is None or inlet.id in one.feeds]
-    draws = [d for source in (one, *sources) for d in draws_of(boat, source, service)]
-    if len(service.legs) == 1:  # one leg feeds loads of every leg
-        draws = [replace(d, legs=service.legs) if len(d.legs) == 1 else d for d in draws]
-    return draws
-
-
-def misfits_of(service: Service, draws: Sequence[AcDraw]) -> list[AcDraw]:
-    """Return the loads that a service cannot feed: of another voltage, or between its one leg."""
-    volts = (service.to_neutral_V, service.between_legs_V or service.to_neutral_V)
-    return [
-        d
-        for d in draws
-        if not set(d.legs) <= set(service.legs)
-        or (d.load.legs.is_surely("all") and len(service.legs) < 3)
-        or not any(_LEAST_V <= d.rated_V / one <= _MOST_V for one in volts)
-    ]
+def _off_dock(load: AcLoad) -> bool:
+    """Whether a load is noted to run anywhere but at the dock, or not noted when it runs."""
+    return load.when is None or load.use.is_surely("always") or bool(set(load.when) - {DOCK})
 
 
 def _service_finding(one: Generator, service: Service, misfits: Sequence[AcDraw]) -> Finding:
@@ -107,7 +69,7 @@ def _service_finding(one: Generator, service: Service, misfits: Sequence[AcDraw]
     gives = one.service.word if one.service.seen else f"{service.supply_V:g} V"
     return presence_finding(
         NO,
-        check=CHECK,
+        check="generator",
         entry=one,
         field="its service",
         labels=("does not fit its loads", "fits its loads"),
@@ -129,37 +91,24 @@ def _needed(one: AcDraw) -> str:
     return f"{one.rated_V:g} V" + (f", {one.load.legs}" if between else "")
 
 
-def _needs(
+def _unrated(
     one: Generator,
     service: Service,
     draws: Sequence[AcDraw],
     conditions: Sequence[tuple[str, ...]],
-    read: str,
-) -> NotChecked:
-    reason = "its rating was not noted"
-    if conditions:
-        amps = []
-        for chosen in conditions:
-            question = Question()
-            load = _load(question, one, service, draws, chosen)
-            amps.append(float(load.heaviest_A(question.best_values())))
-        VA = max(amps) * service.to_neutral_V * len(service.legs)
-        needed = units.show_limit(VA, "apparent_power", sense="at least", unit="kVA")
-        reason += f"; the heaviest condition noted asks for {needed}, its legs even"
-    return NotChecked(CHECK, one.id, reason, one.where, read)
-
-
-def _load(
-    question: Question,
-    one: Generator,
-    service: Service,
-    draws: Sequence[AcDraw],
-    conditions: Sequence[str],
-    *,
-    light: bool = False,
-) -> LegLoad:
-    return LegLoad(
-        question, entry=one, service=service, draws=draws, conditions=conditions, light=light
+) -> str:
+    """Return why a generator of no noted rating is not judged, with the rating it is asked for."""
+    amps = []
+    for chosen in conditions:
+        question = Question()
+        load = LegLoad(question, entry=one, service=service, draws=draws, conditions=chosen)
+        amps.append(float(load.heaviest_A(question.best_values())))
+    if not amps:
+        return "its rating was not noted"
+    VA = max(amps) * service.to_neutral_V * len(service.legs)
+    needed = units.show_limit(VA, "apparent_power", sense="at least", unit="kVA")
+    return (
+        f"its rating was not noted; the heaviest condition noted asks for {needed}, its legs even"
     )
 
 
@@ -171,39 +120,26 @@ def _legs(
     conditions: tuple[str, ...],
 ) -> Finding:
     question = Question()
-    load = _load(question, one, service, draws, conditions)
+    load = LegLoad(question, entry=one, service=service, draws=draws, conditions=conditions)
     ask_rating(question, one)
     volts = service.to_neutral_V * len(service.legs)
 
     def requirement(**given: Any) -> tuple[Any, Any]:
-        return load.heaviest_A(given), derated_VA(given) / volts + 0.0 * given["uneven"]
+        return load.heaviest_A(given), derated_VA(given) / volts
 
     ruling = question.rule(requirement, "at most")
     best = question.best_values()
     carried_VA = float(load.total_A(best)) * service.to_neutral_V
     rated_VA = float(best["rating_VA"])
-    full = plate = units.show(rated_VA, "apparent_power", unit="kVA")
+    full = units.show(rated_VA, "apparent_power", unit="kVA")
     if not one.apparent_power.seen:
         full = f"its {one.power.text}, of a power factor that was not read,"
-    inlets_VA = sum(
-        inlet.rating.span[1]
-        * SERVICES[inlet.service.word].to_neutral_V
-        * len(SERVICES[inlet.service.word].legs)
-        for inlet in boat.inlet
-        if inlet.rating.seen and inlet.service.seen
-    )
-    notes = [
-        "The alternator's derating; what its engine loses besides is judged against its kW.",
-    ]
-    if len(boat.inlet) > 1 and inlets_VA > rated_VA:
-        notes.append(
-            f"{len(boat.inlet)} full inlets are "
-            f"{units.show(inlets_VA, 'apparent_power', unit='kVA')}, more than its {plate}: it "
-            "cannot carry all that the dock can."
-        )
+    fuel = _fuel(one, carried_VA)
+    more_A = max(float(ruling.value.high - ruling.limit.low), 0.0)
+    leave = units.show_limit(more_A, "current", sense="at least")
     return question.finding(
         ruling,
-        check=CHECK,
+        check="generator",
         entry=one,
         sense="at most",
         quantity="current",
@@ -223,21 +159,36 @@ def _legs(
                 "A",
             ),
             Step("S", "sum of the legs x volts to neutral", "", carried_VA, "VA"),
-            *_fuel(one, carried_VA),
+            *fuel,
         ],
         sources=[
             table("alternator_derate_ambient").source(),
-            *([table("diesel_generator_fuel").source()] if _fuel(one, carried_VA) else []),
+            *([table("diesel_generator_fuel").source()] if fuel else []),
         ],
-        remedy=f"Manage the loads: leave {_excess(ruling.value.high, ruling.limit.low)} a leg off "
-        "while the generator carries this.",
-        notes=notes,
+        remedy=f"Manage the loads: leave {leave} a leg off while the generator carries this.",
+        notes=[
+            "The alternator's derating; what its engine loses besides is judged against its kW.",
+            *_beside_inlets(boat, rated_VA),
+        ],
         part=named(conditions),
     )
 
 
-def _excess(value_A: float, limit_A: float) -> str:
-    return units.show_limit(max(value_A - limit_A, 0.0), "current", sense="at least")
+def _beside_inlets(boat: BoatFile, rated_VA: float) -> list[str]:
+    """Say so where several inlets bring aboard more than a generator gives."""
+    services = [(inlet, service_of(inlet)) for inlet in boat.inlet if inlet.rating.seen]
+    inlets_VA = sum(
+        inlet.rating.span[1] * service.to_neutral_V * len(service.legs)
+        for inlet, service in services
+        if service is not None
+    )
+    if len(boat.inlet) < 2 or inlets_VA <= rated_VA:
+        return []
+    ashore, plate = (units.show(VA, "apparent_power", unit="kVA") for VA in (inlets_VA, rated_VA))
+    return [
+        f"{len(boat.inlet)} full inlets are {ashore}, more than its {plate}: it cannot carry all "
+        "that the dock can."
+    ]
 
 
 def _fuel(one: Generator, carried_VA: float) -> list[Step]:
@@ -269,3 +220,13 @@ def _fuel(one: Generator, carried_VA: float) -> list[Step]:
                 )
             )
     return steps
+
+
+CHECK = Check(
+    name="generator",
+    judges="load by leg, kW, starting of the largest motor, light load",
+    system="AC and generator",
+    place=181,
+    of="generator",
+    ask=_generator,
+)

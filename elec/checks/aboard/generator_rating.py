@@ -6,8 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from elec import noted
-from elec.boat.ac_loads import practice
+from elec.boat.possible import possible, typical
 from elec.boat.records import Generator
 from elec.calc.ac import motors
 from elec.checks.question import Question
@@ -21,56 +20,24 @@ def apparent_of(one: Generator) -> Noted:
     """Return its kVA, noted or from its kW at a power factor not read."""
     if one.apparent_power.seen:
         return one.apparent_power
-    low, high, source = practice("power factor of a generator")
+    low, high, source = possible("power factor of a generator")
     least, _, most = one.power.span
-    return noted.between(
-        least / high,
-        most / low,
-        "apparent_power",
-        origin="typical",
-        source=f"{one.power.text} at a power factor from {source}",
-        text="not seen",
-        best=least / high,
-    )
+    source = f"{one.power.text} at a power factor from {source}"
+    return typical(least / high, most / low, "apparent_power", source, best=least / high)
 
 
 def ask_rating(question: Question, one: Generator) -> None:
     """Add its kVA, and the air and height that it works in."""
-    question.noted(
-        "rating_VA",
-        apparent_of(one),
-        entry=one,
-        field="kVA",
-        worse="lower",
-        read=f"kVA and power factor on the plate of '{one.id}'",
-    )
+    kVA = apparent_of(one)
+    question.noted("rating_VA", kVA, entry=one, field="apparent_power", worse="lower")
     ask_air(question, one)
 
 
 def ask_air(question: Question, one: Generator) -> None:
     """Add the air at its intake and the height above the sea."""
-    low, high, source = practice("air at a generator's intake")
-    air = one.intake
-    if not air.seen:
-        air = noted.between(
-            low,
-            high,
-            "temperature",
-            origin="typical",
-            source=source,
-            text="not seen",
-            best=min(40.0, high),
-        )
-    question.noted(
-        "air_C",
-        air,
-        entry=one,
-        field="air at its intake",
-        worse="higher",
-        read=f"the air at the intake of '{one.id}' after an hour at full load",
-    )
+    question.ask("air_C", one, "intake", worse="higher")
     if one.altitude.seen:
-        question.noted("altitude_m", one.altitude, entry=one, field="altitude", worse="higher")
+        question.ask("altitude_m", one, "altitude", worse="higher")
     else:
         question.exact("altitude_m", 0.0)
 

@@ -5,20 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-import numpy as np
-
 from elec import noted, units
-from elec.boat.ac_loads import AcDraw, practice
-from elec.boat.records import Generator
+from elec.boat.ac_loads import AcDraw
+from elec.boat.possible import possible, typical
+from elec.boat.records import AcLoad, Generator
 from elec.calc.ac import motors
+from elec.checks.aboard.generator_rating import apparent_of
 from elec.checks.question import Question
 from elec.finding import Finding, Step
 from elec.noted import Noted
 from elec.published import Source, table
 
-__all__ = ["hardest_start", "judge_start", "to_read"]
+__all__ = ["ask_start", "hardest_start", "judge_start"]
 
-CHECK = "generator"
 _HP_W = 745.6998715822702  # mechanical horsepower, 550 ft lbf/s
 #: Below it the letter of some plates is said to mean kVA itself, so that nothing is taken from it.
 _LEAST_HP = 0.5
@@ -26,99 +25,89 @@ _LEAST_HP = 0.5
 _NO_TOP = 1000.0
 
 
-def judge_start(one: Generator, draws: Sequence[AcDraw], apparent: Noted) -> list[Finding]:
-    """Judge the start of the hardest motor, alone, on a generator of so many kVA."""
+def judge_start(one: Generator, draws: Sequence[AcDraw]) -> Finding | None:
+    """Judge the start of the hardest motor, alone, on a generator whose rating was noted."""
     found = hardest_start(draws)
     if found is None:
-        return []
+        return None
     hardest, start, source, words = found
     question = Question()
-    question.noted("rating_VA", apparent, entry=one, field="kVA", worse="lower")
+    kVA = apparent_of(one)
+    read = f"the kVA of '{one.id}'"
+    question.noted("rating_VA", kVA, entry=one, field="apparent_power", worse="lower", read=read)
+    ask_start(question, hardest.load, start)
+    question.ask("reactance", one, "reactance", worse="higher")
+    limit, _, _ = possible("dip at motor start")
+
+    def requirement(**given: Any) -> tuple[Any, Any]:
+        return _dip(given), limit
+
+    best = question.best_values()
+    lights, _, _ = possible("dip with lights or electronics")
+    most_VA = motors.largest_start_VA(
+        question.ends("rating_VA")[0],
+        transient_reactance=question.ends("reactance")[1],
+        dip=limit,
+    )
+    most = units.show_limit(float(most_VA), "apparent_power", sense="at most", unit="kVA")
+    return question.finding(
+        question.rule(requirement, "at most"),
+        check="generator",
+        entry=one,
+        sense="at most",
+        quantity="percentage",
+        worst="C",
+        statement=lambda value, limit: (
+            f"Starting '{hardest.load.id}' dips the voltage of generator '{one.id}' by about "
+            f"{value}; motors and contactors stand {limit}."
+        ),
+        working=[
+            Step("S start", words, "", float(best["start_VA"]), "VA"),
+            Step(
+                "dip",
+                "S / (S + S rated / X'd)",
+                f"{float(best['start_VA']):.4g}, {float(best['rating_VA']):.4g}, "
+                f"{float(best['reactance']):.3g}",
+                float(_dip(best)) * 100,
+                "%",
+                "two reactances in series",
+            ),
+        ],
+        sources=[source, table("ac_practice").source(field="dip at motor start")],
+        remedy=f"A soft start, or start it first with little else on: at most {most} of "
+        "starting load.",
+        notes=[
+            "An estimate, within about 5 points: it leaves out power factor, the regulator and "
+            f"what is on already. Lights and electronics show from {lights * 100:g} %.",
+        ],
+        part="motor start",
+    )
+
+
+def _dip(given: dict[str, Any]) -> Any:
+    return motors.starting_dip(
+        given["start_VA"],
+        generator_VA=given["rating_VA"],
+        transient_reactance=given["reactance"],
+    )
+
+
+def ask_start(question: Question, load: AcLoad, start: Noted) -> None:
+    """Add what a motor takes at its start, as ``hardest_start`` found it."""
     question.noted(
         "start_VA",
         start,
-        entry=hardest.load,
+        entry=load,
         field="starting load",
         worse="higher",
-        read=to_read(hardest),
+        read=_to_read(load),
     )
-    reactance = one.reactance
-    if not reactance.seen:
-        low, high, where = practice("transient reactance of a generator")
-        reactance = noted.between(
-            low, high, "ratio", origin="typical", source=where, text="not seen"
-        )
-    question.noted(
-        "reactance",
-        reactance,
-        entry=one,
-        field="transient reactance",
-        worse="higher",
-        read=f"X'd of '{one.id}' in its papers",
-    )
-    limit, _, _ = practice("dip at motor start")
-    question.exact("limit", limit)
-
-    def requirement(**given: Any) -> tuple[Any, Any]:
-        dip = motors.starting_dip(
-            given["start_VA"],
-            generator_VA=given["rating_VA"],
-            transient_reactance=given["reactance"],
-        )
-        return dip, given["limit"]
-
-    ruling = question.rule(requirement, "at most")
-    best = question.best_values()
-    lights, _, _ = practice("dip with lights or electronics")
-    most_VA = float(
-        motors.largest_start_VA(
-            question.ends("rating_VA")[0],
-            transient_reactance=question.ends("reactance")[1],
-            dip=limit,
-        )
-    )
-    return [
-        question.finding(
-            ruling,
-            check=CHECK,
-            entry=one,
-            sense="at most",
-            quantity="percentage",
-            worst="C",
-            statement=lambda value, limit: (
-                f"Starting '{hardest.load.id}' dips the voltage of generator '{one.id}' by about "
-                f"{value}; motors and contactors stand {limit}."
-            ),
-            working=[
-                Step("S start", words, "", float(best["start_VA"]), "VA"),
-                Step(
-                    "dip",
-                    "S / (S + S rated / X'd)",
-                    f"{float(best['start_VA']):.4g}, {float(best['rating_VA']):.4g}, "
-                    f"{float(best['reactance']):.3g}",
-                    float(np.asarray(requirement(**best)[0])) * 100,
-                    "%",
-                    "two reactances in series",
-                ),
-            ],
-            sources=[source, table("ac_practice").source(field="dip at motor start")],
-            remedy="A soft start, or start it first with little else on: at most "
-            f"{units.show_limit(most_VA, 'apparent_power', sense='at most', unit='kVA')} of "
-            "starting load.",
-            notes=[
-                "An estimate, within about 5 points: it leaves out power factor, the regulator and "
-                f"what is on already. Lights and electronics show from {lights * 100:g} %.",
-            ],
-            part="motor start",
-        )
-    ]
 
 
-def to_read(one: AcDraw) -> str:
-    """Return what settles what a motor takes at its start."""
-    if one.load.code_letter and not one.load.shaft_power.seen:
-        return f"locked-rotor amperes, or hp beside its letter, on the plate of '{one.load.id}'"
-    return f"locked-rotor amperes or code letter on the plate of '{one.load.id}'"
+def _to_read(load: AcLoad) -> str:
+    if load.code_letter and not load.shaft_power.seen:
+        return f"locked-rotor amperes, or hp beside its letter, on the plate of '{load.id}'"
+    return f"locked-rotor amperes or code letter on the plate of '{load.id}'"
 
 
 def hardest_start(draws: Sequence[AcDraw]) -> tuple[AcDraw, Noted, Source, str] | None:
@@ -138,7 +127,7 @@ def _starting_VA(one: AcDraw) -> tuple[Noted, Source, str]:
         return _soft(one, amps[0] * volts, amps[1] * volts, "noted"), source, words
     if load.code_letter and load.shaft_power.seen and load.shaft_power.span[0] >= _LEAST_HP * _HP_W:
         return _by_letter(one)
-    low, high, where = practice("locked-rotor multiple")
+    low, high, where = possible("locked-rotor multiple")
     least, _, most = one.current.span
     low_VA, high_VA = low * least * volts, high * most * volts
     words = f"{low:g} to {high:g} x running current x volts"
@@ -172,29 +161,20 @@ def _by_letter(one: AcDraw) -> tuple[Noted, Source, str]:
         words += ", its low end: it has no top end"
         source += f", which has no top end: {_NO_TOP:g} times its low end stands for it"
     if one.load.soft_start.is_surely("yes"):
-        left_low, left_high, soft = practice("current left by a soft start")
+        left_low, left_high, soft = possible("current left by a soft start")
         low_VA, high_VA = low_VA * left_low, high_VA * left_high
         source += f"; {soft}"
-    start = noted.between(
-        low_VA,
-        high_VA,
-        "apparent_power",
-        origin="typical",
-        source=source,
-        text="not seen",
-        best=low_VA if open_ else None,
-    )
+    best = low_VA if open_ else None
+    start = typical(low_VA, high_VA, "apparent_power", source, best)
     return start, letters.source(), words
 
 
 def _soft(one: AcDraw, low_VA: float, high_VA: float, where: str) -> Noted:
-    least, most, source = practice("current left by a soft start")
+    least, most, source = possible("current left by a soft start")
     if one.load.soft_start.is_surely("yes"):
         low_VA, high_VA, where = low_VA * least, high_VA * most, source
     elif not one.load.soft_start.seen and where != "noted":
         low_VA *= least
     if where == "noted":
         return noted.between(low_VA, high_VA, "apparent_power")
-    return noted.between(
-        low_VA, high_VA, "apparent_power", origin="typical", source=where, text="not seen"
-    )
+    return typical(low_VA, high_VA, "apparent_power", where)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from elec import units
-from elec.boat.ac_loads import AcDraw, Service, practice
+from elec.boat.ac_loads import AcDraw, Service
+from elec.boat.possible import possible
 from elec.boat.records import Generator
 from elec.checks.aboard.generator_rating import ask_air, engine_factor
 from elec.checks.legs.leg_load import LegLoad
@@ -19,21 +20,17 @@ from elec.published import Source, table
 
 __all__ = ["judge_watts"]
 
-CHECK = "generator"
-
 
 def judge_watts(
     one: Generator, service: Service, draws: Sequence[AcDraw], conditions: tuple[str, ...]
-) -> list[Finding | NotChecked]:
+) -> Iterator[Finding | NotChecked]:
     """Judge the real load against the kW."""
-    read = f"what the papers of '{one.id}' say of its kW in hot air and at height"
-    found: list[Finding | NotChecked] = []
     try:
-        found.append(_most(one, service, draws, conditions))
+        yield _most(one, service, draws, conditions)
     except TableRangeError as error:
-        found.append(NotChecked(CHECK, one.id, f"its kW: {error}", one.where, read))
-    found.append(_least(one, service, draws, conditions))
-    return found
+        read = f"what the papers of '{one.id}' say of its kW in hot air and at height"
+        yield NotChecked("generator", one.id, f"its kW: {error}", one.where, read)
+    yield _least(one, service, draws, conditions)
 
 
 def _ask(
@@ -53,9 +50,8 @@ def _ask(
         conditions=conditions,
         light=light,
     )
-    harder, easier = ("lower", "higher") if light else ("higher", "lower")
-    question.noted("rating_W", one.power, entry=one, field="kW", worse=easier)  # type: ignore[arg-type]
-    ask_unread(question, one, load, worse=harder)  # type: ignore[arg-type]
+    question.ask("rating_W", one, "power", worse="higher" if light else "lower")
+    ask_unread(question, one, load, worse="lower" if light else "higher")
     return load
 
 
@@ -67,8 +63,7 @@ def _most(
     ask_air(question, one)
 
     def requirement(**given: Any) -> tuple[Any, Any]:
-        carried = watts(load, given)
-        return carried / given["rating_W"], engine_factor(given) + 0.0 * carried
+        return watts(load, given) / given["rating_W"], engine_factor(given)
 
     ruling = question.rule(requirement, "at most")
     best = question.best_values()
@@ -86,7 +81,7 @@ def _most(
         )
     return question.finding(
         ruling,
-        check=CHECK,
+        check="generator",
         entry=one,
         sense="at most",
         quantity="percentage",
@@ -117,17 +112,15 @@ def _least(
 ) -> Finding:
     question = Question()
     load = _ask(question, one, service, draws, conditions, light=True)
-    least, _, _ = practice("least load of a diesel")
-    question.exact("share", least)
+    least, _, _ = possible("least load of a diesel")
 
     def requirement(**given: Any) -> tuple[Any, Any]:
-        carried = watts(load, given)
-        return carried / given["rating_W"], given["share"] + 0.0 * carried
+        return watts(load, given) / given["rating_W"], least
 
     ruling = question.rule(requirement, "at least")
     return question.finding(
         ruling,
-        check=CHECK,
+        check="generator",
         entry=one,
         sense="at least",
         quantity="percentage",

@@ -2,62 +2,68 @@
 
 from __future__ import annotations
 
-from elec.boat.records import BoatFile, Entry
+from collections.abc import Iterator
+
+from elec.boat.records import (
+    Boat,
+    BoatFile,
+    Charger,
+    Entry,
+    Generator,
+    Inverter,
+    Protection,
+    Transformer,
+)
 from elec.checks.presence import presence_finding
+from elec.checks.registry import Answer, Check, each
 from elec.finding import Finding, NotChecked
-from elec.noted import Choice
 from elec.published import table
 
-__all__ = ["CHECKS", "check"]
+__all__ = ["CHECK"]
 
-CHECK = "ignition-protection"
-CHECKS = (CHECK,)
-_LISTS = ("charger", "inverter", "transformer", "generator", "protection")
+_NAME = "ignition-protection"
 _SPACES = ("engine", "fuel", "tank", "bilge", "lazarette")
 
+_Gear = Charger | Inverter | Transformer | Generator | Protection
 
-def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
+
+def _ignition(about: Boat, boat: BoatFile, _basis: str) -> Iterator[Answer]:
     """Ask for it where the boat has petrol aboard, of gear that may lie in its spaces."""
-    gear = [entry for name in _LISTS for entry in getattr(boat, name) if _may_lie_there(entry)]
-    if boat.boat.fuel.is_surely("diesel", "none"):
-        return [], []
-    if not gear:
-        return [], _others(boat) if boat.boat.fuel.is_surely("petrol") else []
-    if not boat.boat.fuel.seen:
+    if not about.fuel.may_be("petrol"):
+        return
+    marked = (*boat.charger, *boat.inverter, *boat.transformer, *boat.generator, *boat.protection)
+    gear = [one for one in marked if _may_lie_there(one)]
+    if about.fuel.is_surely("petrol"):
+        yield from each(_NAME, gear, _judge)
+        yield from _others(boat)
+    elif gear:
         ids = ", ".join(entry.id for entry in gear)
         reason = "whether petrol is aboard was not noted"
-        return [], [NotChecked(CHECK, ids, reason, None, "the fuel of her engines and tenders")]
-    return [_judge(entry) for entry in gear], _others(boat)
+        yield NotChecked(_NAME, ids, reason, None, "the fuel of her engines and tenders")
 
 
-def _others(boat: BoatFile) -> list[NotChecked]:
+def _others(boat: BoatFile) -> Iterator[NotChecked]:
     """Say which other gear lies in such spaces: its mark has no place in the notes."""
-    found = [
-        entry.id
-        for name in ("ac_load", "dc_load", "alternator", "bus")
-        for entry in getattr(boat, name)
-        if entry.where is not None and _may_lie_there(entry)
-    ]
-    if not found:
-        return []
-    reason = "whether it is marked as protected against ignition was not asked"
-    read = "the mark for ignition protection on each, with petrol aboard"
-    return [NotChecked(CHECK, ", ".join(found), reason, None, read)]
+    unmarked = (*boat.ac_load, *boat.dc_load, *boat.alternator, *boat.bus)
+    found = [one.id for one in unmarked if one.where is not None and _may_lie_there(one)]
+    if found:
+        reason = "whether it is marked as protected against ignition was not asked"
+        read = "the mark for ignition protection on each, with petrol aboard"
+        yield NotChecked(_NAME, ", ".join(found), reason, None, read)
 
 
 def _may_lie_there(entry: Entry) -> bool:
     return entry.where is None or any(word in entry.where.lower() for word in _SPACES)
 
 
-def _judge(entry: Entry) -> Finding:
-    given: Choice = entry.ignition_protected  # type: ignore[attr-defined]
+def _judge(entry: _Gear) -> Finding:
+    given = entry.ignition_protected
     place = f"in '{entry.where}'" if entry.where else "in a place not noted"
     return presence_finding(
         given,
-        check=CHECK,
+        check=_NAME,
         entry=entry,
-        field="ignition protection",
-        read=f"the mark for ignition protection on '{entry.id}', and whether petrol is near it",
+        field="ignition_protected",
         words={
             "yes": f"'{entry.id}' {place} is marked as protected against ignition.",
             "no": f"'{entry.id}' {place} is not protected against ignition, with petrol aboard: "
@@ -75,3 +81,13 @@ def _judge(entry: Entry) -> Finding:
         else None,
         notes=["A space open to the one with the engine or tank counts with it."],
     )
+
+
+CHECK = Check(
+    name=_NAME,
+    judges="gear that may spark in spaces with petrol",
+    system="AC and generator",
+    place=201,
+    of="boat",
+    ask=_ignition,
+)

@@ -2,52 +2,43 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Any
 
 from elec import units
-from elec.boat.ac_loads import SERVICES, AcDraw, Service, charger_noted, practice
-from elec.boat.possible import possible
+from elec.boat.ac_loads import SERVICES, AcDraw, Service, charger_noted, service_of
+from elec.boat.possible import possible, value_of
 from elec.boat.records import STANDARD_CONDITIONS, Bank, BoatFile, Inverter
 from elec.calc import ac
-from elec.checks.aboard.generator_start import hardest_start, to_read
+from elec.checks.aboard.generator_start import ask_start, hardest_start
+from elec.checks.aboard.sources import plate_of
 from elec.checks.banks.bank_loads import DOCK
+from elec.checks.cannot import CannotJudge
 from elec.checks.legs.leg_load import LegLoad
 from elec.checks.legs.real_power import ask_unread, in_phase, watts, watts_of
 from elec.checks.legs.running import conditions_ashore, conditions_of, draws_of, in_words, named
 from elec.checks.question import Option, Question
+from elec.checks.registry import Check
 from elec.finding import Finding, NotChecked, Step
 from elec.published import table
 
-__all__ = ["CHECKS", "check"]
-
-CHECK = "inverter"
-CHECKS = (CHECK,)
+__all__ = ["CHECK"]
 
 
-def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Judge every inverter under each condition in which its loads were noted."""
-    findings: list[Finding] = []
-    skipped: list[NotChecked] = []
-    for one in boat.inverter:
-        name = one.service.word if one.service.seen else ("120 V" if basis == "us" else "230 V")
-        service = SERVICES[name]
-        draws = draws_of(boat, one, service)
-        for answer in _from_shore(boat, one, service, draws):
-            (findings if isinstance(answer, Finding) else skipped).append(answer)  # type: ignore[arg-type]
-        read = f"W or VA on the plate of '{one.id}'"
-        if not one.power.seen:
-            skipped.append(NotChecked(CHECK, one.id, "its output was not noted", one.where, read))
-            continue
-        if not draws:
-            reason = "no load was noted on it"
-            skipped.append(NotChecked(CHECK, one.id, reason, one.where, f"what '{one.id}' carries"))
-            continue
-        for conditions in _off_shore(boat, one, draws):
-            findings.append(_output(boat, one, service, draws, conditions))
-        findings += _surge(one, draws)
-    return findings, skipped
+def _inverter(one: Inverter, boat: BoatFile, basis: str) -> Iterator[Finding | NotChecked]:
+    """Judge it under each condition in which its loads were noted."""
+    service = service_of(one) or SERVICES["120 V" if basis == "us" else "230 V"]
+    draws = draws_of(boat, one, service)
+    yield from _from_shore(boat, one, service, draws)
+    if not one.power.seen:
+        raise CannotJudge("its output was not noted", plate_of(one))
+    if not draws:
+        raise CannotJudge("no load was noted on it", f"what '{one.id}' carries")
+    for conditions in _off_shore(boat, one, draws):
+        yield _output(boat, one, service, draws, conditions)
+    if (surge := _surge(one, draws)) is not None:
+        yield surge
 
 
 def _off_shore(boat: BoatFile, one: Inverter, draws: Sequence[AcDraw]) -> list[tuple[str, ...]]:
@@ -63,42 +54,28 @@ def _off_shore(boat: BoatFile, one: Inverter, draws: Sequence[AcDraw]) -> list[t
 
 def _from_shore(
     boat: BoatFile, one: Inverter, service: Service, draws: Sequence[AcDraw]
-) -> list[Finding | NotChecked]:
+) -> Iterator[Finding | NotChecked]:
     """Judge what it passes on against its transfer rating; say what is not counted on its inlet."""
-    if one.passes_through.is_surely("no"):
-        return []
-    found: list[Finding | NotChecked] = []
-    if one.passes_through.is_surely("yes") and not one.input.seen and not charger_noted(boat, one):
+    sure = one.passes_through.is_surely("yes")
+    if sure and not one.input.seen and not charger_noted(boat, one):
         taken = "what chargers take is counted on the inlet"
         if one.inlet is None and len(boat.inlet) != 1:
             taken = "it is not counted on any inlet, for its own was not named"
-        found.append(
-            NotChecked(
-                CHECK,
-                one.id,
-                f"the AC input of its own charger was not noted: {taken}",
-                one.where,
-                f"AC input of the charger in '{one.id}', in VA or amperes",
-            )
-        )
-    if not draws:
-        return found
+        reason = f"the AC input of its own charger was not noted: {taken}"
+        read = f"AC input of the charger in '{one.id}', in VA or amperes"
+        yield NotChecked("inverter", one.id, reason, one.where, read)
+    if not draws or one.passes_through.is_surely("no"):
+        return
     conditions = conditions_ashore(boat, draws)
-    if not one.transfer.seen:
-        if one.passes_through.is_surely("yes"):
-            amps = max(_passed_A(one, service, draws, c) for c in conditions)
-            most = units.show_limit(amps, "current", sense="at least")
-            found.append(
-                NotChecked(
-                    CHECK,
-                    one.id,
-                    f"how much it passes on was not noted: its loads ask for up to {most} a leg",
-                    one.where,
-                    f"the transfer (pass-through) rating on the plate of '{one.id}'",
-                )
-            )
-        return found
-    return [*found, *(_transfer(one, service, draws, c) for c in conditions)]
+    if one.transfer.seen:
+        for chosen in conditions:
+            yield _transfer(one, service, draws, chosen)
+    elif sure:
+        amps = max(_passed_A(one, service, draws, c) for c in conditions)
+        most = units.show_limit(amps, "current", sense="at least")
+        reason = f"how much it passes on was not noted: its loads ask for up to {most} a leg"
+        read = f"the transfer (pass-through) rating on the plate of '{one.id}'"
+        yield NotChecked("inverter", one.id, reason, one.where, read)
 
 
 def _passed_A(
@@ -115,15 +92,12 @@ def _transfer(
     question = Question()
     perhaps = [replace(d, perhaps=not one.passes_through.seen) for d in draws]
     load = LegLoad(question, entry=one, service=service, draws=perhaps, conditions=conditions)
-    question.noted("transfer_A", one.transfer, entry=one, field="transfer rating", worse="lower")
-    ruling = question.rule(
-        lambda **given: (load.heaviest_A(given), given["transfer_A"] + 0.0 * given["uneven"]),
-        "at most",
-    )
+    question.ask("transfer_A", one, "transfer", worse="lower")
+    ruling = question.rule(lambda **given: (load.heaviest_A(given), given["transfer_A"]), "at most")
     most = units.show_limit(one.transfer.span[0], "current", sense="at most")
     return question.finding(
         ruling,
-        check=CHECK,
+        check="inverter",
         entry=one,
         sense="at most",
         quantity="current",
@@ -152,17 +126,14 @@ def _output(
     question = Question()
     real = in_phase(draws)
     load = LegLoad(question, entry=one, service=service, draws=real, conditions=conditions)
-    question.noted("rating_W", one.power, entry=one, field="output", worse="lower")
+    question.ask("rating_W", one, "power", worse="lower")
     ask_unread(question, one, load, worse="higher")
     _ask_on_it(question, one, conditions)
 
     def requirement(**given: Any) -> tuple[Any, Any]:
-        carried = watts(load, given) * given["on_it"]
-        return carried, given["rating_W"] + 0.0 * carried
+        return watts(load, given) * given["on_it"], given["rating_W"]
 
     ruling = question.rule(requirement, "at most")
-    best = question.best_values()
-    carried_W = float(watts(load, best))
     apparent = LegLoad(Question(), entry=one, service=service, draws=draws, conditions=conditions)
     apparent_VA = float(apparent.total_A(apparent.best_values())) * service.to_neutral_V
     notes = []
@@ -171,12 +142,14 @@ def _output(
             f"It carries {units.show(apparent_VA, 'apparent_power', unit='kVA')} apparent: if the "
             "output on its plate is a limit in volt-amperes too, that is too much. Read its VA."
         )
-    most = units.show_limit(
-        max(float(ruling.value.high - ruling.limit.low), 0.0), "power", sense="at least"
-    )
+    more_W = max(float(ruling.value.high - ruling.limit.low), 0.0)
+    most = units.show_limit(more_W, "power", sense="at least")
+    best = question.best_values()
+    terms = [f"{float(watts_of(load, c, best)):.4g} {c.one.load.id}" for c in load.counted]
+    carried_W = float(watts(load, best))
     return question.finding(
         ruling,
-        check=CHECK,
+        check="inverter",
         entry=one,
         sense="at most",
         quantity="power",
@@ -187,15 +160,7 @@ def _output(
         working=[
             *apparent.steps(),
             Step("S", "current x volts", "", apparent_VA, "VA"),
-            Step(
-                "P",
-                "sum of the real power",
-                " + ".join(
-                    f"{float(watts_of(load, c, best)):.4g} {c.one.load.id}" for c in load.counted
-                ),
-                carried_W,
-                "W",
-            ),
+            Step("P", "sum of the real power", " + ".join(terms), carried_W, "W"),
             *_direct_current(boat, one, carried_W),
         ],
         sources=[table("ac_practice").source(field="lowest bank voltage over nominal")],
@@ -214,12 +179,11 @@ def _ask_on_it(question: Question, one: Inverter, conditions: tuple[str, ...]) -
         "on_it",
         [Option(0.0, "yes"), Option(1.0, "no")],
         entry=one,
-        field="power passed on from the shore",
+        field="passes_through",
         worse="higher",
         best=1.0,
         more="",
         source="passed on at the dock, or not",
-        read=f"whether '{one.id}' passes shore power on",
     )
 
 
@@ -228,10 +192,10 @@ def _direct_current(boat: BoatFile, one: Inverter, watts: float) -> list[Step]:
     bank = boat.find(one.bank) if one.bank else None
     if not (isinstance(bank, Bank) and bank.voltage.seen):
         return []
-    low, _, _ = practice("lowest bank voltage over nominal")
+    low, _, _ = possible("lowest bank voltage over nominal")
     volts = one.lowest_voltage.span[0] if one.lowest_voltage.seen else low * bank.voltage.span[0]
-    worst = one.efficiency.span[0] if one.efficiency.seen else possible("inverter efficiency")[0]
-    _, idle_high, _ = practice("idle draw of an inverter at 12 V")
+    worst = value_of(one, "efficiency").span[0]
+    _, idle_high, _ = possible("idle draw of an inverter at 12 V")
     idle = (
         one.idle.span[2]
         if one.idle.seen
@@ -251,39 +215,40 @@ def _direct_current(boat: BoatFile, one: Inverter, watts: float) -> list[Step]:
     ]
 
 
-def _surge(one: Inverter, draws: Sequence[AcDraw]) -> list[Finding]:
+def _surge(one: Inverter, draws: Sequence[AcDraw]) -> Finding | None:
     found = hardest_start(draws)
     if found is None or not one.surge.seen:
-        return []
+        return None
     hardest, start, source, words = found
     question = Question()
-    question.noted(
-        "start_VA",
-        start,
-        entry=hardest.load,
-        field="starting load",
-        worse="higher",
-        read=to_read(hardest),
-    )
-    question.noted("surge_W", one.surge, entry=one, field="surge", worse="lower")
+    ask_start(question, hardest.load, start)
+    question.ask("surge_W", one, "surge", worse="lower")
     ruling = question.rule(lambda **given: (given["start_VA"], given["surge_W"]), "at most")
-    return [
-        question.finding(
-            ruling,
-            check=CHECK,
-            entry=one,
-            sense="at most",
-            quantity="apparent_power",
-            worst="C",
-            statement=lambda value, limit: (
-                f"Starting '{hardest.load.id}' asks inverter '{one.id}' for {value} for a moment; "
-                f"its surge is {limit}."
-            ),
-            working=[Step("S start", words, "", float(question.best("start_VA")), "VA")],
-            sources=[source, table("ac_practice").source(field="locked-rotor multiple")],
-            remedy="A soft start, or feed it from shore or generator: it takes at least "
-            f"{units.show(start.span[0], 'apparent_power')} for a moment.",
-            notes=["Its surge in watts is taken as volt-amperes: what limits it is current."],
-            part="motor start",
-        )
-    ]
+    return question.finding(
+        ruling,
+        check="inverter",
+        entry=one,
+        sense="at most",
+        quantity="apparent_power",
+        worst="C",
+        statement=lambda value, limit: (
+            f"Starting '{hardest.load.id}' asks inverter '{one.id}' for {value} for a moment; "
+            f"its surge is {limit}."
+        ),
+        working=[Step("S start", words, "", float(question.best("start_VA")), "VA")],
+        sources=[source, table("ac_practice").source(field="locked-rotor multiple")],
+        remedy="A soft start, or feed it from shore or generator: it takes at least "
+        f"{units.show(start.span[0], 'apparent_power')} for a moment.",
+        notes=["Its surge in watts is taken as volt-amperes: what limits it is current."],
+        part="motor start",
+    )
+
+
+CHECK = Check(
+    name="inverter",
+    judges="output and surge of an inverter against what it carries",
+    system="AC and generator",
+    place=191,
+    of="inverter",
+    ask=_inverter,
+)

@@ -7,47 +7,38 @@ from collections.abc import Sequence
 import numpy as np
 
 from elec import units
-from elec.boat.ac_loads import SERVICES, AcDraw, Service
+from elec.boat.ac_loads import AcDraw, Service, service_of
 from elec.boat.records import BoatFile, Inlet
 from elec.calc.ac import balance
+from elec.checks.cannot import CannotJudge
 from elec.checks.legs.leg_load import LegLoad
 from elec.checks.legs.running import conditions_ashore, draws_of, in_words
 from elec.checks.question import Question
-from elec.finding import Finding, NotChecked, Step
+from elec.checks.registry import Check
+from elec.finding import Finding, Step
 from elec.judge import MARGIN
 from elec.published import table
 
-__all__ = ["CHECKS", "check"]
+__all__ = ["CHECK"]
 
-CHECK = "leg-balance"
-CHECKS = (CHECK,)
 #: How near the best balance a plan has to come. Our own convention, as the design has it.
 _SLACK = 0.02
 
 
-def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Judge the heaviest condition of every inlet of several legs."""
-    findings: list[Finding] = []
-    skipped: list[NotChecked] = []
-    for inlet in boat.inlet:
-        if not inlet.service.seen or not inlet.rating.seen:
-            continue
-        service = SERVICES[inlet.service.word]
-        if len(service.legs) < 2:
-            continue
-        draws = [one for one in draws_of(boat, inlet, service) if not one.perhaps]
-        if any(not one.legs for one in draws):
-            reason = "which leg each breaker is on was not noted"
-            read = f"which leg each breaker of '{inlet.id}' is on"
-            skipped.append(NotChecked(CHECK, inlet.id, reason, inlet.where, read))
-            continue
-        found = [
-            _judge(inlet, service, draws, conditions)
-            for conditions in conditions_ashore(boat, draws)
-            if conditions
-        ]
-        findings += sorted(filter(None, found), key=lambda f: -f.value.best)[:1]
-    return findings, skipped
+def _balance(inlet: Inlet, boat: BoatFile, _basis: str) -> Finding | None:
+    """Judge an inlet of several legs in the condition that loads it most."""
+    service = service_of(inlet)
+    if service is None or not inlet.rating.seen or len(service.legs) < 2:
+        return None
+    draws = [one for one in draws_of(boat, inlet, service) if not one.perhaps]
+    if any(not one.legs for one in draws):
+        raise CannotJudge(
+            "which leg each breaker is on was not noted",
+            f"which leg each breaker of '{inlet.id}' is on",
+        )
+    noted = [conditions for conditions in conditions_ashore(boat, draws) if conditions]
+    found = [_judge(inlet, service, draws, conditions) for conditions in noted]
+    return max((one for one in found if one), key=lambda one: one.value.best, default=None)
 
 
 def _judge(
@@ -86,7 +77,7 @@ def _judge(
     proven = best.bound_A >= best.worst_A * (1 - 1e-9)
     return question.finding(
         ruling,
-        check=CHECK,
+        check="leg-balance",
         entry=inlet,
         sense="at most",
         quantity="current",
@@ -109,3 +100,14 @@ def _judge(
             + ("" if proven and plan.fewest else " Not proven to be the fewest moves.")
         ],
     )
+
+
+CHECK = Check(
+    name="leg-balance",
+    judges="whether moving loads from leg to leg would ease the heavier leg",
+    system="shore power",
+    place=121,
+    of="inlet",
+    ask=_balance,
+    commands=("inlet",),
+)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from elec.boat.ac_loads import SERVICES, Service, draw, loads_of, runs, service_of
-from elec.boat.records import STANDARD_CONDITIONS, AcLoad, BoatFile, DcLoad, Entry, Generator
+from elec.boat.records import STANDARD_CONDITIONS, AcLoad, Bank, BoatFile, DcLoad, Entry, Generator
 from elec.boat.typical import duty_of, gear
 from elec.boat.typical import power as power_of
 from elec.json_form import form, span
@@ -147,7 +147,7 @@ def _dc_rows(boat: BoatFile, conditions: Sequence[str]) -> list[Row]:
     rows = []
     for load in boat.dc_load:
         bank = boat.find(load.bank) if load.bank else None
-        volts: Noted | None = getattr(bank, "voltage", None)
+        volts = bank.voltage if isinstance(bank, Bank) else None
         connected = None
         watts = power_of(load) if not load.current.seen else None
         if load.current.seen and volts is not None and volts.seen:

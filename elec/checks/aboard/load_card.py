@@ -2,42 +2,40 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-import numpy as np
-
 from elec import noted, units
-from elec.boat.ac_loads import SERVICES, AcDraw, Service, is_always, practice, service_of
-from elec.boat.records import BoatFile, Entry, Generator, Inlet, Inverter
+from elec.boat.ac_loads import SERVICES, AcDraw, Service, is_always
+from elec.boat.possible import possible
+from elec.boat.records import BoatFile, Inlet, Inverter
 from elec.calc.ac import together
-from elec.checks.aboard.card_also import Also, alsos_of, beside
+from elec.checks.aboard.card_also import Also, alsos_of
 from elec.checks.aboard.card_limit import Limit, limit_of
-from elec.checks.aboard.card_sets import LISTED, Listed, Together, named_set
-from elec.checks.aboard.generator import misfits_of
+from elec.checks.aboard.card_search import FITS_SHOWN, name_of, search_of
+from elec.checks.aboard.card_sets import LISTED, Listed, Together
+from elec.checks.aboard.sources import (
+    AcSource,
+    ac_sources,
+    fed_by,
+    misfits_of,
+    plate_of,
+    service_given,
+)
+from elec.checks.cannot import CannotJudge
 from elec.checks.legs.leg_draws import leg_draws
-from elec.checks.legs.running import draws_of
+from elec.checks.registry import Check
 from elec.checks.shore.inlet_adapter import ONE_FEED
 from elec.checks.shore.inlet_notes import docks
-from elec.finding import NotChecked
 from elec.json_form import form, span
 from elec.judge import HOLDS_WITHIN
 from elec.noted import Noted
 
-__all__ = ["CHECK", "LoadCard", "cards", "heading", "in_words"]
+__all__ = ["CHECK", "LoadCard", "heading", "in_words"]
 
-CHECK = "load-card"
-#: Above any current: a leg that limits nothing.
-_NO_LIMIT = 1e9
 #: Sets shown on a card; the rest is counted.
 SHOWN = 8
-#: Largest sets that fit, shown before those that hold a load that is in none of them.
-FITS_SHOWN = 3
-#: Partial sets held at once: enough for every set of 24 loads that are read, and quick.
-MOST_HELD = 400_000
-#: Loads of which every set that fits is found at once, and how many of those are wanted.
-TABLE_LOADS, ALL_OF_FITS = 24, 10_000
 
 
 @dataclass(frozen=True)
@@ -92,70 +90,48 @@ class LoadCard:
     )
 
 
-def cards(boat: BoatFile, basis: str) -> tuple[list[LoadCard], list[NotChecked]]:
-    """Return a card for every source whose limit and loads were noted."""
-    made: list[LoadCard] = []
-    left: list[NotChecked] = []
-    sources: list[Inlet | Generator | Inverter] = [*boat.inlet, *boat.generator, *boat.inverter]
-    for source in sources:
-        answer = _card(boat, source, basis)
-        if isinstance(answer, LoadCard):
-            made.append(answer)
-        elif answer is not None:
-            left.append(answer)
-    return made, left
-
-
-def _service(boat: BoatFile, source: Inlet | Generator | Inverter, basis: str) -> Service | None:
-    if source.service.seen:
-        return service_of(source)
-    if isinstance(source, Inverter):
-        return SERVICES["120 V" if basis == "us" else "230 V"]
-    services = {inlet.service.word for inlet in boat.inlet if inlet.service.seen}
-    return SERVICES[services.pop()] if len(services) == 1 else None
-
-
-def _card(
-    boat: BoatFile, source: Inlet | Generator | Inverter, basis: str
-) -> LoadCard | NotChecked | None:
-    service = _service(boat, source, basis)
-    fed: list[Entry] = [source]
-    if isinstance(source, Generator):
-        fed += [i for i in boat.inlet if source.feeds is None or i.id in source.feeds]
-    draws = []
-    for one in fed:
-        if service is not None:
-            draws += draws_of(boat, one, service)
-    if service is not None and len(service.legs) == 1:  # one leg feeds loads of every leg
-        draws = [replace(d, legs=service.legs) if len(d.legs) == 1 else d for d in draws]
-    if not draws or service is None:
-        return None  # said under inlet-load, generator, inverter
+def _card(source: AcSource, boat: BoatFile, basis: str) -> Iterator[LoadCard]:
+    service = service_given(boat, source, basis)
+    draws = fed_by(boat, source, service) if service is not None else []
+    if service is None or not draws:
+        return  # said under inlet-load, generator, inverter
     limit = limit_of(boat, source, service, basis)
     if limit is None or limit.low_A <= 0:
-        reason = "its rating was not noted"
-        read = {
-            "Generator": f"kW, kVA and voltages on the plate of '{source.id}'",
-            "Inverter": f"W or VA on the plate of '{source.id}'",
-        }.get(type(source).__name__, f"the rating moulded on inlet '{source.id}'")
-        return NotChecked(CHECK, source.id, reason, source.where, read)
-    supply = source.supply if isinstance(source, Inlet) else None
-    unfit = misfits_of(service, draws) if not isinstance(source, Inlet) else []
-    draws = [d for d in draws if not any(d is other for other in unfit)]
-    dead: list[AcDraw] = []
-    if isinstance(source, Inlet) and source.adapter.is_surely(ONE_FEED) and len(service.legs) > 1:
-        # one line conductor feeds both legs, and nothing lies between them
-        service, supply = SERVICES["120 V"], None
-        dead = [d for d in draws if d.between_legs]
-        draws = [replace(d, legs=service.legs) for d in draws if not d.between_legs]
-    choices = [d for d in draws if not is_always(d.load)]
+        raise CannotJudge("its rating was not noted", plate_of(source))
+    feed = _feed_of(source, service, draws)
+    choices = [one for one in feed.draws if not is_always(one.load)]
     if len(choices) > together.MOST_LOADS:
-        reason = f"{len(choices)} loads are choices; at most {together.MOST_LOADS} are searched"
-        return NotChecked(CHECK, source.id, reason, source.where)
-    also, unknown = alsos_of(boat, source, service, draws)
-    if isinstance(source, Inlet) and supply is not None and not supply.seen:
-        unknown += _at_other_docks(draws, service, limit)
-    limit = replace(limit, unknown=(*limit.unknown, *unknown))
-    return _made(source, service, draws, limit, also, supply, dead, unfit)
+        raise CannotJudge(
+            f"{len(choices)} loads are choices; at most {together.MOST_LOADS} are searched"
+        )
+    alsos, unknown = alsos_of(boat, source, feed.service, feed.draws)
+    if feed.supply is not None and not feed.supply.seen:
+        unknown += _at_other_docks(feed.draws, feed.service, limit)
+    yield _made(source, feed, replace(limit, unknown=(*limit.unknown, *unknown)), alsos)
+
+
+@dataclass(frozen=True)
+class _Feed:
+    """What a source can feed, and what it cannot by its volts or legs, or its adapter."""
+
+    service: Service
+    supply: Noted | None
+    draws: Sequence[AcDraw]
+    unfit: Sequence[AcDraw] = ()
+    dead: Sequence[AcDraw] = ()
+
+
+def _feed_of(source: AcSource, service: Service, draws: Sequence[AcDraw]) -> _Feed:
+    if not isinstance(source, Inlet):
+        unfit = misfits_of(service, draws)
+        fit = [d for d in draws if not any(d is other for other in unfit)]
+        return _Feed(service, None, fit, unfit=unfit)
+    if not source.adapter.is_surely(ONE_FEED) or len(service.legs) == 1:
+        return _Feed(service, source.supply, draws)
+    # one line conductor feeds both legs, and nothing lies between them
+    service = SERVICES["120 V"]
+    live = [replace(d, legs=service.legs) for d in draws if not d.between_legs]
+    return _Feed(service, None, live, dead=[d for d in draws if d.between_legs])
 
 
 def _at_other_docks(draws: Sequence[AcDraw], service: Service, limit: Limit) -> list[str]:
@@ -178,101 +154,35 @@ def _at_other_docks(draws: Sequence[AcDraw], service: Service, limit: Limit) -> 
     return []
 
 
-def _made(
-    source: Entry,
-    service: Service,
-    draws: Sequence[AcDraw],
-    limit: Limit,
-    alsos: Sequence[Also],
-    supply: Noted | None,
-    dead: Sequence[AcDraw],
-    unfit: Sequence[AcDraw],
-) -> LoadCard:
-    rows = [row for row, one in enumerate(draws) if not is_always(one.load)]
-    always = [row for row, one in enumerate(draws) if is_always(one.load)]
-    every = beside(leg_draws(draws, service, supply), alsos)
-    mine, on = every.only(rows), every.only(always)
-    legs = len(service.legs)
-    in_power = isinstance(source, Inverter)
+def _made(source: AcSource, feed: _Feed, limit: Limit, alsos: Sequence[Also]) -> LoadCard:
     # an inverter is rated in watts: its legs are shown, and limit nothing
-    limit_low, limit_high = (
-        np.array([_NO_LIMIT if in_power else amps] * legs + further)
-        for amps, further in (
-            (limit.low_A, [one.limit_low for one in alsos]),
-            (limit.high_A, [one.limit_high for one in alsos]),
-        )
-    )
-    found = together.overloads_in_range(
-        mine.low,
-        high_A=mine.high,
-        limit_low_A=limit_low,
-        limit_high_A=limit_high,
-        always_low_A=on.low,
-        always_high_A=on.high,
-        most=MOST_HELD,
-        exact=every.settled,
-    )
-    most: dict[str, Any] = {"limit_A": limit_low, "always_A": on.high, "exact": every.settled}
-    enough = ALL_OF_FITS if len(rows) <= TABLE_LOADS else 2 * FITS_SHOWN
-    fits = together.largest_fits(mine.high, enough=enough, most=MOST_HELD, **most)
-    rest = together.fits_with(mine.high, without=fits.masks[:FITS_SHOWN], **most)
-    names = [_name(draws[row]) for row in rows]
-
-    def listed(sets: together.Sets) -> Listed:
-        def made(part: slice) -> list[Together]:
-            some = replace(sets, masks=sets.masks[part], legs=sets.legs[part])
-            lows, highs = together.carried_A(
-                mine.low,
-                high_A=mine.high,
-                always_low_A=on.low,
-                always_high_A=on.high,
-                masks=some.masks,
-            )
-            return [
-                named_set(
-                    chosen,
-                    names,
-                    service.legs,
-                    over,
-                    float(low[:legs].max()),
-                    float(high[:legs].max()),
-                    _beyond(alsos, over[legs:], low[legs:], high[legs:]),
-                )
-                for chosen, over, low, high in zip(
-                    some.chosen(), some.legs, lows, highs, strict=True
-                )
-            ]
-
-        return Listed(sets, made)
-
-    nothing = together.carried_A(
-        mine.only([]).low, high_A=mine.only([]).high, always_low_A=on.low, always_high_A=on.high
-    )
-    read = supply is not None and supply.seen
+    watts = source.power.span if isinstance(source, Inverter) else None
+    search = search_of(feed.draws, feed.service, feed.supply, limit, alsos, by_leg=watts is None)
+    found = search.overloads()
+    fits, rest = search.fits()
+    read = feed.supply is not None and feed.supply.seen
     return LoadCard(
         source=source.id,
         where=source.where,
-        legs=service.legs,
+        legs=search.legs,
         limit_low_A=limit.low_A,
         limit_high_A=limit.high_A,
         limit_by=limit.by,
-        power_W=(source.power.span[0], source.power.span[2])
-        if isinstance(source, Inverter)
-        else None,
+        power_W=None if watts is None else (watts[0], watts[2]),
         also=tuple(dict.fromkeys(one.words for one in alsos)),
         unknown=limit.unknown,
-        dead=tuple(_name(one) for one in dead),
-        unfit=tuple(_name(one) for one in unfit),
-        supply_V=service.supply_V if isinstance(source, Inlet) and not read else None,
-        unread_factors=any(one.power_factor.origin == "typical" for one in draws),
-        settled=every.settled and bool(np.all(limit_low == limit_high)),
-        always=tuple(_name(draws[row]) for row in always),
-        choices=tuple(names),
-        always_A=(float(nothing[0][:legs].max()), float(nothing[1][:legs].max())),
-        surely=listed(found.surely),
-        possibly=listed(found.possibly),
-        fits=listed(fits),
-        fits_shown=(*listed(fits)[:FITS_SHOWN], *listed(rest)[:]),
+        dead=tuple(map(name_of, feed.dead)),
+        unfit=tuple(map(name_of, feed.unfit)),
+        supply_V=feed.service.supply_V if isinstance(source, Inlet) and not read else None,
+        unread_factors=any(one.power_factor.origin == "typical" for one in feed.draws),
+        settled=search.settled,
+        always=search.always_on,
+        choices=search.names,
+        always_A=search.always_A,
+        surely=search.listed(found.surely),
+        possibly=search.listed(found.possibly),
+        fits=search.listed(fits),
+        fits_shown=(*search.listed(fits)[:FITS_SHOWN], *search.listed(rest)[:]),
         fits_count=fits.count if fits.complete else None,
         fits_more=fits.count - fits.first(FITS_SHOWN) - rest.count,
         surely_count=found.surely.count,
@@ -282,24 +192,6 @@ def _made(
         complete=found.surely.complete and found.possibly.complete,
         complete_to=min(found.surely.complete_to, found.possibly.complete_to),
     )
-
-
-def _beyond(
-    alsos: Sequence[Also], over: Sequence[bool], low: Sequence[float], high: Sequence[float]
-) -> list[str]:
-    """Return the further limits that a set is above, in words, each once."""
-    return list(
-        dict.fromkeys(
-            f"{units.show_range(float(least), float(most), one.quantity)} {one.words}"
-            for one, is_over, least, most in zip(alsos, over, low, high, strict=True)
-            if is_over
-        )
-    )
-
-
-def _name(one: AcDraw) -> str:
-    count = one.load.count
-    return one.load.id if count == 1 else f"{one.load.id} x{count}"
 
 
 def heading(card: LoadCard) -> str:
@@ -355,7 +247,7 @@ def in_words(card: LoadCard) -> list[str]:
                 "what may run together."
             )
     if card.possibly and not card.settled:
-        low, high, _ = practice("power factor not read")
+        low, high, _ = possible("power factor not read")
         factors = f"; power factors not read are from {low:g} to {high:g}"
         lines.append(f"'Perhaps' turns on what was not read{factors * card.unread_factors}.")
     elif card.possibly:
@@ -405,3 +297,14 @@ def _amounts(one: Together, joint: str, card: LoadCard) -> str:
 def _on_legs(amps: str, legs: str, card: LoadCard) -> str:
     """Return amps and where they are, if there is more than one leg."""
     return amps if len(card.legs) == 1 else f"{amps} on {legs}"
+
+
+CHECK = Check(
+    name="load-card",
+    judges="which loads may not run together, and which may",
+    system="AC and generator",
+    place=501,
+    of=ac_sources,
+    ask=_card,
+    commands=("inlet",),
+)

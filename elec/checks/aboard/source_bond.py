@@ -4,41 +4,36 @@ from __future__ import annotations
 
 from elec.boat.records import BoatFile, Generator, Inverter
 from elec.checks.presence import presence_finding
-from elec.finding import Finding, NotChecked
+from elec.checks.registry import Check
+from elec.finding import Finding
 from elec.noted import YES
 from elec.published import table
 
-__all__ = ["CHECKS", "check"]
+__all__ = ["CHECK"]
 
-CHECK = "source-bond"
-CHECKS = (CHECK,)
 _CAUTION = (
     "With neutral adrift a fault to earth trips nothing, and leakage protection behind this source "
     "may not work: gear that is touched may be live."
 )
 
 
-def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Ask every generator and inverter that feeds loads."""
+def _sources(boat: BoatFile) -> list[Generator | Inverter]:
+    """Return every generator, and every inverter that feeds loads."""
     fed = {load.inlet for load in boat.ac_load}
-    sources: list[Generator | Inverter] = [
-        *boat.generator,
-        *(one for one in boat.inverter if one.id in fed),
-    ]
-    return [_judge(boat, one, basis) for one in sources], []
+    return [*boat.generator, *(one for one in boat.inverter if one.id in fed)]
 
 
-def _judge(boat: BoatFile, one: Generator | Inverter, basis: str) -> Finding:
+def _bond(one: Generator | Inverter, boat: BoatFile, basis: str) -> Finding:
     kind = "Generator" if isinstance(one, Generator) else "Inverter"
+    # a neutral that floats on purpose is safe where every breaker opens it with the line
     floats = boat.inlet and all(inlet.double_pole.is_surely("yes") for inlet in boat.inlet)
     given = YES if one.neutral_earth_bond.is_surely("no") and floats else one.neutral_earth_bond
     return presence_finding(
         given,
-        check=CHECK,
+        check="source-bond",
         entry=one,
-        field="neutral and earth at it, while it feeds",
+        field="neutral_earth_bond",
         labels=("not joined", "joined"),
-        read=f"whether neutral and earth are joined at '{one.id}', and part when shore power feeds",
         words={
             "yes": f"{kind} '{one.id}' has neutral and earth joined at it while it feeds."
             if one.neutral_earth_bond.is_surely("yes")
@@ -56,3 +51,13 @@ def _judge(boat: BoatFile, one: Generator | Inverter, basis: str) -> Finding:
         "let the neutral float, with breakers that open every pole throughout.",
         caution=_CAUTION if given.is_surely("no") else None,
     )
+
+
+CHECK = Check(
+    name="source-bond",
+    judges="neutral and earth joined at a generator or inverter",
+    system="AC and generator",
+    place=151,
+    of=_sources,
+    ask=_bond,
+)

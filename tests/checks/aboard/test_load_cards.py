@@ -302,3 +302,84 @@ def test_sets_of_loads_alike_are_counted_once_by_their_line():
     assert card.fits_count == 10
     assert "any 2 of (h0, h1, h2, h3, h4)" in words(card)
     assert "more combination" not in words(card)
+
+
+# -- held against plain enumeration --------------------------------------------------------------
+
+amps = st.floats(0.5, 30).map(lambda x: round(x, 1))
+
+
+@settings(max_examples=25, deadline=None)
+@given(
+    st.lists(st.tuples(amps, st.sampled_from(["L1", "L2", "L1-L2"])), min_size=1, max_size=7),
+    st.integers(10, 60),
+)
+def test_load_card_equals_enumeration(loads, rating):
+    entries = [
+        ac_load(f"l{n}", a, legs, use="choice", behaviour="resistance")
+        for n, (a, legs) in enumerate(loads)
+    ]
+    result = surveyed("load-card", inlet=[inlet(rating=f"{rating} A")], ac_load=entries)
+    (card,) = result.cards
+
+    def over(members):
+        sums = [sum(loads[i][0] for i in members if leg in loads[i][1]) for leg in ("L1", "L2")]
+        return max(sums) > rating * (1 + 1e-9)
+
+    numbers = range(len(loads))
+    every = [set(c) for k in range(len(loads) + 1) for c in combinations(numbers, k) if over(c)]
+    smallest = [s for s in every if not any(t < s for t in every)]
+    assert card.surely_count == len(smallest)
+    assert card.possibly_count == 0
+    for one_set in card.surely:
+        names = [
+            *one_set.loads,
+            *(n for any_of in one_set.any_of for n in any_of.loads[: any_of.number]),
+        ]
+        assert {int(name[1:]) for name in names} in smallest
+    if not every:
+        assert len(card.fits[0].loads) == len(loads)
+
+
+def test_loads_of_unknown_leg_are_possible_on_either():
+    loads = [ac_load(f"l{n}", 30, "?", volts="120 V", use="choice") for n in range(2)]
+    (card,) = surveyed("load-card", inlet=[inlet()], ac_load=loads).cards
+    assert (card.surely_count, card.possibly_count) == (0, 1)
+
+
+def test_power_factors_not_read_leave_an_overload_open():
+    # circuit theory: 30 A at 1 and 22 A at 0.8 lagging are |47.6 - 13.2j| = 49.4 A, not 52
+    pair = [ac_load("a", 30, "L1", use="choice"), ac_load("b", 22, "L1", use="choice")]
+    (card,) = surveyed("load-card", inlet=[inlet()], ac_load=pair).cards
+    assert (card.surely_count, card.possibly_count) == (0, 1)
+    pair[0] |= {"behaviour": "resistance"}
+    pair[1] |= {"power_factor": "0.8"}
+    (card,) = surveyed("load-card", inlet=[inlet()], ac_load=pair).cards
+    assert (card.surely_count, card.possibly_count) == (0, 0)
+    pair[1] |= {"power_factor": "1"}
+    (card,) = surveyed("load-card", inlet=[inlet()], ac_load=pair).cards
+    assert (card.surely_count, card.possibly_count) == (1, 0)
+
+
+def test_watts_add_up_whatever_the_power_factors():
+    # 60 A worth of watts on 50 A: no lagging power factor makes it less
+    pair = [ac_load(n, 1, "L1", use="choice") for n in "ab"]
+    for entry in pair:
+        del entry["current"]
+        entry["power"] = "3120 W"
+    (card,) = surveyed("load-card", inlet=[inlet()], ac_load=pair).cards
+    assert (card.surely_count, card.possibly_count) == (1, 0)
+
+
+def test_loads_alike_are_one_line():
+    entries = [ac_load(f"l{n}", 15, "L1", use="choice", behaviour="resistance") for n in range(8)]
+    (card,) = surveyed("load-card", inlet=[inlet()], ac_load=entries).cards
+    (line,) = card.surely
+    assert (line.any_of[0].number, len(line.any_of[0].loads)) == (4, 8)
+    assert card.surely_count == 70  # 8 over 4
+
+
+def test_always_on_alone_is_too_much():
+    loads = [ac_load("a", 60, "L1", use="always"), ac_load("b", 1, "L2", use="choice")]
+    (card,) = surveyed("load-card", inlet=[inlet()], ac_load=loads).cards
+    assert card.surely[0].loads == ()

@@ -1,7 +1,7 @@
-"""Shore power, generator and inverter: edges, order and unknowns of every question.
+"""Shore power: edges, order and unknowns of every question.
 
 The rules are those of the tables named in each finding; the arithmetic is by hand beside each test
-(circuit theory). Sets of loads are held against plain enumeration.
+(circuit theory). What to leave off is held against plain enumeration.
 """
 
 from itertools import combinations
@@ -309,274 +309,6 @@ def test_a_cool_terminal_under_little_load_is_not_cleared():
     assert any("40 % of the rating" in item.reason for item in result.not_checked)
 
 
-@pytest.mark.parametrize(
-    ("fuel", "findings", "open_"), [("diesel", 0, 0), ("petrol", 1, 0), ("?", 0, 1)]
-)
-def test_ignition_protection_is_asked_where_petrol_is_aboard(fuel, findings, open_):
-    bank = {"id": "b", "voltage": "12 V"}
-    charger = {"id": "ch", "bank": "b", "where": "engine space"}
-    result = surveyed("ignition-protection", about={"fuel": fuel}, bank=[bank], charger=[charger])
-    assert (len(result.findings), len(result.not_checked)) == (findings, open_)
-
-
-# -- generator and inverter ----------------------------------------------------------------------
-
-
-def generator(current, **changes):
-    source = {"id": "g", "service": "120/240 V", "apparent_power": "12 kVA", "feeds": []} | changes
-    loads = [ac_load("a", current, "L1-L2", inlet="g", when=["anchor"], behaviour="resistance")]
-    return surveyed("generator", generator=[source], ac_load=loads)
-
-
-@pytest.mark.parametrize(
-    ("intake", "altitude", "most"),
-    [("30 °C", "1 m", 50), ("45 °C", "1 m", 48.5), ("45 °C", "1500 m", 50 * 0.97 * 0.97)],
-)
-def test_generator_gives_less_where_it_is_hot_or_high(intake, altitude, most):
-    found = one(generator(20, intake=intake, altitude=altitude), "generator", words="heavier leg")
-    assert found.limit.best == pytest.approx(most)
-
-
-def test_generator_of_unknown_rating_says_what_it_would_need():
-    result = generator(20, apparent_power="?")
-    assert not result.findings
-    assert any("4.80 kVA" in item.reason for item in result.not_checked)  # 20 A x 240 V
-
-
-@pytest.mark.parametrize(("power", "verdict"), [("16 kW", "adequate"), ("17 kW", "inadequate")])
-def test_light_load_of_a_diesel_is_below_30_percent(power, verdict):
-    result = generator(20.4, power=power, apparent_power="20 kVA")  # 4896 W
-    found = one(result, "generator", words="steady running")
-    assert found.verdict == ("marginal" if verdict == "adequate" else verdict)
-
-
-def start(**changes):
-    motor = ac_load("m", 10, "L1-L2", inlet="g", when=["anchor"], behaviour="motor") | changes
-    source = {
-        "id": "g",
-        "service": "120/240 V",
-        "apparent_power": "12 kVA",
-        "reactance": 0.25,
-        "intake": "30 °C",
-    }
-    return one(
-        surveyed("generator", generator=[source], ac_load=[motor]), "generator", words="Starting"
-    )
-
-
-def test_dip_by_plate_code_letter_and_multiple():
-    def dip(volt_amperes):
-        return volt_amperes / (volt_amperes + 12000 / 0.25)
-
-    assert start(locked_rotor="60 A").value.best == pytest.approx(dip(14400))
-    letter = start(code_letter="G", shaft_power="2 hp")  # 5.6 to 6.29 kVA per hp
-    assert letter.value.low == pytest.approx(dip(2 * 5600))
-    assert letter.value.high == pytest.approx(dip(2 * 6290))
-    assert start().value.high == pytest.approx(dip(6 * 10 * 240))
-
-
-@pytest.mark.parametrize(
-    ("hp", "verdict"),
-    [
-        # NFPA 70-2017, Table 430.7(B): V is 22.4 kVA per hp and more, with no top end
-        ("1 hp", "inadequate"),  # 22.4 / (22.4 + 48) = 31.8 %
-        ("0.9 hp", "undetermined"),  # 20.2 / (20.2 + 48) = 29.6 %, and more
-    ],
-)
-def test_the_last_code_letter_has_no_top_end(hp, verdict):
-    found = start(code_letter="v", shaft_power=hp)
-    assert found.verdict == verdict
-    assert found.value.low == pytest.approx(
-        22400 * float(hp[:-3]) / (22400 * float(hp[:-3]) + 48000)
-    )
-    assert found.value.high > 0.99
-    assert any("no top end" in item.source for item in found.typical)
-
-
-def test_a_code_letter_without_shaft_power_and_below_half_a_horsepower():
-    multiple = start().value
-    # at most 2400 VA at its shaft = 3.218 hp of 745.7 W: G, 6.29 kVA per hp, 20.2 kVA
-    alone = start(code_letter="G")
-    assert alone.value.low == multiple.low
-    assert alone.value.high == pytest.approx(20244 / (20244 + 48000), rel=1e-4)
-    assert start(code_letter="A").value == multiple  # 3.14 kVA per hp: 6 x running is more
-    last = start(code_letter="V")
-    assert last.verdict == "undetermined"
-    read = [turn.read for turn in last.turns_on]
-    assert "locked-rotor amperes, or hp beside its letter, on the plate of 'm'" in read
-    # below 1/2 hp some letters mean kVA itself: taken as unknown
-    assert start(code_letter="V", shaft_power="0.4 hp").value == multiple
-
-
-def inverter(*loads, **changes):
-    bank = {"id": "b", "voltage": "12 V"}
-    source = {"id": "v", "bank": "b", "power": "2000 W"} | changes
-    return surveyed("inverter", bank=[bank], inverter=[source], ac_load=list(loads))
-
-
-def test_inverter_output_and_its_current_at_the_lowest_bank_voltage():
-    kettle = ac_load("k", 15, "L1", inlet="v", when=["anchor"], behaviour="resistance")
-    result = inverter(kettle, lowest_voltage="10.5 V", efficiency="90 %", idle="2 A")
-    found = one(result, "inverter")
-    assert found.value.best == pytest.approx(1800)
-    current = next(s.result for s in found.working if s.symbol == "I bank")
-    assert current == pytest.approx(1800 / (10.5 * 0.9) + 2)
-
-
-def test_a_charger_counts_on_the_inlet_by_its_input():
-    bank = {"id": "b", "voltage": "24 V"}
-    charger = {"id": "ch", "bank": "b", "inlet": "i", "input": "2400 VA"}
-    source = inlet(service="120 V", rating="30 A", supply="120 V")
-    kettle = ac_load("k", 5, "L1")
-    result = surveyed(
-        "inlet-load", inlet=[source], bank=[bank], charger=[charger], ac_load=[kettle]
-    )
-    assert one(result, "inlet-load").value.best == pytest.approx(25)
-
-
-# -- what runs together --------------------------------------------------------------------------
-
-
-@SETTINGS
-@given(
-    st.lists(st.tuples(amps, st.sampled_from(["L1", "L2", "L1-L2"])), min_size=1, max_size=7),
-    st.integers(10, 60),
-)
-def test_load_card_equals_enumeration(loads, rating):
-    entries = [
-        ac_load(f"l{n}", a, legs, use="choice", behaviour="resistance")
-        for n, (a, legs) in enumerate(loads)
-    ]
-    result = surveyed("load-card", inlet=[inlet(rating=f"{rating} A")], ac_load=entries)
-    (card,) = result.cards
-
-    def over(members):
-        sums = [sum(loads[i][0] for i in members if leg in loads[i][1]) for leg in ("L1", "L2")]
-        return max(sums) > rating * (1 + 1e-9)
-
-    numbers = range(len(loads))
-    every = [set(c) for k in range(len(loads) + 1) for c in combinations(numbers, k) if over(c)]
-    smallest = [s for s in every if not any(t < s for t in every)]
-    assert card.surely_count == len(smallest)
-    assert card.possibly_count == 0
-    for one_set in card.surely:
-        names = [
-            *one_set.loads,
-            *(n for any_of in one_set.any_of for n in any_of.loads[: any_of.number]),
-        ]
-        assert {int(name[1:]) for name in names} in smallest
-    if not every:
-        assert len(card.fits[0].loads) == len(loads)
-
-
-def test_loads_of_unknown_leg_are_possible_on_either():
-    loads = [ac_load(f"l{n}", 30, "?", volts="120 V", use="choice") for n in range(2)]
-    (card,) = surveyed("load-card", inlet=[inlet()], ac_load=loads).cards
-    assert (card.surely_count, card.possibly_count) == (0, 1)
-
-
-def test_power_factors_not_read_leave_an_overload_open():
-    # circuit theory: 30 A at 1 and 22 A at 0.8 lagging are |47.6 - 13.2j| = 49.4 A, not 52
-    pair = [ac_load("a", 30, "L1", use="choice"), ac_load("b", 22, "L1", use="choice")]
-    (card,) = surveyed("load-card", inlet=[inlet()], ac_load=pair).cards
-    assert (card.surely_count, card.possibly_count) == (0, 1)
-    pair[0] |= {"behaviour": "resistance"}
-    pair[1] |= {"power_factor": "0.8"}
-    (card,) = surveyed("load-card", inlet=[inlet()], ac_load=pair).cards
-    assert (card.surely_count, card.possibly_count) == (0, 0)
-    pair[1] |= {"power_factor": "1"}
-    (card,) = surveyed("load-card", inlet=[inlet()], ac_load=pair).cards
-    assert (card.surely_count, card.possibly_count) == (1, 0)
-
-
-def test_watts_add_up_whatever_the_power_factors():
-    # 60 A worth of watts on 50 A: no lagging power factor makes it less
-    pair = [ac_load(n, 1, "L1", use="choice") for n in "ab"]
-    for entry in pair:
-        del entry["current"]
-        entry["power"] = "3120 W"
-    (card,) = surveyed("load-card", inlet=[inlet()], ac_load=pair).cards
-    assert (card.surely_count, card.possibly_count) == (1, 0)
-
-
-def test_loads_alike_are_one_line():
-    entries = [ac_load(f"l{n}", 15, "L1", use="choice", behaviour="resistance") for n in range(8)]
-    (card,) = surveyed("load-card", inlet=[inlet()], ac_load=entries).cards
-    (line,) = card.surely
-    assert (line.any_of[0].number, len(line.any_of[0].loads)) == (4, 8)
-    assert card.surely_count == 70  # 8 over 4
-
-
-def test_always_on_alone_is_too_much():
-    loads = [ac_load("a", 60, "L1", use="always"), ac_load("b", 1, "L2", use="choice")]
-    (card,) = surveyed("load-card", inlet=[inlet()], ac_load=loads).cards
-    assert card.surely[0].loads == ()
-
-
-def test_leg_balance_names_the_move_and_what_it_gives():
-    loads = [ac_load("a", 30, "L1"), ac_load("b", 18, "L1"), ac_load("c", 10, "L2")]
-    found = one(surveyed("leg-balance", inlet=[inlet()], ac_load=loads), "leg-balance")
-    assert found.verdict == "inadequate"
-    assert "'b' to L2" in found.remedy
-    assert "30.0 A" in found.remedy
-
-
-# -- the load analysis ---------------------------------------------------------------------------
-
-
-def test_load_analysis_multiplies_connected_by_factor_and_adds_up():
-    loads = [
-        ac_load("a", 10, "L1", duty="50 %"),
-        ac_load("b", 5, "L1-L2", duty="20 %", count=2, when=["shore", "anchor"]),
-    ]
-    analysis = surveyed(inlet=[inlet()], ac_load=loads).loads
-    connected = {row.load: row.connected[1] for row in analysis.rows}
-    assert connected == pytest.approx({"a": 1200, "b": 2400})
-    (total,) = analysis.totals
-    assert total.connected[1] == pytest.approx(3600)
-    assert total.demand["shore"][1] == pytest.approx(0.5 * 1200 + 0.2 * 2400)
-    assert total.demand["anchor"][1] == pytest.approx(0.2 * 2400)
-    assert total.demand["under way"][1] == 0
-    assert total.open == 0
-
-
-def dc(name, **changes):
-    return {"id": name, "bank": "b", "when": ["anchor"]} | changes
-
-
-BANK = {"id": "b", "voltage": "24 V", "chemistry": "agm", "capacity": "100 Ah"}
-
-
-def test_dc_demand_is_the_mean_of_the_day_where_hours_or_the_day_were_noted():
-    loads = [
-        dc("toilet", current="18 A", hours="0.15 h"),  # 432 W x 0.15/24 = 2.7 W
-        dc("lights", charge_per_day="7 Ah"),  # 7 x 24 / 24 = 7 W
-        dc("heater fan", current="1.5 A", hours="12 h", duty="50 %"),  # 36 x 0.5 x 0.5 = 9 W
-        dc("instruments", current="0.4 A"),  # 9.6 W, no hours noted: while it runs
-    ]
-    analysis = surveyed(bank=[BANK], dc_load=loads).loads
-    shown = {row.load: row.demand["anchor"][1] for row in analysis.rows}
-    assert shown == pytest.approx({"toilet": 2.7, "lights": 7, "heater fan": 9, "instruments": 9.6})
-    (total,) = analysis.totals
-    assert total.demand["anchor"][1] == pytest.approx(28.3)
-    assert (total.open_connected, total.open_demand["anchor"]) == (1, 0)
-
-
-def test_totals_say_of_each_column_whether_anything_is_missing():
-    from elec.report.loads import analysis_rows
-
-    loads = [
-        dc("lights", charge_per_day="7 Ah"),  # its power is not known
-        dc("pump", current="10 A", hours="2.4 h"),
-        dc("radio", current="1 A", when=None),  # not known when it runs
-    ]
-    loads[2].pop("when")
-    rows = analysis_rows(surveyed(bank=[BANK], dc_load=loads[:2]).loads, ["anchor", "shore"])
-    assert rows[-1][1:] == ("240+", "", "31", "-")
-    rows = analysis_rows(surveyed(bank=[BANK], dc_load=loads).loads, ["anchor", "shore"])
-    assert rows[-1][1:] == ("264+", "", "31+", "?")
-
-
 # -- the least change, and many loads ------------------------------------------------------------
 
 
@@ -684,7 +416,18 @@ def test_an_unread_rating_is_one_of_its_own_service(service, ratings):
     assert taken in ({ratings}, {ratings.replace(" to ", " or ")})
 
 
-# -- an inverter that passes shore power on ------------------------------------------------------
+# -- chargers, and an inverter that passes shore power on ---------------------------------------
+
+
+def test_a_charger_counts_on_the_inlet_by_its_input():
+    bank = {"id": "b", "voltage": "24 V"}
+    charger = {"id": "ch", "bank": "b", "inlet": "i", "input": "2400 VA"}
+    source = inlet(service="120 V", rating="30 A", supply="120 V")
+    kettle = ac_load("k", 5, "L1")
+    result = surveyed(
+        "inlet-load", inlet=[source], bank=[bank], charger=[charger], ac_load=[kettle]
+    )
+    assert one(result, "inlet-load").value.best == pytest.approx(25)
 
 
 def passing(inlets, **changes):
@@ -747,88 +490,6 @@ def test_an_inverter_of_another_voltage_passes_nothing_on():
 def test_what_one_leg_of_an_inverter_carries_may_be_on_either_leg_of_two():
     found = one(passing([inlet()], passes_through="yes", inlet="i"), "inlet-load")
     assert (found.value.low, found.value.high) == pytest.approx((20, 35))
-
-
-@pytest.mark.parametrize(
-    ("current", "verdict"),
-    [("30..40 A", "adequate"), ("10..20 A", "inadequate"), ("10..40 A", "undetermined")],
-)
-def test_light_load_of_a_diesel_is_judged_by_the_least_that_may_run(current, verdict):
-    # NFPA 110-2010, 8.4.2: 30 % of 20 kW is 6 kW, 25 A at 240 V
-    source = {"id": "g", "service": "120/240 V", "power": "20 kW", "apparent_power": "20 kVA"}
-    entries = [ac_load("a", 1, "L1-L2", inlet="g", when=["anchor"], behaviour="resistance")]
-    entries[0]["current"] = current
-    result = surveyed("generator", generator=[source], ac_load=entries)
-    assert one(result, "generator", words="steady running").verdict == verdict
-
-
-# -- 50 and 60 Hz --------------------------------------------------------------------------------
-
-
-def motor_on(supply, plate, volts="230 V", dock="230 V"):
-    motor = ac_load("m", 5, "L1", behaviour="motor", rated_frequency=plate, volts=volts)
-    source = inlet(service="230 V", rating="16 A", supply=dock, frequency=supply)
-    return surveyed("frequency", basis="iso", inlet=[source], ac_load=[motor])
-
-
-@pytest.mark.parametrize(
-    ("supply", "plate", "verdict", "value"),
-    [
-        ("50 Hz", "60 Hz", "inadequate", 1 / 6),
-        ("60 Hz", "50 Hz", "inadequate", 0.2),
-        ("50 Hz", "50/60 Hz", "adequate", 0),
-        ("52.6 Hz", "50 Hz", "inadequate", 0.052),  # NEMA MG 1-2011, 12.44.1: 5 % at most
-        ("?", "60 Hz", "undetermined", 0),
-        ("?", "50/60 Hz", "adequate", 0),
-    ],
-)
-def test_a_motor_of_one_frequency_on_the_other(supply, plate, verdict, value):
-    found = one(motor_on(supply, plate), "frequency")
-    assert found.verdict == verdict
-    assert found.value.best == pytest.approx(value)
-
-
-def test_volts_per_hertz_of_a_60_Hz_motor_on_50_Hz():
-    # circuit theory: (230 / 50) / (230 / 60) = 1.2 of its flux, at 5/6 of its speed
-    steps = {s.symbol: s.result for s in one(motor_on("50 Hz", "60 Hz"), "frequency").working}
-    assert steps == pytest.approx({"V/Hz": 1.2, "n/n rated": 5 / 6})
-
-
-@pytest.mark.parametrize(
-    ("hertz", "volts", "verdict"),
-    [
-        # T. Bishop, nameplate ratings, EASA 2013: 5.1 % low and 1.6 % high are 6.7 %: within 10 %
-        (50 * 1.016, 230 * (1 - 0.051), "adequate"),
-        (50, 230 * 0.905, "marginal"),
-        (50, 230 * 0.895, "inadequate"),
-        (50 * 1.04, 230 * 0.93, "inadequate"),
-    ],
-)
-def test_volts_and_frequency_off_the_plate_add_up_to_ten_percent(hertz, volts, verdict):
-    result = motor_on(f"{hertz:.3f} Hz", "50 Hz", dock=f"{volts:.3f} V")
-    found = one(result, "frequency")
-    off = abs(hertz / 50 - 1) + abs(volts / 230 - 1)
-    assert found.value.best == pytest.approx(off, abs=1e-5)
-    assert found.verdict == verdict
-
-
-def test_plates_not_read_are_said():
-    result = motor_on("60 Hz", "?")
-    assert not result.findings
-    assert "'m'" in result.not_checked[0].reason
-    assert result.exit_code == 3
-
-
-def test_a_generator_of_another_frequency_is_judged_by_the_loads_it_can_carry():
-    motor = ac_load("m", 5, "L1-L2", behaviour="motor", rated_frequency="60 Hz")
-    source = {"id": "g", "service": "120/240 V", "frequency": "50 Hz"}
-    result = surveyed(
-        "frequency", inlet=[inlet(frequency="60 Hz")], generator=[source], ac_load=[motor]
-    )
-    assert {f.part: f.verdict for f in result.findings} == {
-        "on 'i'": "adequate",
-        "on 'g'": "inadequate",
-    }
 
 
 # -- two voltage readings ------------------------------------------------------------------------
@@ -994,5 +655,3 @@ def test_a_middle_value_is_not_stated_as_fact():
         surveyed("inlet-load", inlet=[inlet()], ac_load=[ac_load("a", 9, "L1")]), "inlet-load"
     )
     assert "likeliest" not in exact.statement
-    watts = one(generator(20, power="10 kW", apparent_power="?"), "generator", words="heavier leg")
-    assert "10 kW, of a power factor that was not read" in watts.statement

@@ -1,4 +1,4 @@
-"""What protects at an inlet and at each source: yes, no and not seen, with what each would change.
+"""What protects at an inlet: yes, no and not seen, with what each would change.
 
 ABYC E-11 and E-8, ISO 13297 and 33 CFR 183.410 as republished; some rules are from memory and
 marked so in the table.
@@ -176,61 +176,3 @@ def test_figures_that_are_not_of_the_basis_say_so():
 def test_a_main_breaker_is_not_above_the_rating_of_its_inlet(breaker, verdict, priority):
     found = part("breaker", inlet={"breaker": breaker})
     assert (found.verdict, found.priority) == (verdict, priority)
-
-
-# -- the bond of each source ---------------------------------------------------------------------
-
-LOAD = {"id": "k", "inlet": "v", "power": "600 W", "behaviour": "resistance"}
-
-
-@pytest.mark.parametrize(
-    ("bond", "poles", "verdict"),
-    [("yes", "?", "adequate"), ("no", "?", "inadequate"), ("no", "no", "inadequate"),
-     ("no", "yes", "adequate"), ("?", "?", "undetermined"), ("?", "yes", "undetermined")],
-)  # fmt: skip
-@pytest.mark.parametrize("kind", ["generator", "inverter"])
-def test_neutral_and_earth_are_joined_at_a_source_or_float_behind_double_poles(
-    kind, bond, poles, verdict
-):
-    # ISO 13297:2020, 6.8
-    source = {"id": "v", "neutral_earth_bond": bond}
-    lists = {kind: [source], "ac_load": [LOAD], "inlet": {"double_pole": poles}}
-    (found,) = aboard("source-bond", basis="iso", **lists).findings
-    assert (found.verdict, found.priority) == (verdict, None if verdict == "adequate" else "B")
-    assert any("6.8" in s.edition + s.clause for s in found.sources)
-    if verdict == "undetermined":
-        assert "joined at 'v'" in found.turns_on[0].read
-    if verdict == "inadequate":
-        assert "by a switch that parts them" in found.remedy
-
-
-def test_an_inverter_that_feeds_nothing_is_not_asked():
-    assert not aboard("source-bond", inverter=[{"id": "v"}]).findings
-
-
-# -- petrol spaces -------------------------------------------------------------------------------
-
-
-@pytest.mark.parametrize(
-    ("given", "verdict", "priority"),
-    [("yes", "adequate", None), ("no", "inadequate", "A"), ("?", "undetermined", "B")],
-)
-@pytest.mark.parametrize("where", ["engine space", "fuel tank locker", None])
-def test_gear_in_petrol_spaces(where, given, verdict, priority):
-    charger = {"id": "c", "bank": "b", "ignition_protected": given} | (
-        {"where": where} if where else {}
-    )
-    lists = {"bank": [{"id": "b"}], "charger": [charger], "about": {"fuel": "petrol"}}
-    (found,) = aboard("ignition-protection", **lists).findings
-    assert (found.verdict, found.priority) == (verdict, priority)
-    assert any("183.410" in s.edition + s.clause for s in found.sources)
-
-
-def test_gear_whose_mark_is_not_asked_for_is_said():
-    pump = {"id": "bilge pump", "where": "bilge", "current": "5 A"}
-    lists = {"bank": [{"id": "b", "voltage": "12 V"}], "dc_load": [pump]}
-    petrol = aboard("ignition-protection", about={"fuel": "petrol"}, **lists)
-    assert [(n.subject, "not asked" in n.reason) for n in petrol.not_checked] == [
-        ("bilge pump", True)
-    ]
-    assert not aboard("ignition-protection", about={"fuel": "diesel"}, **lists).not_checked
