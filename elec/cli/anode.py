@@ -10,7 +10,8 @@ from elec.calc.metals import cathodic
 from elec.checks.metals import anode_sums
 from elec.checks.metals.anode import months_left
 from elec.checks.metals.anode_sums import Demand, Dimensions, Shape
-from elec.checks.metals.couple_rates import Span, constant, water_of
+from elec.checks.metals.corrosion_constants import Span, constant
+from elec.checks.metals.salt_water import water_of
 from elec.cli.anode_shown import Sheet, as_text, json_text
 from elec.errors import InputError
 from elec.noted import Noted, between, exact, unseen

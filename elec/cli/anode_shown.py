@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from elec import __version__, units
-from elec.checks.metals.couple_rates import Span
+from elec.checks.metals.corrosion_constants import Span
 from elec.errors import printable
 from elec.published import Source
 

@@ -9,9 +9,10 @@ from typing import Any
 
 from elec import noted
 from elec.checks.metals import named_metals
-from elec.checks.metals.corrosion_rate import stray_loss
-from elec.checks.metals.couple_rates import Water, rates, water_of
+from elec.checks.metals.couple_rates import rates
 from elec.checks.metals.named_metals import Named, Pair, Yardstick
+from elec.checks.metals.salt_water import Water, water_of
+from elec.checks.metals.stray_current import stray_loss
 from elec.cli.metals_shown import MANY, Row, document_of, lines_of, no_series
 from elec.errors import InputError, printable
 from elec.noted import Noted, exact, unseen

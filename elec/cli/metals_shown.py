@@ -10,10 +10,11 @@ from typing import Any
 
 from elec import __version__
 from elec.checks.metals import named_metals
-from elec.checks.metals.corrosion_rate import loss_words
-from elec.checks.metals.couple_rates import Rates, Water
+from elec.checks.metals.couple_rates import Rates
 from elec.checks.metals.metal_couple import which_wastes
 from elec.checks.metals.named_metals import Named, Pair, Yardstick
+from elec.checks.metals.rate_words import loss_words
+from elec.checks.metals.salt_water import Water
 from elec.errors import printable
 from elec.noted import Noted
 

@@ -11,7 +11,7 @@ from elec.boat.records import BoatFile, Inlet
 from elec.calc.metals import galvanic
 from elec.checks.earth.shore_path import has_wet_metal
 from elec.checks.metals import named_metals
-from elec.checks.metals.couple_rates import constant
+from elec.checks.metals.corrosion_constants import constant
 from elec.checks.metals.named_metals import Named
 from elec.checks.question import Option, Question
 from elec.finding import Finding, NotChecked, Step

@@ -8,7 +8,8 @@ import numpy as np
 
 from elec.boat.records import BoatFile, Reading
 from elec.calc.metals import potentials
-from elec.checks.metals.reading import IMMERSED, error_of
+from elec.checks.metals.reading import error_of
+from elec.checks.metals.salt_water import IMMERSED
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step
 from elec.published import table

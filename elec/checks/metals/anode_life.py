@@ -11,7 +11,8 @@ from elec.boat.records import Anode, BoatFile
 from elec.calc.metals import cathodic
 from elec.checks.metals import anode_sums
 from elec.checks.metals.anode_sums import Dimensions
-from elec.checks.metals.couple_rates import constant, water_of
+from elec.checks.metals.corrosion_constants import constant
+from elec.checks.metals.salt_water import water_of
 from elec.checks.question import Question
 from elec.errors import InputError
 from elec.finding import Finding, NotChecked, Step

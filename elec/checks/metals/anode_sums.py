@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from elec.calc.metals import cathodic
-from elec.checks.metals.couple_rates import Span, constant
+from elec.checks.metals.corrosion_constants import Span, constant
 from elec.errors import InputError, TableRangeError
 from elec.published import READ, Source, table
 

@@ -9,7 +9,7 @@ import numpy as np
 from elec import units
 from elec.boat.records import BoatFile, Metal
 from elec.calc.metals import potentials
-from elec.checks.metals.reading import IMMERSED
+from elec.checks.metals.salt_water import IMMERSED
 from elec.checks.question import Question
 from elec.finding import Finding, NotChecked, Step
 from elec.published import table

@@ -10,14 +10,15 @@ import numpy as np
 from elec.boat.records import BoatFile, Metal, Reading
 from elec.calc.metals import potentials
 from elec.checks.metals import named_metals
-from elec.checks.metals.couple_rates import constant, typical
+from elec.checks.metals.corrosion_constants import constant, typical
+from elec.checks.metals.salt_water import IMMERSED
 from elec.checks.question import Option, Question
 from elec.errors import InputError, TableRangeError
 from elec.finding import Finding, NotChecked, Step
 from elec.noted import Noted, between, exact
 from elec.published import Source, table
 
-__all__ = ["CHECKS", "IMMERSED", "Range", "check", "error_of", "ranges_for"]
+__all__ = ["CHECKS", "Range", "check", "error_of", "ranges_for"]
 
 READING = "reading"
 CHECKS = (READING,)
@@ -40,7 +41,6 @@ _OVER = {
     "aluminium": "Too negative attacks aluminium by the alkali that forms on it.",
     "wood": "Too negative eats the wood round the fittings: it softens and goes white.",
 }
-IMMERSED = ("sea", "brackish")
 
 
 @dataclass(frozen=True)
