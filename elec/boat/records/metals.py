@@ -89,9 +89,7 @@ class Reading(Entry):
     )
     shore: Annotated[Choice, OneOf("plugged in", "unplugged")] = declared("look")
     of: Words | None = declared("look", "id of a metal entry, or what was touched")
-    salinity: Salinity = declared(
-        "meter", words="salinity of the water", read="the salinity of the water at the berth"
-    )
+    salinity: Salinity = declared("meter", words="salinity of the water")
 
 
 class Terminal(Entry):

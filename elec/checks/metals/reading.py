@@ -147,7 +147,14 @@ def _asked(
         worse=away,
         read=f"'{reading.id}' again, with a cell checked against a second one",
     )
-    question.noted("salinity", salinity, entry=reading, field="salinity", worse=_other_way(away))
+    question.noted(
+        "salinity",
+        salinity,
+        entry=reading,
+        field="salinity",
+        worse=_other_way(away),
+        read="the salinity of the water at the berth",
+    )
     question.among(
         "range",
         [Option(float(i), r.words) for i, r in enumerate(held)],
