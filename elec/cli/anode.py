@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from typing import Annotated
+
+import typer
 
 from elec import noted, units
 from elec.calc.metals import cathodic
@@ -12,11 +15,13 @@ from elec.checks.metals.anode import months_left
 from elec.checks.metals.anode_sums import Demand, Dimensions, Shape
 from elec.checks.metals.couple_rates import Span, constant, water_of
 from elec.cli.anode_shown import Sheet, as_text, json_text
+from elec.cli.options import Json
+from elec.cli.writing import give
 from elec.errors import InputError
 from elec.noted import Noted, between, exact, unseen
 from elec.published import table
 
-__all__ = ["Asked", "size_anode"]
+__all__ = ["Asked", "judge"]
 
 WIDTH = 80
 _METALS = ("zinc", "aluminium", "magnesium")
@@ -43,22 +48,52 @@ _QUANTITIES = {
 }
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Asked:
-    """The options as given: words, and values with their unit as text."""
+    """Work out sacrificial anodes: mass, number, life, months left, output by shape.
 
-    material: str
-    water: str = "sea"
-    hull: str = "steel"
-    coating: str | None = None
-    count: int = 1
-    mount: str | None = None
-    form: str | None = None
-    values: dict[str, str | None] = field(default_factory=dict)
+    Exit code: 0 adequate, 1 something inadequate, 3 something open, 2 bad input.
+    """
+
+    material: Annotated[str, typer.Option(help="zinc, aluminium or magnesium.")]
+    area: Annotated[
+        str | None, typer.Option("--area", "--surface", help="Surface protected, 12m2.")
+    ] = None
+    form: Annotated[
+        str | None, typer.Option(help="Of the hull, for its surface: full displacement, ...")
+    ] = None
+    waterline: Annotated[str | None, typer.Option(help="Waterline length, 12m.")] = None
+    beam: Annotated[str | None, typer.Option(help="At the waterline, 3.5m.")] = None
+    draught: Annotated[str | None, typer.Option(help="Without a fin keel, 0.8m.")] = None
+    coating: Annotated[
+        str | None,
+        typer.Option(help="painted (boats); bare, low, medium, high (ABS); I, II, III, IV (DNV)."),
+    ] = None
+    hull: Annotated[str, typer.Option(help="steel or aluminium.")] = "steel"
+    current_density: Annotated[str | None, typer.Option(help="20mA/m2, paint counted in.")] = None
+    current: Annotated[str | None, typer.Option(help="Current asked for, 0.3A.")] = None
+    life: Annotated[str | None, typer.Option(help="Time it should last, 1year.")] = None
+    mass: Annotated[str | None, typer.Option(help="Of one, without its core, 5kg.")] = None
+    count: Annotated[int, typer.Option(help="How many.")] = 1
+    wasted: Annotated[str | None, typer.Option(help="Share gone, 60%.")] = None
+    after: Annotated[str | None, typer.Option(help="Time since it was new, 8months.")] = None
+    mount: Annotated[str | None, typer.Option(help="flush or stand-off.")] = None
+    length: Annotated[str | None, typer.Option(help="Of one, 36cm.")] = None
+    width: Annotated[str | None, typer.Option(help="Of one, 15cm.")] = None
+    thickness: Annotated[str | None, typer.Option(help="Of one, 3cm.")] = None
+    standoff: Annotated[str | None, typer.Option(help="From hull to anode, 20cm.")] = None
+    core: Annotated[str | None, typer.Option(help="Radius of the steel core, 10mm.")] = None
+    water: Annotated[str, typer.Option(help="sea, brackish or fresh.")] = "sea"
+    salinity: Annotated[str | None, typer.Option(help="For example 35PSU.")] = None
+    temperature: Annotated[str | None, typer.Option(help="Of the water, 15C.")] = None
+    resistivity: Annotated[str | None, typer.Option(help="Of the water, measured, 0.25 ohm·m.")] = (
+        None
+    )
+    json: Json = False
 
     def read(self, name: str) -> Noted:
         """Return a value given, or one not seen."""
-        text = self.values.get(name)
+        text = getattr(self, name)
         if text is None:
             return unseen(_QUANTITIES[name])
         option = f"--{name.replace('_', '-')}"
@@ -76,8 +111,8 @@ class Asked:
         return value
 
 
-def size_anode(asked: Asked, *, as_json: bool) -> tuple[str, int]:
-    """Return what to print and the exit code: 1 something inadequate, 3 something open, else 0."""
+def judge(asked: Asked) -> int:
+    """Print what is worked out and return the exit code."""
     _check_words(asked)
     sheet = Sheet()
     _suits(asked, sheet)
@@ -104,11 +139,14 @@ def size_anode(asked: Asked, *, as_json: bool) -> tuple[str, int]:
         )
     found = {one["verdict"] for one in sheet.verdicts}
     code = 1 if "inadequate" in found else 3 if "undetermined" in found else 0
-    return (
+    give(
         json_text(asked.material, asked.water, asked.count, sheet)
-        if as_json
-        else as_text(asked.material, asked.water, sheet)
-    ), code
+        if asked.json
+        else as_text(asked.material, asked.water, sheet),
+        None,
+        False,
+    )
+    return code
 
 
 # -- what was given ----------------------------------------------------------------------------

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import combinations
-from typing import Any
+from typing import Annotated, Any
+
+import typer
 
 from elec import noted
 from elec.checks.metals import named_metals
@@ -13,12 +16,62 @@ from elec.checks.metals.corrosion_rate import stray_loss
 from elec.checks.metals.couple_rates import Water, rates, water_of
 from elec.checks.metals.named_metals import Named, Pair, Yardstick
 from elec.cli.metals_shown import MANY, Row, document_of, lines_of, no_series
+from elec.cli.options import Json
+from elec.cli.writing import give
 from elec.errors import InputError, printable
 from elec.noted import Noted, exact, unseen
 
-__all__ = ["compare_metals"]
+__all__ = ["Asked", "compare_metals", "judge"]
 
 _ONE = exact(1.0, "surface")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Asked:
+    """Compare metals in contact: which wastes, how sure, how fast, what to read.
+
+    Exit code: 0 every pair passes, 1 a pair is too far apart, 3 a pair is open, 2 bad input.
+    """
+
+    names: Annotated[
+        list[str] | None, typer.Argument(metavar="A B ...", help="Metals as noted: bronze 316.")
+    ] = None
+    areas: Annotated[
+        str | None, typer.Option(help="Bare wetted surface of each, in order: 2m2,0.1m2")
+    ] = None
+    water: Annotated[str, typer.Option(help="sea, brackish, fresh; in air splash, bilge, dry.")] = (
+        "sea"
+    )
+    salinity: Annotated[str | None, typer.Option(help="For example 35PSU.")] = None
+    temperature: Annotated[str | None, typer.Option(help="Of the water, for example 15C.")] = None
+    basis_series: Annotated[
+        list[str] | None,
+        typer.Option(
+            help="Galvanic series, one: LAQUE_ACA, E2_RANGES, BOAT_CHART, NRL, STEADY_SCE."
+        ),
+    ] = None
+    stray: Annotated[
+        str | None, typer.Option(help="Direct current leaving each for the water, 100mA.")
+    ] = None
+    every: Annotated[bool, typer.Option("--all", help="Every pair of the series.")] = False
+    json: Json = False
+
+
+def judge(asked: Asked) -> int:
+    """Print the pairs and return the exit code: 1 one too far apart, 3 one left open, else 0."""
+    text, code = compare_metals(
+        asked.names or [],
+        areas=asked.areas,
+        water=asked.water,
+        salinity=asked.salinity,
+        temperature=asked.temperature,
+        series=asked.basis_series or [],
+        stray=asked.stray,
+        every=asked.every,
+        as_json=asked.json,
+    )
+    give(text, None, False)
+    return code
 
 
 def compare_metals(
