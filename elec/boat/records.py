@@ -86,6 +86,9 @@ PowerFactor = Annotated[Noted, Factor()]
 Salinity = Annotated[Noted, Amount("salinity")]
 Life = Annotated[Noted, Amount("life")]
 CurrentDensity = Annotated[Noted, Amount("current_density")]
+Resistivity = Annotated[Noted, Amount("resistivity")]
+#: A boat's paint; a durability of ABS; a category of DNV.
+Coating = Literal["bare", "painted", "low", "medium", "high", "I", "II", "III", "IV", "?"]
 Series = Literal["LAQUE_ACA", "E2_RANGES", "BOAT_CHART", "NRL", "STEADY_SCE"]
 Volume = Annotated[Noted, Amount("volume")]
 
@@ -126,6 +129,7 @@ class Boat(_Record):
     fuel: Literal["diesel", "petrol", "none", "?"] = "?"
     salinity: Salinity = unseen("salinity")
     water_temperature: Temperature = unseen("temperature")
+    water_resistivity: Resistivity = unseen("resistivity")
     basis: Literal["us", "iso"] = Field(
         default="us", description="the family of tables to judge by"
     )
@@ -630,11 +634,14 @@ class Anode(Entry):
     current_density: CurrentDensity = Field(
         default=unseen("current_density"), description="that the surface takes, paint counted in"
     )
+    coating: Coating = Field(default="?", description="of that surface")
+    current: Current = Field(default=unseen("current"), description="that the surface takes")
     mount: Literal["flush", "stand-off", "?"] = "?"
     length: Length = unseen("length")
     width: Length = unseen("length")
     thickness: Length = unseen("length")
     standoff: Length = Field(default=unseen("length"), description="from the hull to the anode")
+    core: Length = Field(default=unseen("length"), description="radius of its steel core")
 
 
 class Reading(Entry):

@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 import datetime
-import difflib
 import math
 import re
 import sys
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from elec.cli.options import Brief, Json, Tables, read
+from elec.cli.options import Brief, Json, Tables, among, read
 from elec.cli.writing import tell
 from elec.errors import InputError
 
@@ -99,18 +97,6 @@ def judge(asked: Asked) -> int:
     )
 
 
-def _among(option: str, given: str, accepted: Sequence[str]) -> str:
-    word = given.strip().lower()
-    if word in accepted:
-        return word
-    near = difflib.get_close_matches(word, accepted, n=1, cutoff=0.4)
-    hint = f" Did you mean '{near[0]}'?" if near else ""
-    known = ", ".join(one for one in accepted if one != "?")
-    raise InputError(
-        f"--{option}: '{given}' is not known.", remedy=f"Accepted: {known}, or ? if not seen.{hint}"
-    )
-
-
 def _boat(asked: Asked) -> BoatFile:
     from pydantic import ValidationError
 
@@ -121,7 +107,7 @@ def _boat(asked: Asked) -> BoatFile:
         "id": "bank",
         "capacity": read("capacity", asked.capacity, "charge"),
         "voltage": read("volts", asked.volts, "voltage"),
-        "chemistry": _among("chemistry", asked.chemistry, _CHEMISTRIES),
+        "chemistry": among("chemistry", asked.chemistry, _CHEMISTRIES),
         "rate": read("rate", asked.rate, "duration"),
         "in_parallel": asked.strings,
         "remaining": read("remaining", asked.remaining, "fraction"),
@@ -148,7 +134,7 @@ def _boat(asked: Asked) -> BoatFile:
                 "id": "charger",
                 "bank": "bank",
                 "current": read("charger", asked.charger, "current"),
-                "profile": _among("profile", asked.profile or "?", _CHEMISTRIES),
+                "profile": among("profile", asked.profile or "?", _CHEMISTRIES),
                 "recharge": read("recharge", asked.recharge, "duration"),
             }
         ]

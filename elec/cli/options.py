@@ -5,7 +5,7 @@ Commands are loaded to print help, so modules of commands import what takes long
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import MISSING, fields
 from enum import StrEnum
 from inspect import Parameter, Signature
@@ -28,6 +28,7 @@ __all__ = [
     "Json",
     "Output",
     "Tables",
+    "among",
     "command",
     "one_of",
     "read",
@@ -121,3 +122,19 @@ def read(option: str, text: str | None, quantity: str) -> Noted:
         return noted.read(text, quantity)
     except InputError as error:
         raise InputError(f"--{option}: {error.message}", remedy=error.remedy) from None
+
+
+def among(option: str, given: str, accepted: Sequence[str]) -> str:
+    """Return the accepted word that was typed, or refuse with the nearest."""
+    import difflib
+
+    for word in accepted:
+        if word.lower() == given.strip().lower():
+            return word
+    near = difflib.get_close_matches(given.strip().lower(), accepted, n=1, cutoff=0.4)
+    hint = f" Did you mean '{near[0]}'?" if near else ""
+    known = ", ".join(word for word in accepted if word != "?")
+    unseen = ", or ? if not seen" if "?" in accepted else ""
+    raise InputError(
+        f"--{option}: '{given}' is not known.", remedy=f"Accepted: {known}{unseen}.{hint}"
+    )

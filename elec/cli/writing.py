@@ -7,15 +7,17 @@ import os
 import sys
 import tempfile
 import textwrap
+from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from elec.errors import InputError
 
 if TYPE_CHECKING:
+    from elec.published import Source
     from elec.survey import Survey
 
-__all__ = ["give", "tell", "wants_colour"]
+__all__ = ["cited", "give", "tell", "wants_colour"]
 
 _WIDTH = 80
 #: What stands in where a terminal knows only some characters.
@@ -63,6 +65,17 @@ def tell(
         text = render_text([found], colour=wants_colour(), working=not brief)
         give(f"{text}\n{after}\n" if after else text, None, False)
     return found.exit_code
+
+
+def cited(sources: Iterable[Source]) -> list[str]:
+    """Return a line for each source that no finding names."""
+    from elec.report.text import wrap
+
+    how = {"memory": "from memory, provisional"}
+    return [
+        wrap(f"{s.cited} [table {s.table}, {how.get(s.read, f'read: {s.read}')}]", "# ", "  ")
+        for s in sources
+    ]
 
 
 def give(text: str, output: Path | None, force: bool) -> None:
