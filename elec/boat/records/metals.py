@@ -27,6 +27,11 @@ from elec.noted import Choice
 
 __all__ = ["Anode", "Couple", "Metal", "Reading", "Terminal"]
 
+#: A boat's paint; a durability of ABS; a category of DNV.
+Coating = Annotated[
+    Choice, OneOf("bare", "painted", "low", "medium", "high", "I", "II", "III", "IV")
+]
+
 
 class Metal(Entry):
     """A piece of metal, under water or not."""
@@ -73,11 +78,14 @@ class Anode(Entry):
         "that the surface takes, paint counted in",
         read="how sound the paint around '{id}' is, and a reference-cell reading",
     )
+    coating: Coating = declared("papers", "of that surface")
+    current: Current = declared("meter", "that the surface takes", words="current that it takes")
     mount: Annotated[Choice, OneOf("flush", "stand-off")] = declared("look")
     length: Length = declared("look")
     width: Length = declared("look")
     thickness: Length = declared("look")
     standoff: Length = declared("look", "from the hull to the anode")
+    core: Length = declared("papers", "radius of its steel core")
 
 
 class Reading(Entry):

@@ -11,6 +11,7 @@ import numpy as np
 from elec.calc.metals import cathodic
 from elec.checks.metals.corrosion_constants import Span, constant
 from elec.errors import InputError, TableRangeError
+from elec.noted import Noted, between
 from elec.published import READ, Source, table
 
 __all__ = [
@@ -22,7 +23,10 @@ __all__ = [
     "capacity",
     "closed_circuit",
     "demand",
+    "demand_between",
     "density_of_hull",
+    "driving_V",
+    "hull_surface",
     "renew_at",
     "shape_of",
     "utilizations",
@@ -166,6 +170,23 @@ def demand(hull: str, coating: str, *, life_h: float, temperature_C: float) -> D
     return _ship(coating, life_h)
 
 
+def demand_between(
+    hull: str, coating: str, *, life_h: float, temperatures_C: tuple[float, float]
+) -> Demand:
+    """Return what a surface takes in any water from the coldest to the warmest."""
+    cold, warm = (demand(hull, coating, life_h=life_h, temperature_C=one) for one in temperatures_C)
+    if cold.mean_A_per_m2 == warm.mean_A_per_m2:
+        return cold
+
+    def over(when: str) -> Span:
+        spans: list[Span] = [getattr(one, f"{when}_A_per_m2") for one in (cold, warm)]
+        low, high = min(span[0] for span in spans), max(span[2] for span in spans)
+        return low, (low + high) / 2, high
+
+    words = f"{cold.words} to {warm.words.rpartition(', ')[2]}"
+    return Demand(over("initial"), over("mean"), over("final"), words, cold.sources)
+
+
 def _listed() -> str:
     return ", ".join(COATINGS)
 
@@ -244,6 +265,31 @@ def _ship(coating: str, life_h: float) -> Demand:
     return Demand(spans[0], spans[1], spans[2], words, tuple(sources))
 
 
+def hull_surface(form: str, *, waterline: Noted, beam: Noted, draught: Noted) -> Noted:
+    """Return the wetted surface of a hull by the printed rule for its form."""
+    held = table("hull_wetted_area")
+    if form not in held.text("hull_form"):
+        raise InputError(
+            f"'{form}' is no form of hull known.",
+            remedy=f"Accepted: {', '.join(held.text('hull_form'))}.",
+        )
+    row = held.row(hull_form=form)
+    low, high = (
+        float(
+            cathodic.wetted_area_m2(
+                waterline.span[place],
+                beam_m=beam.span[place],
+                draught_m=draught.span[place],
+                bottom_factor=float(row[f"bottom_factor_{end}"]),
+                side_factor=float(row[f"side_factor_{end}"]),
+            )
+        )
+        for place, end in ((0, "low"), (2, "high"))
+    )
+    source = f"table hull_wetted_area, {form}"
+    return between(low, high, "surface", origin="typical", source=source)
+
+
 # -- the shape ---------------------------------------------------------------------------------
 
 
@@ -306,13 +352,11 @@ class Shape:
             close_factor=constant("factor on resistance at a close stand-off")[0],
         )
 
-    def output_A(self, resistivity_ohm_m: Any, closed_circuit_V: Any) -> Any:
-        """Return the current of one new anode onto steel that is protected."""
-        protected = constant("potential at which steel is protected by design")[0]
-        driving = cathodic.driving_voltage_V(closed_circuit_V, protected_V=protected)
-        return cathodic.anode_output_A(
-            driving, resistance_ohm=self.resistance_ohm(resistivity_ohm_m)
-        )
+
+def driving_V(closed_circuit_V: Any) -> Any:
+    """Return the voltage that drives current onto steel that is protected."""
+    protected = constant("potential at which steel is protected by design")[0]
+    return cathodic.driving_voltage_V(closed_circuit_V, protected_V=protected)
 
 
 def shape_of(dimensions: Dimensions) -> Shape:
