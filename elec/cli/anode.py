@@ -167,7 +167,7 @@ def _given(asked: Asked, name: str, quantity: str) -> Noted:
 
 def _surface(asked: Asked) -> Noted:
     """Return the surface as given, or from the form of the hull."""
-    from elec.checks.metals.anode_sums import hull_surface
+    from elec.checks.metals.anode_demand import hull_surface
     from elec.published import table
 
     area = _given(asked, "area", "surface")

@@ -10,15 +10,16 @@ from elec import units
 from elec.boat.records import Anode, BoatFile
 from elec.calc.metals import cathodic
 from elec.checks.cannot import CannotJudge
-from elec.checks.metals import anode_sums
+from elec.checks.metals.corrosion_constants import constant
 from elec.checks.question import Question
 from elec.checks.registry import Check
 from elec.finding import Finding, Step
+from elec.published import Source, table
 
-__all__ = ["CHECK", "months_left"]
+__all__ = ["CHECK", "renew_at"]
 
 
-def months_left(gone: float, after_h: float, renew: float) -> float:
+def _months_left(gone: float, after_h: float, renew: float) -> float:
     """Return the months until so much is gone, at the rate shown; negative where overdue."""
     left = cathodic.wastage(gone, elapsed_h=after_h, renew_at=renew).left_h
     return units.from_base(float(left), "life", "months")
@@ -28,7 +29,7 @@ def _wasted(anode: Anode, _boat: BoatFile, _basis: str) -> Finding:
     if not anode.wasted.seen:
         read = f"how much of '{anode.id}' is gone, and since when"
         raise CannotJudge("how much is gone was not noted", read)
-    renew, source = anode_sums.renew_at()
+    renew, source = renew_at()
     question = Question()
     question.ask("gone", anode, "wasted", worse="higher")
     question.exact("renew_at", renew)
@@ -63,9 +64,9 @@ def _pace(anode: Anode, renew: float) -> tuple[list[str], list[Step]]:
         return ["How long the rest lasts needs the time since it was new."], []
     (gone_low, gone, gone_high), (soon, after, late) = anode.wasted.span, anode.after.span
     soonest, best, latest = (
-        months_left(gone_high, soon, renew),
-        months_left(gone, after, renew),
-        months_left(gone_low, late, renew),
+        _months_left(gone_high, soon, renew),
+        _months_left(gone, after, renew),
+        _months_left(gone_low, late, renew),
     )
     a_year = units.to_base(1, "year", "life")
     rate = gone / after * a_year
@@ -96,3 +97,9 @@ CHECK = Check(
     of="anode",
     ask=_wasted,
 )
+
+
+def renew_at() -> tuple[float, Source]:
+    """Return the share gone at which an anode is renewed."""
+    name = "share gone at which an anode is renewed"
+    return constant(name)[0], table("corrosion_constants").source(name=name)

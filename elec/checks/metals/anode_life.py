@@ -11,16 +11,9 @@ from elec import units
 from elec.boat.records import Anode, BoatFile
 from elec.calc.metals import cathodic
 from elec.checks.cannot import CannotJudge
-from elec.checks.metals.anode_duty import (
-    Capacity,
-    ask_current,
-    asked_life,
-    capacity_of,
-    demand_of,
-    shape_of,
-    use_of,
-)
-from elec.checks.metals.anode_sums import Demand
+from elec.checks.metals.anode_alloys import Capacity, capacity_of
+from elec.checks.metals.anode_demand import Demand, ask_current, asked_life, demand_of
+from elec.checks.metals.anode_shapes import shape_as_measured, use_of
 from elec.checks.question import Question
 from elec.checks.registry import Check
 from elec.finding import Finding, Step
@@ -97,7 +90,7 @@ def _ask_charge(question: Question, anode: Anode, capacity: Capacity) -> None:
         worse="lower",
         read=f"the alloy of '{anode.id}' in its papers",
     )
-    (low, best, high), _ = use_of(shape_of(anode))
+    (low, best, high), _ = use_of(shape_as_measured(anode))
     question.noted(
         "use",
         between(low, high, "fraction", best=best, text="published values"),

@@ -9,17 +9,15 @@ import numpy as np
 
 from elec.boat.records import Anode, BoatFile
 from elec.checks.cannot import CannotJudge
-from elec.checks.metals import anode_sums
-from elec.checks.metals.anode_duty import (
-    When,
-    ask_current,
-    demand_of,
+from elec.checks.metals.anode_alloys import closed_circuit
+from elec.checks.metals.anode_demand import Demand, When, ask_current, demand_of
+from elec.checks.metals.anode_shapes import (
+    Shape,
     outputs,
     resistances,
-    shape_of,
+    shape_as_measured,
     worn_resistances,
 )
-from elec.checks.metals.anode_sums import Demand, Shape
 from elec.checks.metals.corrosion_constants import Span
 from elec.checks.question import Question
 from elec.checks.registry import Check
@@ -33,7 +31,7 @@ __all__ = ["CHECK"]
 
 def _outputs(anode: Anode, boat: BoatFile, _basis: str) -> Iterator[Finding]:
     """Judge what it gives when new, and at its end where its core was measured."""
-    shape, demand = shape_of(anode), demand_of(anode, boat)
+    shape, demand = shape_as_measured(anode), demand_of(anode, boat)
     carries = anode.current.seen or (demand is not None and anode.area.seen)
     if shape is None or not carries or not anode.material.seen:
         return
@@ -79,7 +77,7 @@ def _output(
         sources=[
             *(demand.sources if demand else ()),
             shape.source,
-            anode_sums.closed_circuit(anode.material.word)[0][1],
+            closed_circuit(anode.material.word)[0][1],
             table("corrosion_constants").source(
                 name="potential at which steel is protected by design"
             ),

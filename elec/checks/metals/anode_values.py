@@ -12,16 +12,19 @@ import numpy.typing as npt
 from elec import units
 from elec.boat.records import Anode, BoatFile
 from elec.calc.metals import cathodic
-from elec.checks.metals import anode_duty, anode_sums
-from elec.checks.metals.anode_duty import Span
-from elec.checks.metals.anode_sums import Shape
+from elec.checks.metals import anode_shapes
+from elec.checks.metals.anode import renew_at
+from elec.checks.metals.anode_alloys import capacity_of, closed_circuit
+from elec.checks.metals.anode_demand import When, asked_life, demand_of
+from elec.checks.metals.anode_shapes import Shape
+from elec.checks.metals.corrosion_constants import Span
 from elec.published import Source, table
 
 __all__ = ["Value", "values"]
 
 #: Lowest, best and highest.
 Ends = npt.NDArray[np.float64]
-Currents = dict[anode_duty.When, Ends]
+Currents = dict[When, Ends]
 _WHOLE = 1e-9
 
 
@@ -55,11 +58,11 @@ def values(anode: Anode, boat: BoatFile) -> Iterator[Value]:
     InputError
         If a formula or a table does not hold for what was noted.
     """
-    shape = anode_duty.shape_of(anode)
+    shape = anode_shapes.shape_as_measured(anode)
     current = _currents(anode, boat)
-    capacity = anode_duty.capacity_of(anode, boat)
+    capacity = capacity_of(anode, boat)
     charge = np.asarray(capacity.span)
-    use, use_source = anode_duty.use_of(shape)
+    use, use_source = anode_shapes.use_of(shape)
     yield from _carried(anode, boat, current)
     by_source = f"by source: {'; '.join(capacity.by_source)}"
     yield _value("capacity", capacity.span, "Ah/kg", by_source, *capacity.sources)
@@ -75,7 +78,7 @@ def values(anode: Anode, boat: BoatFile) -> Iterator[Value]:
 
 def _currents(anode: Anode, boat: BoatFile) -> Currents:
     """Return the current asked for when new, on the mean and at the end [A], if it can be said."""
-    demand = anode_duty.demand_of(anode, boat)
+    demand = demand_of(anode, boat)
     if anode.current.seen:
         return dict.fromkeys(("initial", "mean", "final"), np.asarray(anode.current.span))
     if demand is None or not anode.area.seen:
@@ -90,7 +93,7 @@ def _currents(anode: Anode, boat: BoatFile) -> Currents:
 
 def _carried(anode: Anode, boat: BoatFile, current: Currents) -> Iterator[Value]:
     """Give the surface, and what it takes."""
-    demand = anode_duty.demand_of(anode, boat)
+    demand = demand_of(anode, boat)
     if anode.area.origin == "typical":
         rule = _row("hull_form", anode.area.source)
         yield _value("wetted surface", anode.area.span, "m²", anode.area.source, rule)
@@ -106,7 +109,7 @@ def _carried(anode: Anode, boat: BoatFile, current: Currents) -> Iterator[Value]
 
 
 def _mass(anode: Anode, current: Ends, capacity: Ends, use: Ends) -> Iterator[Value]:
-    asked = anode_duty.asked_life(anode)
+    asked = asked_life(anode)
     mass = cathodic.anode_mass_kg(
         current, life_h=asked.span, capacity_Ah_per_kg=capacity[::-1], utilization=use[::-1]
     )
@@ -124,7 +127,7 @@ def _mass(anode: Anode, current: Ends, capacity: Ends, use: Ends) -> Iterator[Va
 
 
 def _pace(anode: Anode, capacity: Ends) -> Iterator[Value]:
-    renew, source = anode_sums.renew_at()
+    renew, source = renew_at()
     gone, late_first = anode.wasted.span, anode.after.span[::-1]
     shown = cathodic.wastage(gone, elapsed_h=late_first, renew_at=renew)
     months, a_year = units.from_base(1.0, "life", "months"), units.to_base(1, "year", "life")
@@ -154,9 +157,9 @@ def _number(asked: Ends, one_gives: Ends) -> Ends:
 
 def _gives(anode: Anode, boat: BoatFile, shape: Shape, current: Currents) -> Iterator[Value]:
     """Give resistance and output of one, new and worn, and how many give what is asked."""
-    potentials = anode_sums.closed_circuit(anode.material.word)
+    potentials = closed_circuit(anode.material.word)
     by_edition = "; ".join(f"{volts:g} V, {source.edition}" for volts, source in potentials)
-    yield _value("resistivity of the water", anode_duty.resistivity_of(boat), "ohm·m")
+    yield _value("resistivity of the water", anode_shapes.resistivity_of(boat), "ohm·m")
     yield _value(
         "potential at work",
         [potentials[0][0], potentials[len(potentials) // 2][0], potentials[-1][0]],
@@ -164,14 +167,14 @@ def _gives(anode: Anode, boat: BoatFile, shape: Shape, current: Currents) -> Ite
         by_edition,
         *(source for _, source in potentials),
     )
-    ages: list[tuple[str, str, anode_duty.When, Span | None]] = [
-        ("new", "when new", "initial", anode_duty.resistances(shape, boat)),
-        ("worn", "at the end", "final", anode_duty.worn_resistances(anode, shape, boat)),
+    ages: list[tuple[str, str, When, Span | None]] = [
+        ("new", "when new", "initial", anode_shapes.resistances(shape, boat)),
+        ("worn", "at the end", "final", anode_shapes.worn_resistances(anode, shape, boat)),
     ]
     for age, words, when, resistance in ages:
         if resistance is None:
             continue
-        output = anode_duty.outputs(anode, resistance)
+        output = anode_shapes.outputs(anode, resistance)
         yield _value(f"resistance of one, {age}", resistance, "ohm", shape.words)
         yield _value(f"output of one, {age}", output, "A", "(protected - anode) / R")
         if current and output[0] > 0:

@@ -14,10 +14,9 @@ from elec.calc.metals import galvanic
 from elec.checks.cannot import CannotJudge
 from elec.checks.metals import named_metals
 from elec.checks.metals.corrosion_constants import Span
-from elec.checks.metals.couple_rates import Rates, rates, rates_limit
+from elec.checks.metals.couple_rates import Rates, ends_words, rates, rates_limit
 from elec.checks.metals.couple_sides import Sides, sides_of
 from elec.checks.metals.named_metals import Named
-from elec.checks.metals.rate_words import best_words, ends_words, loss_words
 from elec.checks.metals.salt_water import IMMERSED, Water, water_at
 from elec.checks.question import Question
 from elec.checks.registry import Check
@@ -27,6 +26,7 @@ from elec.noted import between, exact
 __all__ = ["CHECK"]
 
 _ONE_EACH = exact(1.0, "surface")
+_NOTHING_MM = 0.001
 
 
 @dataclass(frozen=True)
@@ -103,7 +103,7 @@ def _direction_only(couple: Couple, sides: Sides, wastes: Named, water: Water) -
     loss = at_one.mm_per_year[0 if sides.pair.direction < 0 else 1]
     return CannotJudge(
         f"{reason}; the bare surfaces were not noted. At equal surfaces it would lose "
-        f"{loss_words(loss)}, and more in proportion as the other is larger",
+        f"{_loss_words(loss)}, and more in proportion as the other is larger",
         f"the bare wetted surface of both parts of '{couple.id}'",
     )
 
@@ -168,10 +168,10 @@ def _judge(
         quantity="current_density",
         worst="B",
         statement=lambda value, most: (
-            f"'{metal.id}' wastes for {others}: {best_words(driven, 'A')} leaves it for the "
+            f"'{metal.id}' wastes for {others}: {_best_words(driven, 'A')} leaves it for the "
             f"others, {value} of its surface; a couple passes by measurement at {most}. With its "
-            f"own corrosion it loses {loss_words(solved.mm_per_year[wasting])}, "
-            f"{best_words(solved.kg_per_year[wasting], 'kg')} a year, while no anode holds it."
+            f"own corrosion it loses {_loss_words(solved.mm_per_year[wasting])}, "
+            f"{_best_words(solved.kg_per_year[wasting], 'kg')} a year, while no anode holds it."
         ),
         working=[*_by_the_cathode(joined, wasting), *_settled(solved, wasting)],
         sources=[*named_metals.sources_of(*joined.found), *solved.sources, limit_source],
@@ -233,6 +233,21 @@ def _settled(solved: Rates, wasting: int) -> Iterator[Step]:
         ("mass", "I EW t / F", mass, "kg/year", "Faraday"),
     ):
         yield Step(symbol, formula, ends_words(span[0], span[2], unit), span[1], unit, source)
+
+
+def _best_words(span: Span, unit: str) -> str:
+    """Return a value with its bounds and the best."""
+    low, best, high = (units.plain(v, digits=2) for v in span)
+    return f"{low} to {high} {unit} (best {best})" if low != high else f"{low} {unit}"
+
+
+def _loss_words(mm_per_year: Span) -> str:
+    """Return a loss of thickness in words, with its bounds."""
+    low, best, high = (
+        units.plain(v, digits=2) if v >= _NOTHING_MM else f"under {_NOTHING_MM:g}"
+        for v in mm_per_year
+    )
+    return f"{low} mm a year" if low == high else f"{low} to {high} mm (best {best}) a year"
 
 
 CHECK = Check(

@@ -23,7 +23,7 @@ from elec.judge.space import spread
 from elec.noted import Noted
 from elec.published import Source, table
 
-__all__ = ["Rates", "equivalent", "rates", "rates_limit"]
+__all__ = ["Rates", "ends_words", "equivalent", "rates", "rates_limit"]
 
 Floats = npt.NDArray[np.float64]
 SAMPLES = 1024
@@ -284,3 +284,8 @@ def _sources(metals: Sequence[Named]) -> tuple[Source, ...]:
         table("corrosion_constants").source(name="still layer over a cathode"),
         table("metal_equivalents").source(),
     )
+
+
+def ends_words(low: float, high: float, unit: str) -> str:
+    """Return the bounds of a value."""
+    return f"{units.plain(low, digits=3)} to {units.plain(high, digits=3)} {unit}"

@@ -15,7 +15,7 @@ from elec.checks.question import Option, Question
 from elec.checks.registry import Check
 from elec.finding import Finding, Step
 
-__all__ = ["CHECK", "which_wastes"]
+__all__ = ["CHECK"]
 
 
 def _couple(couple: Couple, boat: BoatFile, _basis: str) -> Finding:
@@ -57,7 +57,7 @@ def _couple(couple: Couple, boat: BoatFile, _basis: str) -> Finding:
         worst="B",
         statement=lambda value, limit: (
             f"{names[0].upper()}{names[1:]} ({sides.where}) lie {value} apart in the {by.words}; "
-            f"up to {limit} passes without protection. {which_wastes(pair)}"
+            f"up to {limit} passes without protection. {_which_wastes(pair)}"
         ),
         working=[_band(metal, by) for metal in sides.both],
         sources=[*named_metals.sources_of(*sides.both), by.limit_source],
@@ -90,7 +90,7 @@ def _apart(sides: Sides, a: Any, b: Any) -> galvanic.Difference:
     )
 
 
-def which_wastes(pair: Pair) -> str:
+def _which_wastes(pair: Pair) -> str:
     """Return a sentence: which of the two wastes, or on what it depends."""
     if pair.wastes:
         return f"'{pair.wastes.name}' is the one that wastes."

@@ -30,7 +30,6 @@ _LEAST_ROWS = {
 class Range:
     """A published range of protective potential, both ends [V, Ag/AgCl seawater]."""
 
-    row_id: str
     hull: str
     by: str
     least_V: float
@@ -52,7 +51,6 @@ def _range(row_id: str) -> Range:
     held = table("hull_potential_criteria")
     row = held.row(row_id=row_id)
     return Range(
-        row_id,
         row["hull_or_metal"],
         row["source"],
         float(row["least_negative_V"]),

@@ -10,8 +10,7 @@ from elec.boat.records import BoatFile, Metal
 from elec.calc.metals import faraday
 from elec.checks.cannot import CannotJudge
 from elec.checks.metals import named_metals
-from elec.checks.metals.couple_rates import equivalent, rates_limit
-from elec.checks.metals.rate_words import ends_words
+from elec.checks.metals.couple_rates import ends_words, equivalent, rates_limit
 from elec.checks.question import Question
 from elec.checks.registry import Check
 from elec.finding import Finding, Step
