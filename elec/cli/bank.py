@@ -3,21 +3,23 @@
 from __future__ import annotations
 
 import datetime
-import difflib
 import math
 import re
 import sys
-from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
+import typer
+
+from elec.cli.options import Brief, Json, Tables, among, read
+from elec.cli.writing import tell
 from elec.errors import InputError
 
 if TYPE_CHECKING:
     from elec.boat.records import BoatFile
     from elec.noted import Noted
 
-__all__ = ["Asked", "judge_bank"]
+__all__ = ["Asked", "judge"]
 
 #: What is asked of one bank; the charger's questions only where there is one.
 _CHECKS = ("bank-autonomy", "bank-age")
@@ -27,32 +29,57 @@ _CHEMISTRIES = ("flooded", "gel", "agm", "lfp", "?")
 _CHARGING_H = 12.0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Asked:
-    """The options as typed; None for what was not given."""
+    """Judge one bank: how long it carries its loads, and whether its charger brings it back.
 
-    capacity: str
-    volts: str
-    chemistry: str
-    rate: str | None
-    strings: int
-    year: str | None
-    remaining: str | None
-    usable: str | None
-    temperature: str | None
-    load: Sequence[str]
-    daily: Sequence[str]
-    autonomy: str | None
-    charger: str | None
-    profile: str | None
-    recharge: str | None
-    charge_return: str | None
-    charge_limit: str | None
+    Every value may be exact ('490 Ah'), a range ('10..12 A'), about ('~11 A'), or ?.
+    """
+
+    capacity: Annotated[
+        str, typer.Option(help="Rated capacity of one string, as '490 Ah'; ? if not seen.")
+    ]
+    volts: Annotated[str, typer.Option(help="Nominal voltage, as '24 V'.")]
+    chemistry: Annotated[str, typer.Option(help="flooded, gel, agm or lfp; ? if not seen.")] = "?"
+    rate: Annotated[str | None, typer.Option(help="Hour rate of the capacity, as '20 h'.")] = None
+    strings: Annotated[int, typer.Option(min=1, max=100, help="Strings in parallel.")] = 1
+    year: Annotated[
+        str | None, typer.Option(help="Year made, as '2019', '2014..2016' or '2005 or 2015'.")
+    ] = None
+    remaining: Annotated[
+        str | None, typer.Option(help="Capacity left if it was tested, as '80 %'.")
+    ] = None
+    usable: Annotated[
+        str | None, typer.Option(help="Share to be used, as '50 %'; by chemistry if not given.")
+    ] = None
+    temperature: Annotated[str | None, typer.Option(help="Coldest battery, as '10 C'.")] = None
+    load: Annotated[
+        list[str] | None, typer.Option(help="Average current day and night, as '11.3 A'.")
+    ] = None
+    daily: Annotated[
+        list[str] | None, typer.Option(help="A use of the day, as 'lights 160 Wh'; repeatable.")
+    ] = None
+    autonomy: Annotated[
+        str | None, typer.Option(help="Time it is to carry the loads; 24 h if not given.")
+    ] = None
+    charger: Annotated[str | None, typer.Option(help="Current of its charger, as '100 A'.")] = None
+    profile: Annotated[
+        str | None, typer.Option(help="Battery type that the charger is set to.")
+    ] = None
+    recharge: Annotated[str | None, typer.Option(help="Recharge time wanted, as '10 h'.")] = None
+    charge_return: Annotated[
+        str | None, typer.Option(help="Charge put back over charge taken, as '115 %'.")
+    ] = None
+    charge_limit: Annotated[
+        str | None, typer.Option(help="Most that the battery's maker lets in, as '60 A'.")
+    ] = None
+    json: Json = False
+    brief: Brief = False
+    tables: Tables = None
 
 
-def judge_bank(asked: Asked, *, json: bool, brief: bool) -> int:
+def judge(asked: Asked) -> int:
     """Judge the bank, print findings and figure; return the exit code."""
-    from elec.cli.writing import give
     from elec.survey import survey
 
     boat = _boat(asked)
@@ -61,40 +88,12 @@ def judge_bank(asked: Asked, *, json: bool, brief: bool) -> int:
         checks = tuple(name for name in checks if name != "charger-profile")
     found = survey(boat, only=checks)
     course = _course(boat)
-    if json:
-        from elec.report.json_text import document, written
-
-        give(written(document(found) | {"state_of_charge": course}), None, False)
-        return found.exit_code
-    from elec.cli.surveying import wants_colour
-    from elec.report.text import render as render_text
-
-    text = render_text([found], colour=wants_colour(), working=not brief)
-    give(text if course is None else f"{text}\n{_figure(course)}\n", None, False)
-    return found.exit_code
-
-
-def _read(option: str, text: str | None, quantity: str) -> Noted:
-    from elec import noted
-
-    if text is None:
-        return noted.unseen(quantity)
-    try:
-        return noted.read(text, quantity)
-    except InputError as error:
-        first, _, rest = str(error).partition("\n")
-        raise InputError(f"--{option}: {first}", remedy=rest.strip()) from None
-
-
-def _among(option: str, given: str, accepted: Sequence[str]) -> str:
-    word = given.strip().lower()
-    if word in accepted:
-        return word
-    near = difflib.get_close_matches(word, accepted, n=1, cutoff=0.4)
-    hint = f" Did you mean '{near[0]}'?" if near else ""
-    known = ", ".join(one for one in accepted if one != "?")
-    raise InputError(
-        f"--{option}: '{given}' is not known.", remedy=f"Accepted: {known}, or ? if not seen.{hint}"
+    return tell(
+        found,
+        json=asked.json,
+        brief=asked.brief,
+        more={"state_of_charge": course},
+        after=_figure(course) if course and not asked.json else "",
     )
 
 
@@ -106,17 +105,17 @@ def _boat(asked: Asked) -> BoatFile:
 
     bank = {
         "id": "bank",
-        "capacity": _read("capacity", asked.capacity, "charge"),
-        "voltage": _read("volts", asked.volts, "voltage"),
-        "chemistry": _among("chemistry", asked.chemistry, _CHEMISTRIES),
-        "rate": _read("rate", asked.rate, "duration"),
+        "capacity": read("capacity", asked.capacity, "charge"),
+        "voltage": read("volts", asked.volts, "voltage"),
+        "chemistry": among("chemistry", asked.chemistry, _CHEMISTRIES),
+        "rate": read("rate", asked.rate, "duration"),
         "in_parallel": asked.strings,
-        "remaining": _read("remaining", asked.remaining, "fraction"),
-        "usable": _read("usable", asked.usable, "fraction"),
-        "temperature": _read("temperature", asked.temperature, "temperature"),
-        "autonomy": _read("autonomy", asked.autonomy, "duration"),
-        "charge_return": _read("charge-return", asked.charge_return, "percentage"),
-        "charge_limit": _read("charge-limit", asked.charge_limit, "current"),
+        "remaining": read("remaining", asked.remaining, "fraction"),
+        "usable": read("usable", asked.usable, "fraction"),
+        "temperature": read("temperature", asked.temperature, "temperature"),
+        "autonomy": read("autonomy", asked.autonomy, "duration"),
+        "charge_return": read("charge-return", asked.charge_return, "percentage"),
+        "charge_limit": read("charge-limit", asked.charge_limit, "current"),
     }
     if asked.year is not None:
         bank["year"] = int(asked.year) if asked.year.isdigit() else asked.year
@@ -134,9 +133,9 @@ def _boat(asked: Asked) -> BoatFile:
             {
                 "id": "charger",
                 "bank": "bank",
-                "current": _read("charger", asked.charger, "current"),
-                "profile": _among("profile", asked.profile or "?", _CHEMISTRIES),
-                "recharge": _read("recharge", asked.recharge, "duration"),
+                "current": read("charger", asked.charger, "current"),
+                "profile": among("profile", asked.profile or "?", _CHEMISTRIES),
+                "recharge": read("recharge", asked.recharge, "duration"),
             }
         ]
     elif asked.recharge or asked.profile:
@@ -171,11 +170,11 @@ def _loads(asked: Asked) -> list[dict[str, Any]]:
             "--daily 'lights 160 Wh' --daily 'refrigerator 28 Ah'.",
         )
     loads: list[dict[str, Any]] = []
-    for number, text in enumerate(asked.load, start=1):
-        name = "load" if len(asked.load) == 1 else f"load {number}"
-        current = _read("load", text, "current")
+    for number, text in enumerate(asked.load or (), start=1):
+        name = "load" if len(asked.load or ()) == 1 else f"load {number}"
+        current = read("load", text, "current")
         loads.append({"id": name, "bank": "bank", "current": current, "hours": _all_day()})
-    for text in asked.daily:
+    for text in asked.daily or ():
         found = re.fullmatch(r"\s*(.*?)[\s:=]*([~+−-]?\s*\d.*)", text)
         if not found:
             raise InputError(
@@ -184,7 +183,7 @@ def _loads(asked: Asked) -> list[dict[str, Any]]:
             )
         name, amount = found[1].strip() or "daily use", found[2]
         field = "energy_per_day" if re.search(r"wh\b", amount, re.I) else "charge_per_day"
-        value = _read("daily", amount, "energy" if field == "energy_per_day" else "charge")
+        value = read("daily", amount, "energy" if field == "energy_per_day" else "charge")
         taken = [load["id"] for load in loads]
         unique = name if name not in taken else f"{name} {len(loads) + 1}"
         loads.append({"id": unique, "bank": "bank", field: value})

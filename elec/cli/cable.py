@@ -2,53 +2,124 @@
 
 from __future__ import annotations
 
-import dataclasses
-import sys
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from enum import StrEnum
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Annotated, Any
 
-from elec import noted, units
-from elec.checks.basis import basis_of
-from elec.checks.cables.cable import Cable, cable_of
-from elec.checks.cannot import CannotJudge
-from elec.checks.sizing.cable_size import Gauge, size_cable
-from elec.cli import cable_options as options
+import typer
+from typer.core import TyperCommand
+
+from elec.cli.options import Brief, Family, Json, Tables
+from elec.cli.writing import give
 from elec.errors import InputError
-from elec.finding import Finding
-from elec.noted import Choice, Noted
 
-__all__ = ["Asked", "described", "judge_cable"]
+if TYPE_CHECKING:
+    from elec.checks.basis import Basis
+    from elec.checks.cables.cable import Cable
+    from elec.checks.sizing.cable_size import Gauge
+    from elec.finding import Finding
+    from elec.noted import Choice, Noted
 
+__all__ = ["Asked", "Parser", "Wire", "described", "judge"]
 
 _DIRECT = "Taken as direct current; give --ac where it is alternating."
+#: Options that may stand alone, which means yes.
+_ALONE = ("--engine-space", "--sheathed", "--from-battery")
+#: Options that say how it is told, not what is asked.
+_TOLD = ("json", "brief", "tables")
 
 
-@dataclass(frozen=True)
+class Wire(StrEnum):
+    """Families of sizes."""
+
+    awg = "awg"
+    sae = "sae"
+    metric = "metric"
+
+
+class Parser(TyperCommand):
+    """A command some of whose options may stand alone."""
+
+    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
+        """Parse, with a yes after each option that stands alone."""
+        full = []
+        for place, word in enumerate(args):
+            full.append(word)
+            if word in _ALONE and (place + 1 == len(args) or args[place + 1].startswith("--")):
+                full.append("yes")
+        return super().parse_args(ctx, full)
+
+
+@dataclass(frozen=True, kw_only=True)
 class Asked:
-    """The options as typed; None for what was not given."""
+    """Size one cable run, or judge a size, or a run of a boat where it lies.
 
-    current: str | None = None
-    length: str | None = None
-    round_trip: bool = False
-    volts: str | None = None
-    ac: bool = False
-    drop: str | None = None
-    critical: bool = False
-    insulation: str | None = None
-    engine_space: str | None = None
-    ambient: str | None = None
-    bundled: str | None = None
-    parallel: int | None = None
-    duty: str | None = None
-    size: str | None = None
-    wire: str | None = None
-    fuse: str | None = None
-    sheathed: str | None = None
-    from_battery: str | None = None
-    basis: str | None = None
-    boat: Path | None = None
-    run: str | None = None
+    Every value may be exact ('80 A'), a range ('60..85A') or about ('~25 ft'); those that say so
+    may be ?, not seen. Exit code: 0 it holds, 1 it fails, 3 it may fail, 2 bad input.
+    """
+
+    current: Annotated[str | None, typer.Option(help="Load current, as '80 A'.")] = None
+    length: Annotated[str | None, typer.Option(help="One way, as '12 m' or '~40 ft'.")] = None
+    round_trip: Annotated[
+        bool, typer.Option("--round-trip", help="The length given is out and back.")
+    ] = False
+    volts: Annotated[
+        str | None, typer.Option(help="Nominal voltage, as '12 V' or '11.5..12.6 V'.")
+    ] = None
+    ac: Annotated[bool, typer.Option("--ac", help="Alternating current; direct if not given.")] = (
+        False
+    )
+    drop: Annotated[
+        str | None, typer.Option(help="Drop allowed, as '3 %'; 10 % if not given; or ?.")
+    ] = None
+    critical: Annotated[bool, typer.Option("--critical", help="A circuit of the 3 % list.")] = False
+    insulation: Annotated[
+        str | None, typer.Option(help="Its rating, as '105 C'; any if not given.")
+    ] = None
+    engine_space: Annotated[
+        str | None,
+        typer.Option(metavar="[yes|no|?]", help="It passes an engine space; alone: yes."),
+    ] = None
+    ambient: Annotated[
+        str | None, typer.Option(help="Air round it, where hotter than the table's; or ?.")
+    ] = None
+    bundled: Annotated[
+        str | None, typer.Option(help="Loaded conductors together, its own two included; or ?.")
+    ] = None
+    parallel: Annotated[
+        int | None, typer.Option(min=1, max=8, help="Like conductors in parallel, each way.")
+    ] = None
+    duty: Annotated[
+        str | None,
+        typer.Option(help="Short-time load: '2 min on', '2 min on 10 min off' or '35 %'."),
+    ] = None
+    size: Annotated[
+        str | None, typer.Option(help="Size to judge, as '2 AWG', '6 AWG..2 AWG', '~4 AWG' or ?.")
+    ] = None
+    wire: Annotated[Wire | None, typer.Option(help="Sizes to choose from.")] = None
+    fuse: Annotated[str | None, typer.Option(help="Rating of its fuse or breaker; or ?.")] = None
+    sheathed: Annotated[
+        str | None,
+        typer.Option(metavar="[yes|no|?]", help="In a sheath or enclosure all along; alone: yes."),
+    ] = None
+    from_battery: Annotated[
+        str | None,
+        typer.Option(
+            metavar="[1 m]",
+            help="It starts at a battery; with a length: how far from it the fuse stands.",
+        ),
+    ] = None
+    basis: Annotated[
+        Family | None, typer.Option(help="Family of tables; us, or the boat's own.")
+    ] = None
+    boat: Annotated[
+        Path | None, typer.Option(metavar="BOAT.toml", help="Boat file, with --run.")
+    ] = None
+    run: Annotated[str | None, typer.Option(metavar="ID", help="A run of the boat.")] = None
+    json: Json = False
+    brief: Brief = False
+    tables: Tables = None
 
 
 @dataclass(frozen=True)
@@ -67,8 +138,8 @@ class _Piece:
     on_time: Noted
     duty: Noted
     sheathed: Choice
-    conductors_in_parallel: int = 1
-    size: Gauge = dataclasses.field(default_factory=lambda: Gauge(None))
+    conductors_in_parallel: int
+    size: Gauge
     id: str = "cable"
     where: None = None
     start: None = None
@@ -87,29 +158,35 @@ class _Device:
     where: None = None
 
 
-def judge_cable(asked: Asked, *, json: bool, brief: bool) -> int:
+def judge(asked: Asked) -> int:
     """Size or judge the run, print, and return the exit code."""
     if (asked.boat is None) != (asked.run is None):
         raise InputError(
             "--boat and --run go together.",
             remedy="Give both, as '--boat boat.toml --run windlass', or neither.",
         )
+    from elec.checks.sizing.cable_size import size_cable
+
     cable, given = _aboard(asked) if asked.boat else described(asked)
     sizing = size_cable(cable, wire=_wire(asked, cable.basis.name), **given)
-    if json:
+    if asked.json:
         from elec.report.cable_json import as_json
 
-        sys.stdout.write(as_json(sizing, _as_asked(asked)))
+        give(as_json(sizing, _typed(asked)), None, False)
     else:
         from elec.report.cable_text import as_text
 
-        sys.stdout.write(as_text(sizing, brief=brief))
+        give(as_text(sizing, brief=asked.brief), None, False)
     return sizing.exit_code
 
 
-def _as_asked(asked: Asked) -> dict[str, Any]:
-    """Return what was typed, without what was not."""
-    given = {name: value for name, value in vars(asked).items() if value not in (None, False)}
+def _typed(asked: Asked) -> dict[str, Any]:
+    """Return what was typed of the run, without what was not."""
+    given = {
+        name: value
+        for name, value in vars(asked).items()
+        if value not in (None, False) and name not in _TOLD
+    }
     return {name: str(v) if isinstance(v, Path) else v for name, v in given.items()}
 
 
@@ -121,11 +198,15 @@ def _aboard(asked: Asked) -> tuple[Cable, dict[str, Any]]:
     """Return a run of a boat file, with its size and its device."""
     import difflib
 
+    from elec import units
     from elec.boat.read import read
+    from elec.checks.cables.cable import cable_of
+    from elec.checks.cannot import CannotJudge
+    from elec.cli import cable_options as options
 
     assert asked.boat is not None
     own = ("boat", "run", "basis", "size", "wire", "fuse")
-    more = [name for name in _as_asked(asked) if name not in own]
+    more = [name for name in _typed(asked) if name not in own]
     if more:
         raise InputError(
             f"--{more[0].replace('_', '-')}: not beside --boat; the boat file says where it lies.",
@@ -160,12 +241,16 @@ def _aboard(asked: Asked) -> tuple[Cable, dict[str, Any]]:
     size: Any = run.size if run.size.seen else None
     if asked.size:
         size = options.size(asked.size, cable.basis, _wire(asked, cable.basis.name))
-    cable = dataclasses.replace(cable, wire=asked.wire or "")
+    cable = replace(cable, wire=asked.wire or "")
     return cable, {"size": size, "device": device, "from_battery": at_battery, "boat": boat}
 
 
 def described(asked: Asked) -> tuple[Cable, dict[str, Any]]:
     """Return the run that the options describe, and what else they give to its sizing."""
+    from elec.checks.basis import basis_of
+    from elec.checks.cables.cable import Cable
+    from elec.cli import cable_options as options
+
     missing = [name for name in ("current", "length", "volts") if getattr(asked, name) is None]
     if missing:
         raise InputError(
@@ -176,44 +261,21 @@ def described(asked: Asked) -> tuple[Cable, dict[str, Any]]:
     if asked.drop and asked.critical:
         raise InputError("--drop and --critical were both given.", remedy="Give one of them.")
     basis = basis_of(asked.basis or "us")
-    length = options.value("length", asked.length, "length")
-    if asked.round_trip:
-        low, best, high = length.span
-        length = noted.between(
-            low / 2, high / 2, "length", best=best / 2, origin=length.origin, text=length.text
-        )
-    volts = options.volts(asked.volts)
-    on_time, duty = options.duty(asked.duty)
-    drop = options.value("drop", asked.drop, "fraction", may_be_unseen=True)
-    circuit = "vital" if asked.critical else "other"
-    piece = _Piece(
-        length=length,
-        current=options.value("current", asked.current, "current"),
-        voltage=volts,
-        drop=drop,
-        circuit=None if asked.drop and not drop.seen else circuit,
-        insulation=options.insulation(asked.insulation, basis),
-        engine_space=options.presence("engine-space", asked.engine_space),
-        ambient=options.ambient(asked.ambient, basis),
-        bundled=options.bundled(asked.bundled or str(2 * (asked.parallel or 1))),
-        conductors_in_parallel=asked.parallel or 1,
-        on_time=on_time,
-        duty=duty,
-        sheathed=options.presence("sheathed", asked.sheathed),
-    )
+    piece = _piece(asked, basis)
+    timed = piece.on_time.seen or piece.duty.seen
     cable = Cable(
         piece,  # type: ignore[arg-type]
         basis,
-        volts.span[0],
+        piece.voltage.span[0],
         (("current", piece, piece.current, 1),),
-        length,
-        bool(asked.duty) and not (on_time.seen or duty.seen),
+        piece.length,
+        bool(asked.duty) and not timed,
         (),
         asked.wire or "",
-        nominal=None if volts.settled else volts,
+        nominal=None if piece.voltage.settled else piece.voltage,
         direct=not asked.ac,
-        said=() if asked.ac or volts.span[0] < 50 else (_DIRECT,),
-        then_cold=on_time.seen and not duty.seen,
+        said=() if asked.ac or piece.voltage.span[0] < 50 else (_DIRECT,),
+        then_cold=piece.on_time.seen and not piece.duty.seen,
     )
     at_battery, distance = options.from_battery(asked.from_battery)
     given: dict[str, Any] = {"from_battery": at_battery.is_surely("yes")}
@@ -225,6 +287,31 @@ def described(asked: Asked) -> tuple[Cable, dict[str, Any]]:
     if distance:
         given["placed"] = _placed(distance, piece.sheathed, cable)
     return cable, given
+
+
+def _piece(asked: Asked, basis: Basis) -> _Piece:
+    from elec.checks.sizing.cable_size import Gauge
+    from elec.cli import cable_options as options
+
+    on_time, duty = options.duty(asked.duty)
+    drop = options.value("drop", asked.drop, "fraction", may_be_unseen=True)
+    circuit = "vital" if asked.critical else "other"
+    return _Piece(
+        length=options.length(asked.length, asked.round_trip),
+        current=options.value("current", asked.current, "current"),
+        voltage=options.volts(asked.volts),
+        drop=drop,
+        circuit=None if asked.drop and not drop.seen else circuit,
+        insulation=options.insulation(asked.insulation, basis),
+        engine_space=options.presence("engine-space", asked.engine_space),
+        ambient=options.ambient(asked.ambient, basis),
+        bundled=options.bundled(asked.bundled or str(2 * (asked.parallel or 1))),
+        conductors_in_parallel=asked.parallel or 1,
+        on_time=on_time,
+        duty=duty,
+        sheathed=options.presence("sheathed", asked.sheathed),
+        size=Gauge(None),
+    )
 
 
 def _placed(distance: str, sheathed: Choice, cable: Cable) -> Finding:

@@ -9,6 +9,7 @@ from typing import Any
 from elec import noted, units
 from elec.checks.basis import Basis
 from elec.checks.sizing.cable_size import Gauge, listed_sizes
+from elec.cli.options import read
 from elec.errors import InputError, TableRangeError
 from elec.noted import NO, YES, YES_OR_NO, Choice, Noted
 from elec.published import table
@@ -19,6 +20,7 @@ __all__ = [
     "duty",
     "from_battery",
     "insulation",
+    "length",
     "presence",
     "size",
     "value",
@@ -28,13 +30,8 @@ __all__ = [
 
 def value(option: str, text: str | None, quantity: str, *, may_be_unseen: bool = False) -> Noted:
     """Read a value above zero; not seen if it was not given, or is '?' where that may be."""
-    if text is None:
-        return noted.unseen(quantity)
-    try:
-        found = noted.read(text, quantity)
-    except InputError as error:
-        raise InputError(f"--{option}: {error.message}", remedy=error.remedy) from None
-    if not found.seen and not may_be_unseen:
+    found = read(option, text, quantity)
+    if text is not None and not found.seen and not may_be_unseen:
         raise InputError(
             f"--{option}: {units.quoted(text)} says nothing, and nothing can be taken for it.",
             remedy=f"Give a value or a range, as '{units.find(quantity).example}'.",
@@ -45,6 +42,17 @@ def value(option: str, text: str | None, quantity: str, *, may_be_unseen: bool =
             remedy=f"Give a value above zero, as '{units.find(quantity).example}'.",
         )
     return found
+
+
+def length(text: str | None, round_trip: bool) -> Noted:
+    """Read the length, one way; that of the way out and back is twice it."""
+    found = value("length", text, "length")
+    if not round_trip:
+        return found
+    low, best, high = found.span
+    return noted.between(
+        low / 2, high / 2, "length", best=best / 2, origin=found.origin, text=found.text
+    )
 
 
 def volts(text: str | None) -> Noted:

@@ -2,51 +2,25 @@
 
 from __future__ import annotations
 
-import csv
-import difflib
 import re
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
+import typer
+
+from elec.cli.inlet_loads import EXAMPLE, listed, typed
+from elec.cli.options import Brief, Family, Json, Tables
+from elec.cli.writing import tell
 from elec.errors import InputError
 
 if TYPE_CHECKING:
     from elec.boat.records import BoatFile
     from elec.survey import Survey
 
-__all__ = ["Asked", "judge_inlet"]
+__all__ = ["Asked", "judge"]
 
 _CHECKS = ("inlet-load", "inlet-demand", "leg-balance", "load-card")
-_COLUMNS = (
-    "load",
-    "power",
-    "current",
-    "apparent_power",
-    "cooling",
-    "power_factor",
-    "third_harmonic",
-    "volts",
-    "legs",
-    "count",
-    "use",
-    "behaviour",
-    "kind",
-    "where",
-)
-_EXAMPLE = "--load 'water heater 3000W 240V' --load 'microwave 12.9A 120V L2'"
-#: What a value with a unit is, by field.
-_QUANTITIES = {
-    "power": "power",
-    "current": "current",
-    "apparent_power": "apparent_power",
-    "cooling": "cooling",
-    "volts": "voltage",
-}
-_LEGS = ("L1", "L2", "L3", "L1-L2", "L2-L3", "L3-L1")
-_BEHAVIOURS = {"motor": "motor", "resistance": "resistance", "constant": "constant power"}
-_LONGEST = 1_000_000
 _PLACE = "the options"
 #: The options that fields of the one inlet and its cord come from.
 _OPTIONS = {
@@ -55,28 +29,53 @@ _OPTIONS = {
     "cord 'cord', length": "--cord-length",
     "boat, ": "--",
 }
-_MOST_ALIKE = 1000
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Asked:
-    """The options as typed; None for what was not given."""
+    """Judge a load list against a shore inlet, without a boat file.
 
-    rating: str
-    service: str
-    load: Sequence[str]
-    loads: Path | None
-    supply: str | None
-    area: str | None
-    length: str | None
-    cord: str | None
-    cord_length: str | None
-    basis: str | None
+    All loads are taken to run together; the load card says which may not.
+    """
+
+    rating: Annotated[str, typer.Option(metavar="50A", help="Rating moulded on the inlet.")]
+    service: Annotated[
+        str, typer.Option(metavar="'120/240 V'", help="Service: its voltages and legs.")
+    ]
+    load: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="'NAME 3000W 240V'",
+            help="A load: name, then W, A, VA or BTU/h, V, L1/L2/L1-L2, pf0.8, x2, always.",
+        ),
+    ] = None
+    loads: Annotated[
+        Path | None, typer.Option(metavar="FILE.csv", help="A load list, one row a load.")
+    ] = None
+    supply: Annotated[
+        str | None, typer.Option(metavar="208V", help="Voltage that the dock really gives.")
+    ] = None
+    area: Annotated[
+        str | None, typer.Option(metavar="58m2", help="Living space it serves, for the demand.")
+    ] = None
+    length: Annotated[
+        str | None,
+        typer.Option(metavar="19.2m", help="Length of the boat, if the area is not known."),
+    ] = None
+    cord: Annotated[str | None, typer.Option(metavar="'6 AWG'", help="Size of the shore cord.")] = (
+        None
+    )
+    cord_length: Annotated[
+        str | None, typer.Option(metavar="50ft", help="Length of the shore cord.")
+    ] = None
+    basis: Annotated[Family | None, typer.Option(help="Family of tables.")] = None
+    json: Json = False
+    brief: Brief = False
+    tables: Tables = None
 
 
-def judge_inlet(asked: Asked, *, json: bool, brief: bool) -> int:
+def judge(asked: Asked) -> int:
     """Judge the inlet, print findings and the load card; return the exit code."""
-    from elec.cli.writing import give
     from elec.survey import survey
 
     boat = _boat(asked)
@@ -86,16 +85,8 @@ def judge_inlet(asked: Asked, *, json: bool, brief: bool) -> int:
         card = survey(boat, basis=found.basis, only=["load-card"])
         others = [item for item in found.not_checked if item.check != "load-card"]
         found = replace(found, cards=card.cards, not_checked=(*others, *card.not_checked))
-    if json:
-        from elec.report.json_text import document, written
-
-        give(written(document(found) | document(_sums(boat, found))), None, False)
-        return found.exit_code
-    from elec.cli.surveying import wants_colour
-    from elec.report.text import render as render_text
-
-    give(render_text([found], colour=wants_colour(), working=not brief), None, False)
-    return found.exit_code
+    more = _sums(boat, found) if asked.json else {}
+    return tell(found, json=asked.json, brief=asked.brief, more=more)
 
 
 # -- reading what was typed ----------------------------------------------------------------------
@@ -105,10 +96,10 @@ def _boat(asked: Asked) -> BoatFile:
     from elec.boat.read import from_data
 
     service = _service(asked.service)
-    entries = [_typed(text) for text in asked.load] + _listed(asked.loads)
+    entries = [typed(text) for text in asked.load or ()] + listed(asked.loads)
     if not entries:
         raise InputError(
-            "no load was given.", remedy=f"Give each as {_EXAMPLE}, or a list as --loads FILE.csv."
+            "no load was given.", remedy=f"Give each as {EXAMPLE}, or a list as --loads FILE.csv."
         )
     taken: dict[str, int] = {}
     for entry in entries:
@@ -178,146 +169,6 @@ def _service(text: str) -> str:
         raise InputError(f"--service: {error.message}", remedy=error.remedy) from None
 
 
-def _typed(text: str) -> dict[str, Any]:
-    """Read one load as typed: its name, then values and words in any order."""
-    joined = _units_joined(text)
-    joined = re.sub(r"\bpf\s*=?\s*", "pf", joined, flags=re.I)
-    joined = re.sub(r"\b(pf\S+)\s+(?=(leading|lagging)\b)", r"\1", joined, flags=re.I)
-    entry: dict[str, Any] = {}
-    name: list[str] = []
-    for word in joined.split():
-        if not _value(word, entry, text):
-            name.append(word)
-    if not name:
-        raise InputError(f"--load: '{text}' has no name.", remedy=f"Give it as {_EXAMPLE}.")
-    return _named(" ".join(name), entry)
-
-
-def _units_joined(text: str) -> str:
-    """Return a load as typed with every value written as one word."""
-    from elec import units
-
-    spellings = {unit for name in _QUANTITIES.values() for unit in units.QUANTITIES[name].units}
-    known = "|".join(re.escape(unit) for unit in sorted([*spellings, "%"], key=len, reverse=True))
-    joined = re.sub(r"\s*(±|\+/-|\+-)\s*", "±", text.strip())
-    joined = re.sub(r"(?<=~)\s+(?=[\d.])", "", joined)
-    return re.sub(rf"(?<=\d)\s+(?=(?:{known})(?![\w/]))", "", joined, flags=re.I)
-
-
-def _named(name: str, entry: dict[str, Any]) -> dict[str, Any]:
-    from elec.boat.typical import gear
-
-    entry.setdefault("id", name)
-    entry["inlet"] = "inlet"
-    entry.setdefault("when", ["shore"])
-    if "kind" not in entry and gear(name, "ac") is not None:
-        entry["kind"] = name
-    return entry
-
-
-def _value(word: str, entry: dict[str, Any], text: str) -> bool:
-    """Put a word into the entry if it is a value or a word of ours; say whether it was."""
-    from elec.boat.spellings import legs_named
-
-    if (legs := legs_named(word)) in _LEGS or word == "all":
-        _put(entry, "legs", legs, text)
-    elif word.lower() in ("always", "choice"):
-        _put(entry, "use", word.lower(), text)
-    elif word.lower() in _BEHAVIOURS:
-        _put(entry, "behaviour", _BEHAVIOURS[word.lower()], text)
-    elif found := re.fullmatch(r"[x×](\d+)", word.lower()):
-        _put(entry, "count", _whole(found[1], f"--load '{text}'"), text)
-    elif found := re.fullmatch(r"pf(-?[\d.]+)(leading|lagging)?", word.lower()):
-        _put(entry, "power_factor", f"{found[1]} {found[2] or ''}".strip(), text)
-    elif re.match(r"[~-]?\.?\d", word):
-        _put(entry, _quantity_of(word, text), word, text)
-    else:
-        return word == "?"  # nothing was read, which leaving it out says too
-    return True
-
-
-def _quantity_of(word: str, text: str) -> str:
-    """Return the field that a value is of, by its unit."""
-    from elec import noted, units
-
-    last = re.split("±", word.removeprefix("~"))[0].split("..")[-1]
-    unit = units.split_unit(last)[1]
-    for field, quantity in _QUANTITIES.items():
-        if unit in units.QUANTITIES[quantity].units:
-            noted.read(word, quantity)
-            return field
-    more = "" if unit else " How many stands as x2; a number in a name is tied to it: 'pump-2'."
-    raise InputError(
-        f"--load: '{word}' in '{text}' " + ("is no value of a load." if unit else "has no unit."),
-        remedy=f"Give W, kW, A, VA, kVA, BTU/h or V, as in 'water heater 3000W 240V'.{more}",
-    )
-
-
-def _put(entry: dict[str, Any], field: str, value: Any, text: str) -> None:
-    if field in entry:
-        raise InputError(
-            f"--load: '{text}' gives {field.replace('_', ' ')} twice.", remedy="Give it once."
-        )
-    entry[field] = value
-
-
-def _listed(path: Path | None) -> list[dict[str, Any]]:
-    """Read a load list: CSV with a header, one row a load."""
-    if path is None:
-        return []
-    try:
-        if path.stat().st_size > _LONGEST:
-            raise InputError(f"'{path}' is too long for a load list.", remedy="At most 1 MB.")
-        text = path.read_text(encoding="utf-8-sig")
-    except OSError as error:
-        raise InputError(
-            f"'{path}' cannot be read ({error.strerror}).", remedy="Name a CSV file."
-        ) from None
-    except UnicodeDecodeError:
-        raise InputError(f"'{path}' is not UTF-8 text.", remedy="Save it as UTF-8.") from None
-    rows = list(csv.reader(text.splitlines()))
-    header = [cell.strip().lower().replace(" ", "_") for cell in rows[0]] if rows else []
-    if "load" not in header:
-        raise InputError(
-            f"'{path}' has no column 'load'.", remedy=f"Columns: {', '.join(_COLUMNS)}."
-        )
-    for name in header:
-        if name not in _COLUMNS:
-            near = difflib.get_close_matches(name, _COLUMNS, n=1, cutoff=0.5)
-            hint = f" Did you mean '{near[0]}'?" if near else ""
-            raise InputError(
-                f"'{path}': unknown column '{name}'.",
-                remedy=f"Columns: {', '.join(_COLUMNS)}.{hint}",
-            )
-    entries = []
-    for number, cells in enumerate(rows[1:], start=2):
-        if not any(cell.strip() for cell in cells):
-            continue
-        if len(cells) != len(header):
-            raise InputError(
-                f"'{path}', line {number}: {len(cells)} cells, not {len(header)}.",
-                remedy="Put a value that holds a comma in quotes.",
-            )
-        entry: dict[str, Any] = {
-            key: cell.strip() for key, cell in zip(header, cells, strict=True) if cell.strip()
-        }
-        name = entry.pop("load", "")
-        if not name:
-            raise InputError(f"'{path}', line {number}: no name.", remedy="Name every load.")
-        if "count" in entry:
-            entry["count"] = _whole(entry["count"], f"'{path}', line {number}")
-        entries.append(_named(name, entry))
-    return entries
-
-
-def _whole(text: str, place: str) -> int:
-    if not (text.isascii() and text.isdigit() and 1 <= int(text[:9]) <= _MOST_ALIKE):
-        raise InputError(
-            f"{place}: count '{text}'.", remedy=f"Give a whole number from 1 to {_MOST_ALIKE}."
-        )
-    return int(text)
-
-
 def _power_known(boat: BoatFile) -> None:
     """Refuse a load of which nothing is known: here it could only be left out."""
     from elec.boat.typical import power
@@ -326,7 +177,7 @@ def _power_known(boat: BoatFile) -> None:
         if not (load.current.seen or load.apparent_power.seen) and power(load) is None:
             raise InputError(
                 f"load '{load.id}': no current or power, and no typical range is held for it.",
-                remedy=f"Give it as {_EXAMPLE}, or name it as 'elec table typical_gear' does.",
+                remedy=f"Give it as {EXAMPLE}, or name it as 'elec table typical_gear' does.",
             )
 
 

@@ -7,17 +7,72 @@ import os
 import sys
 import tempfile
 import textwrap
+from collections.abc import Iterable
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 from elec.errors import InputError
 
-__all__ = ["give"]
+if TYPE_CHECKING:
+    from elec.published import Source
+    from elec.survey import Survey
+
+__all__ = ["cited", "give", "tell", "wants_colour"]
 
 _WIDTH = 80
 #: What stands in where a terminal knows only some characters.
 _IN_PLAIN = str.maketrans(
     {"°": "deg ", "²": "2", "³": "3", "…": "...", "µ": "u", "Ω": "ohm", "±": "+/-", "–": "-"}
 )
+
+
+def wants_colour(output: Path | None = None) -> bool:
+    """Whether verdicts are coloured: on a terminal that was not told otherwise."""
+    return output is None and sys.stdout.isatty() and not os.environ.get("NO_COLOR")
+
+
+def tell(
+    found: Survey, *, json: bool, brief: bool = False, more: dict[str, Any], after: str = ""
+) -> int:
+    """Print what a survey says of one thing put together from options; return its exit code.
+
+    Parameters
+    ----------
+    found : Survey
+        What its checks say. [-]
+    json, brief : bool
+        Whether to print JSON, or to leave out arithmetic and sources. [-]
+    more : dict
+        The command's own keys of the JSON document. [-]
+    after : str, default ""
+        What the text ends with. [text]
+
+    Returns
+    -------
+    int
+        The exit code. [-]
+    """
+    if json:
+        from elec.report.json_text import document, written
+
+        give(written(document(found) | document(more)), None, False)
+    else:
+        from elec.report.text import render as render_text
+
+        text = render_text([found], colour=wants_colour(), working=not brief)
+        give(f"{text}\n{after}\n" if after else text, None, False)
+    return found.exit_code
+
+
+def cited(sources: Iterable[Source]) -> list[str]:
+    """Return a line for each source that no finding names."""
+    from elec.report.wrap import wrap
+
+    how = {"memory": "from memory, provisional"}
+    return [
+        wrap(f"{s.cited} [table {s.table}, {how.get(s.read, f'read: {s.read}')}]", "# ", "  ")
+        for s in sources
+    ]
 
 
 def give(text: str, output: Path | None, force: bool) -> None:
@@ -49,7 +104,7 @@ def give(text: str, output: Path | None, force: bool) -> None:
 
 def _takes(text: str) -> bool:
     try:
-        text.encode(sys.stdout.encoding or "ascii")
+        text.encode(sys.stdout.encoding or "utf-8")  # one in memory has none, and takes any
     except UnicodeEncodeError:
         return False
     return True
@@ -57,7 +112,7 @@ def _takes(text: str) -> bool:
 
 def _plain(text: str) -> str:
     """Spell out what the terminal does not know, and fold lines that grow too long by it."""
-    encoding = sys.stdout.encoding or "ascii"
+    encoding = sys.stdout.encoding
     lines = []
     for line in text.split("\n"):
         plain = line.translate(_IN_PLAIN).encode(encoding, errors="replace").decode(encoding)

@@ -1,32 +1,11 @@
 """The bank command, run as a user runs it: its numbers, its figure, and bad input."""
 
-import json
-import os
-import subprocess
-import sys
-
 import pytest
+
+from commands import document, elec, elec_apart, finding, refused
 
 BANK = ("bank", "--capacity", "490Ah", "--volts", "24V", "--chemistry", "agm")
 LOAD = ("--load", "11.3A")
-
-
-def elec(*arguments, **environment):
-    return subprocess.run(
-        [sys.executable, "-c", "from elec.cli import main; main()", *map(str, arguments)],
-        capture_output=True,
-        text=True,
-        check=False,
-        env=os.environ | {"PYTHONIOENCODING": "utf-8"} | environment,
-    )
-
-
-def document(*arguments):
-    return json.loads(elec(*arguments, "--json").stdout)
-
-
-def finding(given, check):
-    return next(f for f in given["findings"] if f["check"] == check)
 
 
 def test_bank_of_an_invented_boat():
@@ -86,7 +65,8 @@ def test_curve_falls_to_the_limit_and_comes_back_on_the_charger():
 
 @pytest.mark.parametrize("encoding", ["utf-8", "ascii"])
 def test_text_fits_80_columns_in_any_terminal(encoding):
-    done = elec(*BANK, *LOAD, "--year", "2019", "--charger", "100A", PYTHONIOENCODING=encoding)
+    asked = (*BANK, *LOAD, "--year", "2019", "--charger", "100A")
+    done = elec_apart(*asked, PYTHONIOENCODING=encoding)
     assert done.returncode == 1, done.stderr
     assert "Traceback" not in done.stderr
     assert "State of charge" in done.stdout
@@ -101,7 +81,8 @@ def test_what_is_taken_for_no_rate_and_no_temperature_is_said():
 
 
 def test_same_input_same_output():
-    assert elec(*BANK, *LOAD, "--json").stdout == elec(*BANK, *LOAD, "--json").stdout
+    first, second = (elec_apart(*BANK, *LOAD, "--json") for _ in range(2))
+    assert first.stdout == second.stdout
 
 
 def test_nothing_known_of_the_bank_is_no_pass():
@@ -137,13 +118,7 @@ def test_nothing_known_of_the_bank_is_no_pass():
     ids=lambda value: " ".join(value[-2:]) if isinstance(value, tuple) else None,
 )
 def test_bad_input_is_one_clear_message(arguments, words):
-    done = elec(*arguments)
-    assert done.returncode == 2
-    assert done.stdout == ""
-    assert "Traceback" not in done.stderr
-    assert done.stderr.count("error") == 1
-    for word in words:
-        assert word in done.stderr
+    refused(*arguments, words=words)
 
 
 def test_missing_option_is_a_usage_error():

@@ -1,23 +1,16 @@
 """Ranges, about and not seen in every option of the cable command: judged, never taken as safe."""
 
-import json
-
 import pytest
-from typer.testing import CliRunner
 
-from elec.cli.app import app
+from commands import answered
 
-RUNNER = CliRunner()
 RUN = {"--current": "80A", "--length": "6m", "--volts": "12V", "--insulation": "105C"}
 
 
-def elec(changes, *alone):
+def cable(changes, *alone):
     options = RUN | changes
     words = [part for pair in options.items() for part in pair]
-    result = RUNNER.invoke(app, ["cable", *words, *alone, "--json"])
-    if result.exception is not None and not isinstance(result.exception, SystemExit):
-        raise result.exception
-    return result.exit_code, json.loads(result.stdout)
+    return answered("cable", *words, *alone)[::-1]
 
 
 def turning(document):
@@ -39,7 +32,7 @@ CMIL = {"8 AWG": 16510, "6 AWG": 26240, "4 AWG": 41740, "2 AWG": 66360, "1/0 AWG
 
 
 def test_the_drop_is_a_fraction_of_a_nominal_voltage_that_may_be_a_range():
-    code, document = elec({"--volts": "11.5..12.6V", "--size": "4 AWG", "--drop": "6.5%"})
+    code, document = cable({"--volts": "11.5..12.6V", "--size": "4 AWG", "--drop": "6.5%"})
     value = document["findings"][1]["value"]
     assert value["low"] == pytest.approx(drop_of(41740, 12.6), rel=1e-9)
     assert value["high"] == pytest.approx(drop_of(41740, 11.5), rel=1e-9)
@@ -52,8 +45,8 @@ def test_the_drop_is_a_fraction_of_a_nominal_voltage_that_may_be_a_range():
 @pytest.mark.parametrize("volts", ["11.5..12.6V", "12..24V", "~12V"])
 def test_a_range_of_volts_is_chosen_for_at_its_lowest(volts):
     lowest = {"11.5..12.6V": "11.5V", "12..24V": "12V", "~12V": "9.6V"}[volts]
-    _, ranged = elec({"--volts": volts, "--drop": "3%"})
-    _, exact = elec({"--volts": lowest, "--drop": "3%"})
+    _, ranged = cable({"--volts": volts, "--drop": "3%"})
+    _, exact = cable({"--volts": lowest, "--drop": "3%"})
     assert ranged["chosen"] == exact["chosen"]
     for name in ("longest_m", "most_current_A"):
         assert ranged[name] == pytest.approx(exact[name])
@@ -63,7 +56,7 @@ def test_a_range_of_volts_is_chosen_for_at_its_lowest(volts):
 def test_a_range_of_sizes_turns_on_the_size(size):
     # of 12 V at 80 A, 6 m: 6 AWG 10.8 %, 4 AWG 6.8 %, 3 AWG 5.4 %, 2 AWG 4.25 % (E-11 formula)
     assert drop_of(CMIL["6 AWG"], 12) > 0.1 > drop_of(CMIL["4 AWG"], 12)
-    code, document = elec({"--size": size})
+    code, document = cable({"--size": size})
     assert (code, document["judged"]["verdict"]) == (3, "undetermined")
     assert document["judged"]["fails_on"] == ["drop"]
     assert document["judged"]["size"] == "6 AWG to 2 AWG"
@@ -77,13 +70,13 @@ def test_a_range_of_sizes_turns_on_the_size(size):
     [("1/0..4/0", "adequate"), ("12..10 AWG", "inadequate"), ("~4 AWG", "undetermined")],
 )
 def test_a_range_of_sizes_is_adequate_only_if_all_are(size, verdict):
-    code, document = elec({"--size": size})
+    code, document = cable({"--size": size})
     assert document["judged"]["verdict"] == verdict
     assert code == {"adequate": 0, "inadequate": 1, "undetermined": 3}[verdict]
 
 
 def test_a_size_not_seen_is_any_of_the_table_and_never_adequate():
-    code, document = elec({"--size": "?"})
+    code, document = cable({"--size": "?"})
     assert (code, document["judged"]["verdict"]) == (3, "undetermined")
     assert turning(document)[("run-drop", "cable: size")] == "4 AWG or larger"
     assert turning(document)[("run-ampacity", "cable: size")] == "8 AWG or larger"
@@ -93,14 +86,14 @@ def test_a_size_not_seen_is_any_of_the_table_and_never_adequate():
 
 def test_metric_sizes_in_a_range_on_both_bases():
     for basis in ("us", "iso"):
-        _, document = elec({"--size": "10..25 mm2", "--basis": basis})
+        _, document = cable({"--size": "10..25 mm2", "--basis": basis})
         assert document["judged"]["area_mm2"] == 10
         assert document["judged"]["verdict"] == "undetermined"
 
 
 def test_gauge_sizes_on_the_other_basis_keep_their_own_metal():
     # SAE J1127/J1128 least areas, as republished: 10 AWG 9343 cmil; the metric annex formula
-    _, document = elec({"--basis": "iso"}, "--wire", "sae")
+    _, document = cable({"--basis": "iso"}, "--wire", "sae")
     ten = next(c for c in document["candidates"] if c["size"] == "10 AWG")
     mm2 = 9343 * 5.067075e-4
     assert ten["area_mm2"] == pytest.approx(mm2, rel=1e-6)
@@ -144,7 +137,7 @@ def test_gauge_sizes_on_the_other_basis_keep_their_own_metal():
     ],
 )
 def test_whatever_is_not_settled_is_named_and_not_adequate(changes, alone, size, turns):
-    code, document = elec({"--length": "1m"} | changes | {"--size": size}, *alone)
+    code, document = cable({"--length": "1m"} | changes | {"--size": size}, *alone)
     assert (code, document["judged"]["verdict"]) == (3, "undetermined")
     assert turns in turning(document)
 
@@ -153,7 +146,7 @@ def test_whatever_is_not_settled_is_named_and_not_adequate(changes, alone, size,
 def test_conductors_together_at_50_V_and_up(bundled):
     # 33 CFR 183.425, note 2: 80 A x 0.70 with three, x 0.60 with four
     changes = {"--current": "70A", "--volts": "120V", "--length": "1m", "--bundled": bundled}
-    code, document = elec(changes | {"--size": "8 AWG"})
+    code, document = cable(changes | {"--size": "8 AWG"})
     assert (code, document["judged"]["verdict"]) == (3, "undetermined")
     assert ("run-ampacity", "cable: conductors bundled") in turning(document)
 
@@ -161,7 +154,7 @@ def test_conductors_together_at_50_V_and_up(bundled):
 def test_duty_not_seen_leaves_a_short_load_open():
     # NFPA 70, 630.11(A): between 0.45 and 1 times 100 A against 80 A
     changes = {"--current": "100A", "--length": "1m", "--size": "8 AWG", "--duty": "?"}
-    code, document = elec(changes)
+    code, document = cable(changes)
     assert (code, document["judged"]["verdict"]) == (3, "undetermined")
     assert ("run-ampacity", "cable: duty cycle") in turning(document)
 
@@ -170,7 +163,7 @@ def test_a_range_of_sizes_and_volts_on_alternating_current():
     # NFPA 70, chapter 9, Table 9, PVC conduit: 10 AWG 1.2 ohm/kft, 6 AWG 0.49 ohm/kft; unit power
     # factor at 40 A over 20 m: 10 AWG 6.3 V, 6 AWG 2.6 V; 3 % of 110..120 V is 3.3..3.6 V
     changes = {"--current": "40A", "--length": "20m", "--volts": "110..120V"}
-    code, document = elec(changes | {"--size": "10..6 AWG"}, "--ac")
+    code, document = cable(changes | {"--size": "10..6 AWG"}, "--ac")
     assert (code, document["judged"]["verdict"]) == (3, "undetermined")
     found = document["findings"][1]
     assert found["value"]["high"] == pytest.approx(2 * 40 * 20 * 1.2 / 304.8 / 110, rel=1e-3)
@@ -194,22 +187,22 @@ def test_a_range_of_sizes_and_volts_on_alternating_current():
 )
 def test_how_far_from_the_battery_the_fuse_stands(distance, sheathed, verdict):
     changes = {"--from-battery": distance, "--sheathed": sheathed, "--size": "1/0 AWG"}
-    code, document = elec(changes)
+    code, document = cable(changes)
     found = document["findings"][-1]
     assert (found["check"], found["verdict"]) == ("protection-place", verdict)
     assert code == {"inadequate": 1, "undetermined": 3}.get(verdict, 0)
 
 
 def test_from_battery_stands_alone_too():
-    _, document = elec({}, "--from-battery", "--sheathed")
+    _, document = cable({}, "--from-battery", "--sheathed")
     assert document["protection"]["within_m"] == pytest.approx(72 * 0.0254)
     assert all(f["check"] != "protection-place" for f in document["findings"])
-    _, other = elec({"--from-battery": "?"}, "--sheathed")  # not known: the shorter, 40 in
+    _, other = cable({"--from-battery": "?"}, "--sheathed")  # not known: the shorter, 40 in
     assert other["protection"]["within_m"] == pytest.approx(40 * 0.0254)
 
 
 def test_a_fuse_below_the_load_is_said():
-    _, document = elec({"--fuse": "60..100A", "--size": "1/0 AWG"})
+    _, document = cable({"--fuse": "60..100A", "--size": "1/0 AWG"})
     assert "may open in use" in document["protection"]["note"]
-    _, document = elec({"--fuse": "80A", "--size": "1/0 AWG"})
+    _, document = cable({"--fuse": "80A", "--size": "1/0 AWG"})
     assert document["protection"]["note"] is None

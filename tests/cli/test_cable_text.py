@@ -1,18 +1,12 @@
 """The cable command's text: the answer first, what to buy, and no figure rounded onto its limit."""
 
-import json
 import re
-from pathlib import Path
 
 import pytest
-from typer.testing import CliRunner
 
+from commands import EXAMPLES, document, elec, flat, refused
 from elec.boat.read import read
-from elec.cli.app import app
-from elec.errors import InputError
 
-EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
-RUNNER = CliRunner()
 RUNS = [
     (name, run.id, basis)
     for name in ("ostrelline", "caldra_wren", "vindle_sorrel")
@@ -23,10 +17,7 @@ RUNS = [
 
 
 def lines(*arguments):
-    result = RUNNER.invoke(app, ["cable", *arguments])
-    if result.exception is not None and not isinstance(result.exception, SystemExit):
-        raise result.exception
-    return result.stdout.splitlines()
+    return elec("cable", *arguments).stdout.splitlines()
 
 
 def answer(*arguments):
@@ -54,8 +45,7 @@ def test_every_run_of_the_examples_has_its_answer_first(name, run, basis):
 
 def test_a_run_whose_load_was_not_noted_says_what_to_read():
     where = ("--boat", str(EXAMPLES / "caldra_wren.toml"), "--run", "inverter cable")
-    with pytest.raises(InputError, match="the current on its plate"):
-        lines(*where)
+    refused("cable", *where, words=["the current on its plate"])
 
 
 def test_what_to_buy():
@@ -134,7 +124,7 @@ def test_a_fuse_not_known_leaves_every_size_open_and_says_so():
 
 def said_of(*options):
     given = ("--current", "10A", "--length", "3m", "--volts", "12V", *options)
-    return " ".join(RUNNER.invoke(app, ["cable", *given]).output.split())
+    return flat(elec("cable", *given).stdout)
 
 
 def test_of_a_size_not_known_one_answer_is_asked_for_not_one_for_each_question():
@@ -168,9 +158,8 @@ def test_the_most_for_a_cable_is_a_range_where_its_device_is():
 def test_no_current_is_served_by_a_size_whose_fuse_may_be_anything():
     assert "serves" not in said_of("--size", "12 AWG", "--fuse", "?")
     given = ("--current", "10A", "--length", "3m", "--volts", "12V", "--size", "12 AWG")
-    result = RUNNER.invoke(app, ["cable", *given, "--fuse", "?", "--json"])
-    document = json.loads(result.output)
-    assert (document["longest_m"], document["most_current_A"]) == (0.0, 0.0)
+    found = document("cable", *given, "--fuse", "?")
+    assert (found["longest_m"], found["most_current_A"]) == (0.0, 0.0)
 
 
 @pytest.mark.parametrize(
@@ -185,9 +174,9 @@ def test_no_current_is_served_by_a_size_whose_fuse_may_be_anything():
     ],
 )
 def test_what_is_refused_names_its_option_and_what_is_listed(options, words):
-    with pytest.raises(InputError) as caught:
-        lines("--current", "10A", "--length", "3m", "--volts", "12V", *options)
-    assert words in f"{caught.value.message} {caught.value.remedy}"
+    refused(
+        "cable", "--current", "10A", "--length", "3m", "--volts", "12V", *options, words=[words]
+    )
 
 
 def test_a_small_size_on_alternating_current_is_judged_by_its_resistance():
@@ -207,7 +196,5 @@ def test_a_run_of_a_size_in_no_table_can_be_judged_with_another(tmp_path):
         encoding="utf-8",
     )
     asked = ("--boat", str(boat), "--run", "r")
-    with pytest.raises(InputError) as caught:
-        lines(*asked)
-    assert "maker's ampacity" in caught.value.remedy
+    refused("cable", *asked, words=["maker's ampacity"])
     assert any("14 AWG (2.08 mm²): ADEQUATE" in line for line in lines(*asked, "--size", "14 AWG"))

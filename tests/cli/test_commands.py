@@ -4,28 +4,18 @@ import csv
 import io
 import json
 import re
-import subprocess
-import sys
 from pathlib import Path
 
 import jsonschema
 import pytest
 
+import commands
+from commands import document, elec, elec_apart, refused
 from elec.boat.read import read
 from elec.published import names
 
-EXAMPLES = sorted((Path(__file__).resolve().parents[2] / "examples").glob("*.toml"))
+EXAMPLES = sorted(commands.EXAMPLES.glob("*.toml"))
 LARGEST = max(EXAMPLES, key=lambda path: path.stat().st_size)
-
-
-def elec(*arguments, **options):
-    return subprocess.run(
-        [sys.executable, "-c", "from elec.cli import main; main()", *map(str, arguments)],
-        capture_output=True,
-        text=True,
-        check=False,
-        **options,
-    )
 
 
 @pytest.fixture(scope="module")
@@ -35,7 +25,7 @@ def documents():
 
 @pytest.mark.parametrize("form", ["--json", "--markdown", "--csv", "--brief"])
 def test_same_input_same_bytes(form):
-    first, second = (elec("survey", *EXAMPLES, form) for _ in range(2))
+    first, second = (elec_apart("survey", *EXAMPLES, form) for _ in range(2))
     assert first.stdout == second.stdout
     assert first.returncode == second.returncode == 1
     assert first.stderr == ""
@@ -142,18 +132,13 @@ def test_brief_leaves_out_arithmetic_and_sources_and_nothing_else():
 
 
 def test_only_asks_one_check_and_refuses_an_unknown_one():
-    document = json.loads(elec("survey", LARGEST, "--only", "run-drop", "--json").stdout)
-    assert {found["check"] for found in document["findings"]} == {"run-drop"}
-    refused = elec("survey", LARGEST, "--only", "run-dorp")
-    assert refused.returncode == 2
-    assert "Did you mean 'run-drop'?" in refused.stderr
+    given = document("survey", LARGEST, "--only", "run-drop")
+    assert {found["check"] for found in given["findings"]} == {"run-drop"}
+    refused("survey", LARGEST, "--only", "run-dorp", words=["Did you mean 'run-drop'?"])
 
 
 def test_basis_can_be_chosen():
-    us, iso = (
-        json.loads(elec("survey", EXAMPLES[-1], "--basis", basis, "--json").stdout)
-        for basis in ("us", "iso")
-    )
+    us, iso = (document("survey", EXAMPLES[-1], "--basis", basis) for basis in ("us", "iso"))
     assert (us["basis"], iso["basis"]) == ("us", "iso")
     assert us["findings"] != iso["findings"]
 
@@ -171,13 +156,11 @@ def test_table_lists_every_table_and_prints_one():
     one = elec("table", "cfr183_table5_ampacity").stdout
     assert "33 CFR" in one
     assert "445" in one
-    assert json.loads(elec("table", "cfr183_table5_ampacity", "--json").stdout)["cells"]
+    assert document("table", "cfr183_table5_ampacity")["cells"]
 
 
 def test_unknown_table_is_refused_with_the_nearest():
-    result = elec("table", "cfr183_table5")
-    assert result.returncode == 2
-    assert "cfr183_table5_ampacity" in result.stderr
+    refused("table", "cfr183_table5", words=["cfr183_table5_ampacity"])
 
 
 def test_own_tables_replace_the_shipped_ones(tmp_path):
@@ -192,9 +175,7 @@ def test_own_tables_replace_the_shipped_ones(tmp_path):
         return json.loads(out)["findings"][0]["value"]["high"]
 
     assert autonomy("--tables", tmp_path) == pytest.approx(autonomy() * 0.90 / 0.50)
-    refused = elec("survey", boat, "--tables", tmp_path / "none")
-    assert refused.returncode == 2
-    assert "is not a folder" in refused.stderr
+    refused("survey", boat, "--tables", tmp_path / "none", words=["is not a folder"])
 
 
 def test_schema_accepts_the_examples():

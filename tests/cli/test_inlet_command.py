@@ -2,14 +2,14 @@
 
 import csv
 import io
-import json
-import subprocess
-import sys
-from pathlib import Path
+from functools import partial
 
 import pytest
 
-EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
+from commands import EXAMPLES, document, elec, elec_apart, flat, refused
+
+inlet, printed = partial(elec, "inlet"), partial(document, "inlet")
+refuses = partial(refused, "inlet")
 BOTH = ("--rating", "50A", "--service", "120/240 V")
 ONE = ("--rating", "16A", "--service", "230 V")
 HOUSE = (
@@ -21,40 +21,14 @@ HOUSE = (
 )  # fmt: skip
 
 
-def command(*arguments, cwd=None):
-    code = "from elec.cli import main; main()"
-    return subprocess.run(
-        [sys.executable, "-c", code, *map(str, arguments)],
-        capture_output=True,
-        text=True,
-        cwd=cwd,
-        check=False,
-    )
-
-
-def plain(text):
-    return " ".join(text.split())
-
-
-def refused(*arguments, words):
-    result = command("inlet", *arguments)
-    assert result.returncode == 2, result.stdout
-    assert result.stdout == ""
-    assert "Traceback" not in result.stderr
-    assert result.stderr.startswith("error:")
-    for word in words:
-        assert word in result.stderr
-    return result
-
-
 def test_the_report_holds_the_legs_the_remedy_and_the_card():
-    result = command("inlet", *BOTH, *HOUSE)
+    result = inlet(*BOTH, *HOUSE)
     assert result.returncode == 1
     assert "L1 51.0 A, L2 39.4 A" in result.stdout
     assert "limit the input of" in result.stdout
     assert "LOAD CARDS" in result.stdout
     # 51.0 A if all are in phase; |37 + 14 (0.8 - 0.6j)| = 48.9 A with the charger at 0.8
-    assert "Perhaps not together: water heater + washer-dryer + galley" in plain(result.stdout)
+    assert "Perhaps not together: water heater + washer-dryer + galley" in flat(result.stdout)
     assert "Not together" not in result.stdout
     assert "Always on: battery charger" in result.stdout
     assert max(map(len, result.stdout.splitlines())) <= 80
@@ -62,7 +36,7 @@ def test_the_report_holds_the_legs_the_remedy_and_the_card():
 
 def test_json_holds_legs_neutral_limits_and_sets():
     # 12.5 + 14 + 12 + 12.5 and 12.5 + 14 + 12.9; neutral 24.5 - 12.9, and by the cosine rule
-    document = json.loads(command("inlet", *BOTH, *HOUSE, "--json").stdout)
+    document = printed(*BOTH, *HOUSE)
     leg = document["legs"]["L1"]
     assert (leg["best"], leg["high"]) == pytest.approx((51, 51))
     # heater, washer-dryer and sockets are resistances by their kinds; the charger may be at 0.8
@@ -76,7 +50,7 @@ def test_json_holds_legs_neutral_limits_and_sets():
     assert document["sets"]["possibly_overload"][0]["legs"] == ["L1"]
     read = [f"{load} pf1" for load in HOUSE[1::2]]
     loads = [word for load in read for word in ("--load", load)]
-    document = json.loads(command("inlet", *BOTH, *loads, "--json").stdout)
+    document = printed(*BOTH, *loads)
     assert document["sets"]["surely_overload"][0]["legs"] == ["L1"]
     assert document["legs"]["L1"]["low"] == pytest.approx(51)
     assert document["sets"]["complete"] is True
@@ -84,27 +58,29 @@ def test_json_holds_legs_neutral_limits_and_sets():
 
 def test_low_best_and_high_of_a_load_that_was_not_read_nor_its_leg():
     text = ("--load", "a 10..20A 120V")
-    legs = json.loads(command("inlet", *BOTH, *text, "--json").stdout)["legs"]
+    legs = printed(*BOTH, *text)["legs"]
     assert (legs["L1"]["low"], legs["L1"]["best"], legs["L1"]["high"]) == (0, 7.5, 20)
 
 
 def test_a_leading_power_factor_counts_against_a_lagging_one():
     # circuit theory: 20 A at 0.6 leading and 20 A at 0.6 lagging are 24 A in phase
     loads = ("--load", "a 20A pf 0.6 leading", "--load", "b 20A pf0.6 lagging")
-    leg = json.loads(command("inlet", *ONE, *loads, "--json").stdout)["legs"]["L1"]
+    leg = printed(*ONE, *loads)["legs"]["L1"]
     assert leg["best"] == pytest.approx(24)
     assert leg["low"] <= 24 <= leg["high"]
-    refused(*ONE, "--load", "a 20A pf1.2 leading", words=["power factor", "above 0, up to 1"])
+    refused(
+        "inlet", *ONE, "--load", "a 20A pf1.2 leading", words=["power factor", "above 0, up to 1"]
+    )
 
 
 def test_the_neutral_over_power_factors_and_legs_not_read():
     # 10 A on L1 at 0.8 to 1 against 10 A of heater on L2: 0 to |10 - 10 (0.8 - 0.6j)| = 6.32 A
     loads = ("--load", "a 10A 120V L1", "--load", "h 10A 120V L2 resistance")
-    found = json.loads(command("inlet", *BOTH, *loads, "--json").stdout)["neutral"]["120/240 V"]
+    found = printed(*BOTH, *loads)["neutral"]["120/240 V"]
     assert (found["low"], found["best"]) == pytest.approx((0, 0), abs=1e-9)
     assert found["high"] == pytest.approx(abs(10 - 10 * (0.8 - 0.6j)))
     loads = ("--load", "a 10A 120V pf1", "--load", "h 10A 120V L2 resistance")
-    found = json.loads(command("inlet", *BOTH, *loads, "--json").stdout)["neutral"]["120/240 V"]
+    found = printed(*BOTH, *loads)["neutral"]["120/240 V"]
     assert (found["low"], found["high"]) == pytest.approx((0, 20), abs=1e-9)
 
 
@@ -112,7 +88,7 @@ def test_a_low_dock_raises_a_motor_and_lowers_a_heater():
     # constant power and constant resistance at 208 V: 20 x 240/208, 20 x 208/240
     def amps(words):
         text = ("--load", f"a 20A 240V {words}", "--supply", "208V", "--json")
-        return json.loads(command("inlet", *BOTH, *text).stdout)["legs"]["L1"]["best"]
+        return printed(*BOTH, *text)["legs"]["L1"]["best"]
 
     assert amps("motor") == pytest.approx(20 * 240 / 208)
     assert amps("resistance") == pytest.approx(20 * 208 / 240)
@@ -121,10 +97,10 @@ def test_a_low_dock_raises_a_motor_and_lowers_a_heater():
 @pytest.mark.parametrize(("legs", "volts"), [("L1", 120.0), ("L2", 120.0), ("L1-L2", 240.0)])
 def test_the_legs_of_a_load_read_in_amperes_give_its_volts(legs, volts):
     # NEC (NFPA 70) 551.46(C): 120 V to neutral, 240 V between the legs of a 50 A inlet
-    typed = json.loads(command("inlet", *BOTH, "--load", f"dryer 24A {legs}", "--json").stdout)
+    typed = printed(*BOTH, "--load", f"dryer 24A {legs}")
     given = ("--load", f"dryer 24A {volts:g}V {legs}", "--json")
-    assert typed["legs"] == json.loads(command("inlet", *BOTH, *given).stdout)["legs"]
-    refused(*BOTH, "--load", "dryer 24A", words=["'dryer'", "volts"])
+    assert typed["legs"] == printed(*BOTH, *given)["legs"]
+    refuses(*BOTH, "--load", "dryer 24A", words=["'dryer'", "volts"])
 
 
 def test_a_load_list_gives_the_same_as_options(tmp_path):
@@ -137,12 +113,13 @@ def test_a_load_list_gives_the_same_as_options(tmp_path):
         "galley sockets,,12.5 A,120 V,L1,\n"
         "microwave,,12.9 A,120 V,L2,\n"
     )
-    listed = command("inlet", *BOTH, "--loads", path, "--json")
-    assert listed.stdout == command("inlet", *BOTH, *HOUSE, "--json").stdout
+    listed = inlet(*BOTH, "--loads", path, "--json")
+    assert listed.stdout == inlet(*BOTH, *HOUSE, "--json").stdout
 
 
 def test_same_input_same_bytes():
-    assert command("inlet", *BOTH, *HOUSE).stdout == command("inlet", *BOTH, *HOUSE).stdout
+    first, second = (elec_apart("inlet", *BOTH, *HOUSE) for _ in range(2))
+    assert first.stdout == second.stdout
 
 
 @pytest.mark.parametrize(
@@ -170,17 +147,40 @@ def test_same_input_same_bytes():
     ],
 )
 def test_bad_loads_are_refused_with_one_clear_message(load, words):
-    refused(*ONE, "--load", load, words=words)
+    refuses(*ONE, "--load", load, words=words)
 
 
 def test_bad_options_are_refused():
-    refused("--rating", "50A", "--service", "277 V", "--load", "kettle", words=["277 V", "'230 V'"])
-    refused(*ONE, words=["no load was given"])
-    refused(*ONE, "--load", "kettle", "--supply", "400V", words=["no voltage of a 230 V service"])
-    refused(*ONE, "--load", "kettle", "--cord", "thick", words=["'thick'", "conductor size"])
-    refused(*ONE, "--load", "kettle", "--cord", "10", words=["'10'", "square millimetres"])
-    refused("--rating", "0A", "--service", "230 V", "--load", "kettle", words=["0A", "zero"])
-    refused("--rating", "50", "--service", "230 V", "--load", "kettle", words=["50", "unit"])
+    refused(
+        "inlet",
+        "--rating",
+        "50A",
+        "--service",
+        "277 V",
+        "--load",
+        "kettle",
+        words=["277 V", "'230 V'"],
+    )
+    refuses(*ONE, words=["no load was given"])
+    refused(
+        "inlet",
+        *ONE,
+        "--load",
+        "kettle",
+        "--supply",
+        "400V",
+        words=["no voltage of a 230 V service"],
+    )
+    refused(
+        "inlet", *ONE, "--load", "kettle", "--cord", "thick", words=["'thick'", "conductor size"]
+    )
+    refuses(*ONE, "--load", "kettle", "--cord", "10", words=["'10'", "square millimetres"])
+    refused(
+        "inlet", "--rating", "0A", "--service", "230 V", "--load", "kettle", words=["0A", "zero"]
+    )
+    refused(
+        "inlet", "--rating", "50", "--service", "230 V", "--load", "kettle", words=["50", "unit"]
+    )
 
 
 @pytest.mark.parametrize(
@@ -193,7 +193,7 @@ def test_bad_options_are_refused():
     ],
 )
 def test_a_service_that_is_not_clear_gets_the_right_hint(service, words):
-    refused("--rating", "50A", "--service", service, "--load", "kettle 1kW", words=words)
+    refuses("--rating", "50A", "--service", service, "--load", "kettle 1kW", words=words)
 
 
 @pytest.mark.parametrize(
@@ -209,13 +209,13 @@ def test_a_service_that_is_not_clear_gets_the_right_hint(service, words):
 )
 def test_values_are_typed_as_in_a_boat_file(load, low, high):
     words = ("--service", "125/250 V", "--rating", "50A", "--load", f"heater {load} pf1 resistance")
-    legs = json.loads(command("inlet", *words, "--json").stdout)["legs"]
+    legs = printed(*words)["legs"]
     assert (legs["L1"]["low"], legs["L1"]["high"]) == (pytest.approx(low), pytest.approx(high))
 
 
 def test_a_load_not_read_is_taken_as_its_kind():
     with_mark, without = (
-        command("inlet", *BOTH, "--load", text).stdout for text in ("microwave ?", "microwave")
+        inlet(*BOTH, "--load", text).stdout for text in ("microwave ?", "microwave")
     )
     assert with_mark == without
 
@@ -223,13 +223,13 @@ def test_a_load_not_read_is_taken_as_its_kind():
 def test_a_rating_not_read_is_every_listed_one_in_json_too():
     # 50 A and 100 A are the ratings of 120/240 V receptacles: NEC 2017, 551.46(C) and 555.19
     rating = ("--rating", "?", "--service", "120/240 V", "--load", "a 40A 240V", "--load")
-    document = json.loads(command("inlet", *rating, "b 30A 240V", "--json").stdout)
+    document = printed(*rating, "b 30A 240V")
     held = document["limits"]["rating"]
     assert (held["low"], held["high"]) == (50, 100)
     assert document["limits"]["hours_long"]["low"] == 40
     assert document["sets"]["possibly_overload"][0]["loads"] == ["a", "b"]
     assert document["sets"]["surely_overload"] == []
-    assert "Perhaps not together: a + b" in command("inlet", *rating, "b 30A 240V").stdout
+    assert "Perhaps not together: a + b" in inlet(*rating, "b 30A 240V").stdout
 
 
 @pytest.mark.parametrize(
@@ -247,15 +247,15 @@ def test_a_rating_not_read_is_every_listed_one_in_json_too():
 def test_bad_load_lists_are_refused(tmp_path, text, words):
     path = tmp_path / "loads.csv"
     path.write_text(text)
-    refused(*ONE, "--loads", path, words=words)
+    refuses(*ONE, "--loads", path, words=words)
 
 
 def test_a_missing_load_list_is_refused(tmp_path):
-    refused(*ONE, "--loads", tmp_path / "none.csv", words=["cannot be read"])
+    refuses(*ONE, "--loads", tmp_path / "none.csv", words=["cannot be read"])
 
 
 def test_survey_prints_the_load_analysis_as_csv():
-    result = command("survey", EXAMPLES / "ostrelline.toml", "--loads")
+    result = elec("survey", EXAMPLES / "ostrelline.toml", "--loads")
     rows = list(csv.DictReader(io.StringIO(result.stdout)))
     house = next(r for r in rows if r["row"] == "total" and r["source"] == "house")
     loads = [r for r in rows if r["row"] == "load" and r["source"] == "house"]
@@ -269,7 +269,9 @@ def test_survey_prints_the_load_analysis_as_csv():
 
 
 def test_what_clashes_is_said_in_the_words_of_the_command():
-    result = refused(*ONE, "--load", "a 12A 230V L2", words=["--load 'a', legs", "at the inlet"])
+    said = refused(
+        "inlet", *ONE, "--load", "a 12A 230V L2", words=["--load 'a', legs", "at the inlet"]
+    )
     for ours in ("ac_load", "the options", "'inlet'"):
-        assert ours not in result.stderr
-    refused(*ONE, "--load", "a 12A", "--supply", "400V", words=["--supply: 400V"])
+        assert ours not in said
+    refuses(*ONE, "--load", "a 12A", "--supply", "400V", words=["--supply: 400V"])

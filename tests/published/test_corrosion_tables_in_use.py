@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from elec.checks.metals.couple_rates import constant
+from elec.checks.metals.corrosion_constants import constant
 from elec.published import table
 
 GAS, FARADAY, KELVIN_25 = 8.314462618, 96485.33212, 298.15  # CODATA 2018

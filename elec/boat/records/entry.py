@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal
 
 from elec.boat.declared import Record, declared
 from elec.boat.fields import Id, OneOf, Words, Year
-from elec.boat.records.kinds import Length, Salinity, Series, Temperature
+from elec.boat.records.kinds import Length, Resistivity, Salinity, Series, Temperature
 from elec.noted import Choice
 
 __all__ = ["STANDARD_CONDITIONS", "Boat", "Entry", "ignition_protection"]
@@ -47,6 +47,7 @@ class Boat(Record):
     fuel: Annotated[Choice, OneOf("diesel", "petrol", "none")] = declared("look")
     salinity: Salinity = declared("meter")
     water_temperature: Temperature = declared("meter")
+    water_resistivity: Resistivity = declared("meter")
     basis: Literal["us", "iso"] = declared("look", "the family of tables to judge by", default="us")
     series: Series = declared(
         "look", "galvanic series to judge immersed metals by", default="LAQUE_ACA"

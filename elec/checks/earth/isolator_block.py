@@ -13,7 +13,7 @@ from elec.calc.metals import galvanic
 from elec.checks.cannot import CannotJudge
 from elec.checks.earth.shore_earth import SALT, has_wet_metal
 from elec.checks.metals import named_metals
-from elec.checks.metals.couple_rates import constant
+from elec.checks.metals.corrosion_constants import constant
 from elec.checks.metals.named_metals import Named
 from elec.checks.question import Option, Question
 from elec.checks.registry import Check

@@ -1,4 +1,4 @@
-"""Anodes aboard: how much is gone, how long the rest lasts, whether their metal suits the water."""
+"""How much of an anode is gone, and how long the rest lasts."""
 
 from __future__ import annotations
 
@@ -9,58 +9,29 @@ import numpy as np
 from elec import units
 from elec.boat.records import Anode, BoatFile
 from elec.calc.metals import cathodic
-from elec.checks.metals import anode_sums
-from elec.checks.question import Option, Question
-from elec.finding import Finding, NotChecked, Step
-from elec.published import table
+from elec.checks.cannot import CannotJudge
+from elec.checks.metals.corrosion_constants import constant
+from elec.checks.question import Question
+from elec.checks.registry import Check
+from elec.finding import Finding, Step
+from elec.published import Source, table
 
-__all__ = ["CHECKS", "check", "months_left"]
-
-WASTED, MATERIAL = "anode", "anode-material"
-CHECKS = (WASTED, MATERIAL)
-_METALS = ("zinc", "aluminium", "magnesium")
-_WATERS = ("sea", "brackish", "fresh")
+__all__ = ["CHECK", "renew_at"]
 
 
-def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Judge every anode noted."""
-    findings: list[Finding] = []
-    skipped: list[NotChecked] = []
-    for anode in boat.anode:
-        for result in (
-            _wasted(anode),
-            _material(anode, boat),
-        ):
-            if isinstance(result, Finding):
-                findings.append(result)
-            elif result is not None:
-                skipped.append(result)
-    return findings, skipped
-
-
-# -- how much is gone --------------------------------------------------------------------------
-
-
-def months_left(gone: float, after_h: float, renew: float) -> float:
+def _months_left(gone: float, after_h: float, renew: float) -> float:
     """Return the months until so much is gone, at the rate shown; negative where overdue."""
     left = cathodic.wastage(gone, elapsed_h=after_h, renew_at=renew).left_h
     return units.from_base(float(left), "life", "months")
 
 
-def _wasted(anode: Anode) -> Finding | NotChecked:
+def _wasted(anode: Anode, _boat: BoatFile, _basis: str) -> Finding:
     if not anode.wasted.seen:
         read = f"how much of '{anode.id}' is gone, and since when"
-        return NotChecked(WASTED, anode.id, "how much is gone was not noted", anode.where, read)
-    renew, source = anode_sums.renew_at()
+        raise CannotJudge("how much is gone was not noted", read)
+    renew, source = renew_at()
     question = Question()
-    question.noted(
-        "gone",
-        anode.wasted,
-        entry=anode,
-        field="share gone",
-        worse="higher",
-        read=f"'{anode.id}' weighed, or measured against a new one",
-    )
+    question.ask("gone", anode, "wasted", worse="higher")
     question.exact("renew_at", renew)
 
     def requirement(**given: Any) -> tuple[Any, Any]:
@@ -70,7 +41,7 @@ def _wasted(anode: Anode) -> Finding | NotChecked:
     many = f" ({anode.count} of them)" if anode.count > 1 else ""
     return question.finding(
         question.rule(requirement, "at most"),
-        check=WASTED,
+        check="anode",
         entry=anode,
         sense="at most",
         quantity="percentage",
@@ -93,9 +64,9 @@ def _pace(anode: Anode, renew: float) -> tuple[list[str], list[Step]]:
         return ["How long the rest lasts needs the time since it was new."], []
     (gone_low, gone, gone_high), (soon, after, late) = anode.wasted.span, anode.after.span
     soonest, best, latest = (
-        months_left(gone_high, soon, renew),
-        months_left(gone, after, renew),
-        months_left(gone_low, late, renew),
+        _months_left(gone_high, soon, renew),
+        _months_left(gone, after, renew),
+        _months_left(gone_low, late, renew),
     )
     a_year = units.to_base(1, "year", "life")
     rate = gone / after * a_year
@@ -118,82 +89,17 @@ def _pace(anode: Anode, renew: float) -> tuple[list[str], list[Step]]:
     return [f"At the rate shown it is due in {words}; a new one is gone in {whole}."], steps
 
 
-# -- whether its metal suits the water ---------------------------------------------------------
+CHECK = Check(
+    name="anode",
+    judges="share of an anode gone, and how long the rest lasts",
+    system="metals",
+    place=421,
+    of="anode",
+    ask=_wasted,
+)
 
 
-def _material(anode: Anode, boat: BoatFile) -> Finding:
-    choice = table("anode_choice_by_water")
-    suits = {
-        (m, w): float(choice.row(material=m, water=w)["suits"] == "yes")
-        for m in _METALS
-        for w in _WATERS
-    }
-    held = np.asarray([[suits[m, w] for w in _WATERS] for m in _METALS])
-    question = Question()
-    _pick(
-        question,
-        "metal",
-        anode.material.text,
-        _METALS,
-        anode,
-        "metal",
-        f"the metal of '{anode.id}'",
-    )
-    _pick(
-        question,
-        "water",
-        boat.boat.water.text,
-        _WATERS,
-        anode,
-        "water",
-        "the salinity of the water",
-    )
-    question.exact("needed", 0.5)  # suits is 1, does not suit 0
-
-    def requirement(**given: Any) -> tuple[Any, Any]:
-        metal, water = (np.asarray(np.rint(given[k]), dtype=int) for k in ("metal", "water"))
-        return held[metal, water], given["needed"]
-
-    why = ""
-    if anode.material.seen and boat.boat.water.seen:
-        why = choice.row(material=anode.material.word, water=boat.boat.water.word)["why"]
-    right = [m for m in _METALS if not boat.boat.water.seen or suits[m, boat.boat.water.word]]
-    what = "of a metal not noted" if not anode.material.seen else f"of {anode.material}"
-    where = "water not noted" if not boat.boat.water.seen else f"{boat.boat.water} water"
-    return question.finding(
-        question.rule(requirement, "at least"),
-        check=MATERIAL,
-        entry=anode,
-        sense="at least",
-        quantity="presence",
-        worst="B",
-        statement=lambda _value, _limit: (
-            f"'{anode.id}' is {what}, in {where}"
-            + (f": there it {why}." if why else ".")
-            + f" What suits: {_choice(suits, boat.boat.water.text)}."
-        ),
-        sources=[choice.source()],
-        remedy=f"Fit anodes of {' or '.join(right)} for the water she lies in.",
-    )
-
-
-def _choice(suits: dict[tuple[str, str], float], water: str) -> str:
-    waters = [water] if water != "?" else list(_WATERS)
-    parts = [f"{' or '.join(m for m in _METALS if suits[m, w])} in {w} water" for w in waters]
-    return ", ".join(parts)
-
-
-def _pick(
-    question: Question,
-    name: str,
-    noted: str,
-    known: tuple[str, ...],
-    anode: Anode,
-    field: str,
-    read: str,
-) -> None:
-    if noted in known:
-        question.exact(name, float(known.index(noted)))
-        return
-    options = [Option(float(i), word) for i, word in enumerate(known)]
-    question.among(name, options, entry=anode, field=field, best=0.0, more="", read=read)
+def renew_at() -> tuple[float, Source]:
+    """Return the share gone at which an anode is renewed."""
+    name = "share gone at which an anode is renewed"
+    return constant(name)[0], table("corrosion_constants").source(name=name)

@@ -8,121 +8,25 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
 from elec import units
-from elec.calc.metals import cathodic, faraday, galvanic, seawater
-from elec.calc.metals.mixed_potential import bond
+from elec.calc.metals import cathodic, faraday, galvanic
+from elec.calc.metals.mixed_potential import Bond, bond
 from elec.calc.metals.polarisation import reactions_of
+from elec.checks.metals.corrosion_constants import Span
 from elec.checks.metals.named_metals import Candidate, Named
-from elec.errors import InputError
+from elec.checks.metals.salt_water import Water
 from elec.judge.space import spread
-from elec.noted import Noted, between
+from elec.noted import Noted
 from elec.published import Source, table
 
-__all__ = [
-    "Rates",
-    "Span",
-    "Water",
-    "constant",
-    "equivalent",
-    "rates",
-    "rates_limit",
-    "typical",
-    "water_of",
-]
+__all__ = ["Rates", "ends_words", "equivalent", "rates", "rates_limit"]
 
 Floats = npt.NDArray[np.float64]
-Span = tuple[float, float, float]
 SAMPLES = 1024
-_SALINITY = "salinity"
-_LEAST, _MOST = 2.0, 42.0
-
-
-def constant(name: str) -> tuple[float, float]:
-    """Return the ends of a constant of corrosion."""
-    row = table("corrosion_constants").row(name=name)
-    return float(row["low"]), float(row["high"])
-
-
-@dataclass(frozen=True)
-class Water:
-    """Salt water as noted, or as it may be."""
-
-    salinity: Noted
-    temperature: Noted
-
-    @property
-    def oxygen_limit(self) -> Span:
-        """Current density that oxygen can feed on a cathode that uses all of it [A/m²]."""
-        layers = constant("still layer over a cathode")
-        (diffusivity, _) = constant("diffusivity of oxygen in seawater")
-
-        def limit(salinity: float, temperature: float, layer: float) -> float:
-            oxygen = seawater.oxygen_saturation_mol_per_m3(salinity, temperature_C=temperature)
-            return float(
-                seawater.oxygen_limit_A_per_m2(
-                    oxygen, diffusivity_m2_per_s=diffusivity, layer_m=layer
-                )
-            )
-
-        s, t = self.salinity.span, self.temperature.span
-        best = limit(s[1], t[1], float(np.sqrt(layers[0] * layers[1])))
-        return limit(s[2], t[2], layers[1]), best, limit(s[0], t[0], layers[0])
-
-    @property
-    def resistivity(self) -> Span:
-        """Resistivity of the water [ohm·m]."""
-        s, t = self.salinity.span, self.temperature.span
-        return tuple(  # type: ignore[return-value]
-            float(seawater.resistivity_ohm_m(a, temperature_C=b))
-            for a, b in ((s[2], t[2]), (s[1], t[1]), (s[0], t[0]))
-        )
-
-
-def water_of(where: str, salinity: Noted, temperature: Noted) -> Water:
-    """Return the water of a place, taking typical ranges for what was not noted.
-
-    Raises
-    ------
-    InputError
-        If the place is not in salt water, or a value lies outside what the formulas hold for.
-    """
-    if where not in ("sea", "brackish"):
-        raise InputError(
-            f"{where}: rates are carried for metals in salt water only.",
-            remedy="Fresh water, splash and air have no published rate here.",
-        )
-    if not salinity.seen:
-        name = "salinity of the open sea" if where == "sea" else "salinity of brackish water"
-        salinity = typical(name, _SALINITY)
-    if not temperature.seen:
-        temperature = typical("temperature of the water", "temperature")
-    low, _, high = salinity.span
-    if low < _LEAST or high > _MOST:
-        raise InputError(
-            f"salinity: {salinity.text or salinity.show()} lies outside 2 to 42 g/kg, where the "
-            "formulas of seawater hold.",
-            remedy="Accepted: 2 to 42 PSU; fresher water needs its measured resistivity.",
-        )
-    coldest, _, hottest = temperature.span
-    if coldest < -2 or hottest > 35:
-        raise InputError(
-            f"temperature: {temperature.text or temperature.show()} lies outside -2 to 35 °C, "
-            "where the formulas of seawater hold.",
-            remedy="Accepted: -2 to 35 °C.",
-        )
-    return Water(salinity, temperature)
-
-
-def typical(name: str, quantity: str) -> Noted:
-    """Return a typical value of the constants, marked as not seen."""
-    low, high = constant(name)
-    source = f"table corrosion_constants, {name}"
-    return between(low, high, quantity, origin="typical", source=source)
 
 
 @dataclass(frozen=True)
@@ -142,19 +46,6 @@ class Rates:
     efficiency: tuple[Span, ...]
     open: str
     sources: tuple[Source, ...]
-
-
-@dataclass(frozen=True)
-class _Choices:
-    """What a metal may be, one value a candidate."""
-
-    values: dict[str, Floats]
-    has_row: npt.NDArray[np.bool_]
-    has_weight: npt.NDArray[np.bool_]
-
-    def take(self, name: str, which: npt.NDArray[np.int_]) -> Floats:
-        """Return a value for each sample."""
-        return self.values[name][which]
 
 
 def rates_limit() -> tuple[float, Source]:
@@ -190,76 +81,70 @@ def rates(
     Rates
         Currents [A], losses [mm/year, kg/year], or why only the direction can be told. [-]
     """
-    choices = [_choices(metal) for metal in metals]
-    lacking = [f"'{m.name}'" for m, c in zip(metals, choices, strict=True) if "own" not in c.values]
+    held = [_held(metal) for metal in metals]
+    lacking = [f"'{m.name}'" for m, one in zip(metals, held, strict=True) if not one]
     if lacking:
         return _closed(f"nothing is held on how {' and '.join(lacking)} polarises")
-    draw = _draw(len(metals))
-    limit = _between(water.oxygen_limit, draw["limit"])
-    which = [
-        np.minimum((u * len(m.found)).astype(int), len(m.found) - 1)
-        for u, m in zip(draw["choice"], metals, strict=True)
-    ]
-
-    def stack(name: str) -> Floats:
-        return np.stack([c.take(name, w) for c, w in zip(choices, which, strict=True)], axis=-1)
-
-    def spread(name: str, key: str, *, ratio: bool = False) -> Floats:
-        low, high, share = stack(f"{name}_low"), stack(f"{name}_high"), draw[key].T
-        return np.asarray(low * (high / low) ** share if ratio else low + (high - low) * share)
-
+    samples = _Samples(held)
     area = np.stack(
-        [_between(a.span, u) for a, u in zip(areas, draw["area"], strict=True)], axis=-1
+        [_between(a.span, u) for a, u in zip(areas, samples.draw["area"], strict=True)], axis=-1
     )
+    settled = _settled(samples, area, water, bond_ohm)
+    weight, density = samples.of("weight"), samples.of("density")
+    dissolved = np.asarray(settled.dissolving_A)
+    loss = faraday.penetration_mm_per_year(
+        dissolved / area, equivalent_weight_g=weight, density_g_per_cm3=density
+    )
+    mass = faraday.mass_rate_kg_per_year(dissolved, equivalent_weight_g=weight)
+    net_A, efficiency = np.asarray(settled.net_A), _spans(samples.of("efficiency"))
+    return Rates(
+        _spans(net_A),
+        _spans(loss),
+        _spans(mass),
+        _spans(np.asarray(settled.potential_V)[:, None])[0],
+        _law(net_A, efficiency, areas, water) if len(metals) == 2 else None,
+        efficiency,
+        _open(metals, samples, net_A < 0),
+        _sources(metals),
+    )
+
+
+def _settled(samples: _Samples, area: Floats, water: Water, bond_ohm: Sequence[float]) -> Bond:
+    """Let the metals settle at one potential, in every sample."""
     own = faraday.current_density_A_per_m2(
-        spread("own", "own", ratio=True),
-        equivalent_weight_g=stack("weight"),
-        density_g_per_cm3=stack("density"),
+        samples.within("own", ratio=True),
+        equivalent_weight_g=samples.of("weight"),
+        density_g_per_cm3=samples.of("density"),
     )
-    efficiency = stack("efficiency")
-    resistivity = _between(water.resistivity, draw["resistivity"])[:, None]
+    limit = _between(water.oxygen_limit, samples.draw["limit"])[:, None]
+    resistivity = _between(water.resistivity, samples.draw["resistivity"])[:, None]
     to_water = cathodic.other_shape_resistance_ohm(resistivity, exposed_area_m2=area)
     wires = np.asarray(bond_ohm) if len(bond_ohm) else 0.0
-    settled = bond(
+    return bond(
         reactions_of(
-            spread("potential", "potential"),
+            samples.within("potential"),
             own_A_per_m2=own,
-            anodic_slope_V_per_decade=spread("anodic", "anodic"),
-            cathodic_slope_V_per_decade=spread("cathodic", "cathodic"),
-            oxygen_limit_A_per_m2=limit[:, None] * efficiency,
-            film=stack("film") > 0.5,
+            anodic_slope_V_per_decade=samples.within("anodic"),
+            cathodic_slope_V_per_decade=samples.within("cathodic"),
+            oxygen_limit_A_per_m2=limit * samples.of("efficiency"),
+            film=samples.of("film") > 0.5,
         ),
         area_m2=area,
-        resistance_ohm=draw["resistance"][:, None] * to_water + wires,
+        resistance_ohm=samples.draw["resistance"][:, None] * to_water + wires,
     )
-    fed = settled.net_A < 0
-    has_row = np.stack([c.has_row[w] for c, w in zip(choices, which, strict=True)], axis=-1)
-    has_weight = np.stack([c.has_weight[w] for c, w in zip(choices, which, strict=True)], axis=-1)
-    without = (fed & ~has_row).any(axis=0)
-    weightless = (~fed & ~has_weight).any(axis=0)
+
+
+def _open(metals: Sequence[Named], samples: _Samples, fed: npt.NDArray[np.bool_]) -> str:
+    """Say why no rate is carried, where a metal is fed or wastes of which too little is held."""
+    without = np.asarray((fed & (samples.of("has_row") < 0.5)).any(axis=0))
+    weightless = np.asarray((~fed & (samples.of("has_weight") < 0.5)).any(axis=0))
     reasons = []
     if without.any():
         names = _names(metals, without)
         reasons.append(f"no published couple tells how much oxygen {names} uses as a cathode")
     if weightless.any():
         reasons.append(f"no equivalent weight is held for {_names(metals, weightless)}")
-    dissolved = np.asarray(settled.dissolving_A)
-    loss = faraday.penetration_mm_per_year(
-        dissolved / area,
-        equivalent_weight_g=stack("weight"),
-        density_g_per_cm3=stack("density"),
-    )
-    mass = faraday.mass_rate_kg_per_year(dissolved, equivalent_weight_g=stack("weight"))
-    return Rates(
-        _spans(np.asarray(settled.net_A)),
-        _spans(loss),
-        _spans(mass),
-        _spans(np.asarray(settled.potential_V)[:, None])[0],
-        _law(settled.net_A, efficiency, areas, water) if len(metals) == 2 else None,
-        _spans(efficiency),
-        "; ".join(reasons),
-        _sources(metals),
-    )
+    return "; ".join(reasons)
 
 
 def _closed(reason: str) -> Rates:
@@ -270,16 +155,18 @@ def _names(metals: Sequence[Named], which: npt.NDArray[np.bool_]) -> str:
     return " and ".join(f"'{m.name}'" for m, one in zip(metals, which, strict=True) if one)
 
 
-def _law(net_A: Any, efficiency: Floats, areas: Sequence[Noted], water: Water) -> Span:
+def _law(net_A: Floats, efficiency: Sequence[Span], areas: Sequence[Noted], water: Water) -> Span:
     """Return the cathode-limited current, the metal that is fed being the cathode."""
-    cathode = int(np.argmin(np.median(np.asarray(net_A), axis=0)))
-    share = _spans(efficiency)[cathode]
-    return tuple(  # type: ignore[return-value]
+    cathode = int(np.argmin(np.median(net_A, axis=0)))
+    low, best, high = (
         float(
             galvanic.cathode_limited_current_A(limit, cathode_area_m2=area, cathode_efficiency=part)
         )
-        for limit, area, part in zip(water.oxygen_limit, areas[cathode].span, share, strict=True)
+        for limit, area, part in zip(
+            water.oxygen_limit, areas[cathode].span, efficiency[cathode], strict=True
+        )
     )
+    return low, best, high
 
 
 def _spans(values: Floats) -> tuple[Span, ...]:
@@ -292,7 +179,30 @@ def _between(span: Span, share: Floats) -> Floats:
     return span[0] + (span[2] - span[0]) * share
 
 
-def _draw(metals: int) -> dict[str, Any]:
+class _Samples:
+    """What each metal is in each sample: one row a sample, one column a metal."""
+
+    def __init__(self, held: Sequence[dict[str, Floats]]) -> None:
+        self.draw = _draw(len(held))
+        self._held = held
+        kinds = [len(one["own_low"]) for one in held]
+        self._which = [
+            np.minimum((share * count).astype(int), count - 1)
+            for share, count in zip(self.draw["choice"], kinds, strict=True)
+        ]
+
+    def of(self, name: str) -> Floats:
+        """Return a value of what each metal is taken for."""
+        each = zip(self._held, self._which, strict=True)
+        return np.stack([one[name][which] for one, which in each], axis=-1)
+
+    def within(self, name: str, *, ratio: bool = False) -> Floats:
+        """Return values drawn evenly between their ends, or evenly by ratio."""
+        low, high, share = self.of(f"{name}_low"), self.of(f"{name}_high"), self.draw[name].T
+        return np.asarray(low * (high / low) ** share if ratio else low + (high - low) * share)
+
+
+def _draw(metals: int) -> dict[str, Floats]:
     """Return shares 0 to 1 for every parameter; the first samples are the ends of all together."""
     each = ("potential", "own", "anodic", "cathodic", "area", "choice")
     common = ("limit", "resistivity", "resistance")
@@ -300,29 +210,23 @@ def _draw(metals: int) -> dict[str, Any]:
     points = spread(width, SAMPLES).T
     signs = np.array([[k >> i & 1 for i in range(width)] for k in range(64)], dtype=float)
     points = np.concatenate([points, signs, 1.0 - signs, np.full((1, width), 0.5)])
-    found: dict[str, Any] = {
-        name: points[:, i * metals : (i + 1) * metals].T for i, name in enumerate(each)
-    }
+    found = {name: points[:, i * metals : (i + 1) * metals].T for i, name in enumerate(each)}
     return found | {name: points[:, len(each) * metals + i] for i, name in enumerate(common)}
 
 
-def _choices(metal: Named) -> _Choices:
-    kinetics = table("metal_kinetics").rows()
-    rows = {(row["family"], row["state"]): row for row in kinetics}
+def _held(metal: Named) -> dict[str, Floats]:
+    """Return what is held of all that a metal may be; nothing if one of them is not held."""
+    rows = {(row["family"], row["state"]): row for row in table("metal_kinetics").rows()}
     columns: dict[str, list[float]] = {}
-    has_row, has_weight = [], []
     for one in metal.found:
         row = rows.get((one.family, one.state or "n/a"))
         if row is None:
-            return _Choices({}, np.zeros(0, dtype=bool), np.zeros(0, dtype=bool))
+            return {}
         weight, density, _ = equivalent(one.metal_id) or (None, None, "")
         efficiency = _efficiency(one)
-        has_row.append(efficiency is not None)
-        has_weight.append(weight is not None)
         for name, value in (
             ("potential_low", one.low_V),
             ("potential_high", one.high_V),
-            ("own", 0.0),
             ("own_low", float(row["own_rate_low_mm_per_year"])),
             ("own_high", float(row["own_rate_high_mm_per_year"])),
             ("anodic_low", float(row["anodic_slope_low_V_per_decade"])),
@@ -330,6 +234,8 @@ def _choices(metal: Named) -> _Choices:
             ("cathodic_low", float(row["cathodic_slope_low_V_per_decade"])),
             ("cathodic_high", float(row["cathodic_slope_high_V_per_decade"])),
             ("film", float(row["film"] == "yes")),
+            ("has_row", float(efficiency is not None)),
+            ("has_weight", float(weight is not None)),
             # A metal without a row is drawn as using all the oxygen; if it is then fed, no rate
             # is carried. One without a weight likewise loses as iron would.
             ("efficiency", 1.0 if efficiency is None else efficiency),
@@ -337,8 +243,7 @@ def _choices(metal: Named) -> _Choices:
             ("density", 7.87 if density is None else density),
         ):
             columns.setdefault(name, []).append(value)
-    values = {name: np.asarray(column) for name, column in columns.items()}
-    return _Choices(values, np.asarray(has_row), np.asarray(has_weight))
+    return {name: np.asarray(column) for name, column in columns.items()}
 
 
 def _efficiency(one: Candidate) -> float | None:
@@ -379,3 +284,8 @@ def _sources(metals: Sequence[Named]) -> tuple[Source, ...]:
         table("corrosion_constants").source(name="still layer over a cathode"),
         table("metal_equivalents").source(),
     )
+
+
+def ends_words(low: float, high: float, unit: str) -> str:
+    """Return the bounds of a value."""
+    return f"{units.plain(low, digits=3)} to {units.plain(high, digits=3)} {unit}"

@@ -6,89 +6,23 @@ from typing import Any
 
 import numpy as np
 
-from elec.boat.records import BoatFile, Couple, Entry, Metal
+from elec.boat.records import BoatFile, Couple, Entry
 from elec.calc.metals import galvanic
 from elec.checks.metals import named_metals
+from elec.checks.metals.couple_sides import Sides, sides_of
 from elec.checks.metals.named_metals import Named, Pair, Yardstick
 from elec.checks.question import Option, Question
-from elec.errors import InputError
-from elec.finding import Finding, NotChecked, Step
+from elec.checks.registry import Check
+from elec.finding import Finding, Step
 
-__all__ = ["CHECKS", "Sides", "check", "sides"]
-
-CHECK = "metal-couple"
-CHECKS = (CHECK,)
+__all__ = ["CHECK"]
 
 
-class Sides:
-    """A couple ready to be judged: its two metals on one yardstick, and their entries."""
-
-    def __init__(self, couple: Couple, boat: BoatFile) -> None:
-        entries = [boat.find(side) for side in (couple.a, couple.b)]
-        self.entries = [entry if isinstance(entry, Metal) else None for entry in entries]
-        names = [
-            entry.metal if entry else side
-            for entry, side in zip(self.entries, (couple.a, couple.b), strict=True)
-        ]
-        self.where = _where(couple, self.entries)
-        if self.where == "?":
-            raise _Open(
-                "it was not noted whether it is under water or in air",
-                f"whether '{couple.id}' is immersed, splashed or dry",
-            )
-        try:
-            self.by = named_metals.yardstick(self.where, boat.boat.series)
-        except InputError as error:
-            raise _Open(error.message.rstrip("."), error.remedy.rstrip(".")) from None
-        self.a, self.b = (named_metals.named(name, self.by) for name in names)
-        for metal in (self.a, self.b):
-            if metal.missing or not metal.found:
-                raise _Open(
-                    named_metals.not_held(metal, self.by),
-                    f"the alloy of '{metal.name}' by its mark or papers",
-                )
-
-
-class _Open(Exception):
-    """Why a couple cannot be judged, and what to read."""
-
-    def __init__(self, reason: str, read: str) -> None:
-        super().__init__(reason)
-        self.reason, self.read = reason, read
-
-
-def sides(couple: Couple, boat: BoatFile, check: str) -> Sides | NotChecked:
-    """Return a couple ready to be judged, or why it cannot be."""
-    try:
-        return Sides(couple, boat)
-    except _Open as left:
-        return NotChecked(check, couple.id, left.reason, couple.where, left.read)
-
-
-def check(boat: BoatFile, _basis: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Judge every couple noted."""
-    findings: list[Finding] = []
-    skipped: list[NotChecked] = []
-    for couple in boat.couple:
-        both = sides(couple, boat, CHECK)
-        if isinstance(both, NotChecked):
-            skipped.append(both)
-        else:
-            findings.append(_judge(couple, both))
-    return findings, skipped
-
-
-def _where(couple: Couple, entries: list[Metal | None]) -> str:
-    if couple.exposure.seen:
-        return couple.exposure.word
-    noted = {entry.exposure.word for entry in entries if entry and entry.exposure.seen}
-    return noted.pop() if len(noted) == 1 else "?"
-
-
-def _judge(couple: Couple, both: Sides) -> Finding:
-    by, pair = both.by, named_metals.compare(both.a, both.b, both.by)
+def _couple(couple: Couple, boat: BoatFile, _basis: str) -> Finding:
+    sides = sides_of(couple, boat)
+    by, pair = sides.by, sides.pair
     question = Question()
-    for side, metal in (("a", both.a), ("b", both.b)):
+    for side, metal in zip("ab", sides.both, strict=True):
         _ask_metal(question, side, metal, couple)
     question.among(
         "closest",
@@ -109,28 +43,26 @@ def _judge(couple: Couple, both: Sides) -> Finding:
 
     def requirement(**given: Any) -> tuple[Any, Any]:
         a, b = (np.asarray(np.rint(given[f"{side}_is"]), dtype=int) for side in "ab")
-        apart = _apart(both, a, b)
+        apart = _apart(sides, a, b)
         value = np.where(np.asarray(given["closest"]) > 0.5, apart.largest_V, apart.smallest_V)
-        limit = given["limit_V"] + 0.0 * value
-        return named_metals.as_printed(value, limit), limit
+        return named_metals.as_printed(value, given["limit_V"]), given["limit_V"]
 
-    ruling = question.rule(requirement, "at most")
-    names = f"'{both.a.name}' and '{both.b.name}'"
+    names = f"'{pair.a.name}' and '{pair.b.name}'"
     return question.finding(
-        ruling,
-        check=CHECK,
+        question.rule(requirement, "at most"),
+        check="metal-couple",
         entry=couple,
         sense="at most",
         quantity="voltage",
         worst="B",
         statement=lambda value, limit: (
-            f"{names[0].upper()}{names[1:]} ({both.where}) lie {value} apart in the {by.words}; "
-            f"up to {limit} passes without protection. {which_wastes(pair)}"
+            f"{names[0].upper()}{names[1:]} ({sides.where}) lie {value} apart in the {by.words}; "
+            f"up to {limit} passes without protection. {_which_wastes(pair)}"
         ),
-        working=[_band(metal, by) for metal in (both.a, both.b)],
-        sources=[*named_metals.sources_of(both.a, both.b), by.limit_source],
+        working=[_band(metal, by) for metal in sides.both],
+        sources=[*named_metals.sources_of(*sides.both), by.limit_source],
         remedy=_remedy(by),
-        notes=_notes(both, pair),
+        notes=_notes(sides),
     )
 
 
@@ -147,17 +79,18 @@ def _ask_metal(question: Question, side: str, metal: Named, entry: Entry) -> Non
     )
 
 
-def _apart(both: Sides, a: Any, b: Any) -> galvanic.Difference:
-    difference = galvanic.index_difference_V if both.by.air else galvanic.potential_difference_V
+def _apart(sides: Sides, a: Any, b: Any) -> galvanic.Difference:
+    difference = galvanic.index_difference_V if sides.by.air else galvanic.potential_difference_V
+    one, other = sides.both
     return difference(
-        both.a.low_V[a],
-        a_high_V=both.a.high_V[a],
-        b_low_V=both.b.low_V[b],
-        b_high_V=both.b.high_V[b],
+        one.low_V[a],
+        a_high_V=one.high_V[a],
+        b_low_V=other.low_V[b],
+        b_high_V=other.high_V[b],
     )
 
 
-def which_wastes(pair: Pair) -> str:
+def _which_wastes(pair: Pair) -> str:
     """Return a sentence: which of the two wastes, or on what it depends."""
     if pair.wastes:
         return f"'{pair.wastes.name}' is the one that wastes."
@@ -190,14 +123,13 @@ def _remedy(by: Yardstick) -> str:
     )
 
 
-def _notes(both: Sides, pair: Pair) -> list[str]:
-    by = both.by
+def _notes(sides: Sides) -> list[str]:
     notes = [
         "The difference tells the direction and the risk, not the rate; anodes and readings are "
         "judged apart."
     ]
-    if by.air:
-        if any(c.metal_id.startswith("ss_") for c in both.a.found + both.b.found):
+    if sides.by.air:
+        if any(c.metal_id.startswith("ss_") for metal in sides.both for c in metal.found):
             notes.append(
                 "The index places stainless by its group alone; wet with salt, its film commonly "
                 "makes it the nobler of the two, and then the other wastes (common practice, no "
@@ -207,44 +139,41 @@ def _notes(both: Sides, pair: Pair) -> list[str]:
     notes += [
         f"'{metal.name}' may be a brass that loses its zinc in seawater and turns brittle, "
         "whatever it touches, unless its mark says that it resists."
-        for metal in (both.a, both.b)
+        for metal in sides.both
         if any("dezincifies" in note for note in metal.notes)
     ]
-    if both.where == "brackish":
+    if sides.where == "brackish":
         notes.append(
             "The series is for full seawater; in brackish, still or foul water stainless loses "
             "its film sooner."
         )
-    notes += _other_series(both, pair)
-    notes += _by_area(both, pair)
-    return notes
+    return [*notes, *_other_series(sides), *_by_area(sides)]
 
 
-def _other_series(both: Sides, pair: Pair) -> list[str]:
+def _other_series(sides: Sides) -> list[str]:
     """Say where another published list, by itself, would turn verdict or direction."""
-    turned = []
+    pair, turned = sides.pair, []
     for series in named_metals.SERIES:
-        if series == both.by.series:
+        if series == sides.by.series:
             continue
-        by = named_metals.yardstick(both.where, series)
-        a, b = (named_metals.named(metal.name, by) for metal in (both.a, both.b))
+        by = named_metals.yardstick(sides.where, series)
+        a, b = (named_metals.named(metal.name, by) for metal in sides.both)
         if not a.found or not b.found or a.missing or b.missing:
             continue
         other = named_metals.compare(a, b, by)
         if other.verdict != pair.verdict or other.direction != pair.direction:
             waster = f"'{other.wastes.name}' wastes" if other.wastes else "direction open"
-            words = "undetermined" if other.verdict == "undetermined" else other.verdict
-            turned.append(f"{series} {words}, {waster}")
+            turned.append(f"{series} {other.verdict}, {waster}")
     if not turned:
         return []
     return [f"By other published lists, each by itself: {'; '.join(turned)}."]
 
 
-def _by_area(both: Sides, pair: Pair) -> list[str]:
+def _by_area(sides: Sides) -> list[str]:
     """Say how large the metal that does not waste is beside the one that does."""
-    if pair.wastes is None:
+    if sides.pair.wastes is None:
         return []
-    wasting, other = both.entries if pair.direction < 0 else reversed(both.entries)
+    wasting, other = sides.entries if sides.pair.direction < 0 else reversed(sides.entries)
     if wasting is None or other is None or not (wasting.area.seen and other.area.seen):
         return []
     least = galvanic.area_ratio(other.area.span[0], anode_area_m2=wasting.area.span[2])
@@ -254,3 +183,13 @@ def _by_area(both: Sides, pair: Pair) -> list[str]:
         f"'{other.id}' has {ratio} times the bare surface of '{wasting.id}': the rate goes with "
         "that ratio, so paint the noble metal first and never the wasting one alone."
     ]
+
+
+CHECK = Check(
+    name="metal-couple",
+    judges="two metals in contact, by where they are",
+    system="metals",
+    place=401,
+    of="couple",
+    ask=_couple,
+)

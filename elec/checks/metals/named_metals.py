@@ -21,7 +21,6 @@ from elec.published import READ, Source, table
 
 __all__ = [
     "SERIES",
-    "WATERS",
     "Candidate",
     "Named",
     "Pair",
@@ -33,13 +32,12 @@ __all__ = [
     "named",
     "not_held",
     "sources_of",
-    "tidy",
     "yardstick",
 ]
 
 Floats = npt.NDArray[np.float64]
 SERIES = ("LAQUE_ACA", "E2_RANGES", "BOAT_CHART", "NRL", "STEADY_SCE")
-WATERS = ("sea", "brackish", "fresh", "splash", "bilge", "dry")
+_WATERS = ("sea", "brackish", "fresh", "splash", "bilge", "dry")
 #: The list that the stand-in rows were chosen for.
 _STAND_INS = "LAQUE_ACA"
 _IN_AIR = {"splash": "AI_HARSH", "bilge": "AI_HARSH", "dry": "AI_NORMAL"}
@@ -141,7 +139,7 @@ class Pair:
 
 
 def yardstick(where: str, series: str = _STAND_INS) -> Yardstick:
-    """Return the yardstick for a place, one of ``WATERS``; none is published for fresh water."""
+    """Return the yardstick for a place, one of ``_WATERS``; none is published for fresh water."""
     if where in _IN_AIR:
         return Yardstick("", _IN_AIR[where], "anodic index", "")
     if where == "fresh":
@@ -150,8 +148,8 @@ def yardstick(where: str, series: str = _STAND_INS) -> Yardstick:
             "stretched to it.",
             remedy="Read each metal with a reference cell in that water.",
         )
-    if where not in WATERS:
-        raise InputError(f"'{where}' is no place known.", remedy=f"Accepted: {', '.join(WATERS)}.")
+    if where not in _WATERS:
+        raise InputError(f"'{where}' is no place known.", remedy=f"Accepted: {', '.join(_WATERS)}.")
     if series not in SERIES:
         near = difflib.get_close_matches(series.upper(), SERIES, n=1, cutoff=0.4)
         hint = f" Did you mean '{near[0]}'?" if near else ""
@@ -163,7 +161,7 @@ def yardstick(where: str, series: str = _STAND_INS) -> Yardstick:
 
 
 @lru_cache(maxsize=2048)
-def tidy(name: str) -> str:
+def _tidy(name: str) -> str:
     """Return a name as the list of names writes it."""
     return " ".join(name.lower().replace("-", " ").replace("_", " ").split())
 
@@ -174,10 +172,10 @@ def metal_ids(name: str) -> list[str]:
 
 
 def _rows_of(name: str) -> list[dict[str, str]]:
-    wanted = tidy(name)
+    wanted = _tidy(name)
     rows = table("metal_names").rows()
-    mine = [row for row in rows if tidy(row["alias"]) == wanted]
-    return mine or [row for row in rows if tidy(row["metal_id"]) == wanted][:1]
+    mine = [row for row in rows if _tidy(row["alias"]) == wanted]
+    return mine or [row for row in rows if _tidy(row["metal_id"]) == wanted][:1]
 
 
 def named(name: str, by: Yardstick) -> Named:
@@ -213,7 +211,7 @@ def not_held(metal: Named, by: Yardstick) -> str:
     if metal.missing:
         return f"'{metal.name}' may be {' or '.join(metal.missing)}, not in the {kind}"
     aliases = sorted(set(table("metal_names").text("alias")))
-    wanted = tidy(metal.name)
+    wanted = _tidy(metal.name)
     near = difflib.get_close_matches(wanted, aliases, n=3, cutoff=0.6)
     near += [a for a in aliases if wanted and wanted in a and a not in near][: 3 - len(near)]
     hint = f"; the nearest names known are {', '.join(near)}" if near else ""

@@ -2,8 +2,9 @@
 
 import pytest
 
-from elec.checks.metals import anode_sums
-from elec.checks.metals.anode_sums import Dimensions
+from elec.checks.metals.anode_alloys import closed_circuit
+from elec.checks.metals.anode_demand import demand
+from elec.checks.metals.anode_shapes import Dimensions, shape_of
 from elec.errors import InputError
 from elec.survey import survey
 from made import from_text, one
@@ -118,9 +119,9 @@ def test_output_of_a_flush_plate():
 
 def test_coated_steel_for_two_years():
     # 40 m², temperate, 0 to 30 m, category II, 2021 tables: 0.400, 0.300 and 0.520 A.
-    demand = anode_sums.demand("steel", "II", life_h=2 * 8760, temperature_C=10)
+    taken = demand("steel", "II", life_h=2 * 8760, temperature_C=10)
     for when, amperes in (("initial", 0.400), ("mean", 0.300), ("final", 0.520)):
-        span = getattr(demand, f"{when}_A_per_m2")
+        span = getattr(taken, f"{when}_A_per_m2")
         assert 40 * span[1] == pytest.approx(amperes, rel=1e-3)
 
 
@@ -128,8 +129,7 @@ def test_long_slender_anode_at_close_stand_off():
     # L = 1.0 m, perimeter of a round bar of 0.05 m radius, 0.25 ohm·m: 0.1346 ohm; x 1.3 at 0.20 m.
     side = 3.141592653589793 * 0.05
     far, close = (
-        anode_sums.shape_of(Dimensions("stand-off", 1.0, side / 2, side / 2, away))
-        for away in (0.30, 0.20)
+        shape_of(Dimensions("stand-off", 1.0, side / 2, side / 2, away)) for away in (0.30, 0.20)
     )
     assert far.formula_id == "R_LONG"
     assert far.resistance_ohm(0.25) == pytest.approx(0.1346, rel=2e-3)
@@ -137,19 +137,19 @@ def test_long_slender_anode_at_close_stand_off():
 
 
 def test_flush_plate():
-    shape = anode_sums.shape_of(Dimensions("flush", 0.6, 0.12, 0.03))
+    shape = shape_of(Dimensions("flush", 0.6, 0.12, 0.03))
     assert shape.resistance_ohm(0.25) == pytest.approx(0.347, rel=2e-3)
 
 
 def test_closer_than_the_formulas_go():
-    shape = anode_sums.shape_of(Dimensions("stand-off", 1.0, 0.08, 0.08, 0.10))
+    shape = shape_of(Dimensions("stand-off", 1.0, 0.08, 0.08, 0.10))
     with pytest.raises(InputError, match="standoff_m"):
         shape.resistance_ohm(0.25)
 
 
 def test_both_editions_of_zinc_are_counted():
     # -1.00 V in DNV-RP-B401 to 2017, -1.03 V in 2021.
-    assert [volts for volts, _ in anode_sums.closed_circuit("zinc")] == [-1.03, -1.0]
+    assert [volts for volts, _ in closed_circuit("zinc")] == [-1.03, -1.0]
 
 
 @pytest.mark.parametrize(
@@ -157,5 +157,5 @@ def test_both_editions_of_zinc_are_counted():
     [(25, "tropical"), (20, "tropical"), (12, "subtropical"), (11, "temperate"), (5, "arctic")],
 )
 def test_climates_of_the_offshore_table(celsius, climate):
-    words = anode_sums.demand("steel", "I", life_h=8760, temperature_C=celsius).words
+    words = demand("steel", "I", life_h=8760, temperature_C=celsius).words
     assert words.endswith(climate)

@@ -5,7 +5,8 @@ from itertools import pairwise
 import pytest
 
 from elec.checks.metals import named_metals
-from elec.checks.metals.couple_rates import rates, water_of
+from elec.checks.metals.couple_rates import rates
+from elec.checks.metals.salt_water import water_of
 from elec.errors import InputError
 from elec.noted import exact, unseen
 from elec.noted import read as value

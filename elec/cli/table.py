@@ -4,10 +4,18 @@ from __future__ import annotations
 
 import json
 import textwrap
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Annotated
 
-from elec.published import Table, names, table
+import typer
 
-__all__ = ["list_tables", "print_table"]
+from elec.cli.options import Json, Tables
+from elec.cli.writing import give
+
+if TYPE_CHECKING:
+    from elec.published import Table
+
+__all__ = ["Asked", "judge"]
 
 _READ = {
     "text": "read in the text",
@@ -18,8 +26,26 @@ _READ = {
 }
 
 
-def list_tables(as_json: bool) -> str:
+@dataclass(frozen=True, kw_only=True)
+class Asked:
+    """List the published tables with their papers, or print one."""
+
+    name: Annotated[str | None, typer.Argument(metavar="[NAME]", help="A table's name.")] = None
+    json: Json = False
+    tables: Tables = None
+
+
+def judge(asked: Asked) -> int:
+    """Print the list, or the table."""
+    text = _printed(asked.name, asked.json) if asked.name else _listed(asked.json)
+    give(text, None, False)
+    return 0
+
+
+def _listed(as_json: bool) -> str:
     """Return every table with what it is, where from, and how it was read."""
+    from elec.published import names, table
+
     tables = [table(name) for name in names()]
     if as_json:
         papers = [_papers(one) for one in tables]
@@ -54,8 +80,10 @@ def _papers(one: Table) -> dict[str, object]:
     }
 
 
-def print_table(name: str, as_json: bool) -> str:
+def _printed(name: str, as_json: bool) -> str:
     """Return one table with its papers."""
+    from elec.published import table
+
     one = table(name)
     if as_json:
         whole = _papers(one) | {"cells": one.rows()}
