@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from elec.cli.options import Json, among, read
+from elec.cli.options import Json, among, options, read
 from elec.cli.writing import cited, tell
 from elec.errors import InputError
 
@@ -42,7 +41,7 @@ _COATINGS = ("bare", "painted", "low", "medium", "high", "I", "II", "III", "IV")
 _MOST = 200
 
 
-@dataclass(frozen=True, kw_only=True)
+@options
 class Asked:
     """Work out sacrificial anodes: mass, number, life, months left, output by shape.
 

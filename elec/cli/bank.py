@@ -6,12 +6,11 @@ import datetime
 import math
 import re
 import sys
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from elec.cli.options import Brief, Json, Tables, among, read
+from elec.cli.options import Brief, Json, Tables, among, options, read
 from elec.cli.writing import tell
 from elec.errors import InputError
 
@@ -29,7 +28,7 @@ _CHEMISTRIES = ("flooded", "gel", "agm", "lfp", "?")
 _CHARGING_H = 12.0
 
 
-@dataclass(frozen=True, kw_only=True)
+@options
 class Asked:
     """Judge one bank: how long it carries its loads, and whether its charger brings it back.
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 from typer.core import TyperCommand
 
-from elec.cli.options import Brief, Family, Json, Tables
+from elec.cli.options import Brief, Family, Json, Tables, options
 from elec.cli.writing import give
 from elec.errors import InputError
 
@@ -51,7 +51,7 @@ class Parser(TyperCommand):
         return super().parse_args(ctx, full)
 
 
-@dataclass(frozen=True, kw_only=True)
+@options
 class Asked:
     """Size one cable run, or judge a size, or a run of a boat where it lies.
 
@@ -202,7 +202,7 @@ def _aboard(asked: Asked) -> tuple[Cable, dict[str, Any]]:
     from elec.boat.read import read
     from elec.checks.cables.cable import cable_of
     from elec.checks.cannot import CannotJudge
-    from elec.cli import cable_options as options
+    from elec.cli import cable_options
 
     assert asked.boat is not None
     own = ("boat", "run", "basis", "size", "wire", "fuse")
@@ -237,10 +237,10 @@ def _aboard(asked: Asked) -> tuple[Cable, dict[str, Any]]:
     if device is not None and (device.device.is_surely("none") or not device.rating.seen):
         device = None
     if asked.fuse:
-        device = _Device(options.value("fuse", asked.fuse, "current", may_be_unseen=True))
+        device = _Device(cable_options.value("fuse", asked.fuse, "current", may_be_unseen=True))
     size: Any = run.size if run.size.seen else None
     if asked.size:
-        size = options.size(asked.size, cable.basis, _wire(asked, cable.basis.name))
+        size = cable_options.size(asked.size, cable.basis, _wire(asked, cable.basis.name))
     cable = replace(cable, wire=asked.wire or "")
     return cable, {"size": size, "device": device, "from_battery": at_battery, "boat": boat}
 
@@ -249,7 +249,7 @@ def described(asked: Asked) -> tuple[Cable, dict[str, Any]]:
     """Return the run that the options describe, and what else they give to its sizing."""
     from elec.checks.basis import basis_of
     from elec.checks.cables.cable import Cable
-    from elec.cli import cable_options as options
+    from elec.cli import cable_options
 
     missing = [name for name in ("current", "length", "volts") if getattr(asked, name) is None]
     if missing:
@@ -277,13 +277,13 @@ def described(asked: Asked) -> tuple[Cable, dict[str, Any]]:
         said=() if asked.ac or piece.voltage.span[0] < 50 else (_DIRECT,),
         then_cold=piece.on_time.seen and not piece.duty.seen,
     )
-    at_battery, distance = options.from_battery(asked.from_battery)
+    at_battery, distance = cable_options.from_battery(asked.from_battery)
     given: dict[str, Any] = {"from_battery": at_battery.is_surely("yes")}
     if asked.fuse:
-        rating = options.value("fuse", asked.fuse, "current", may_be_unseen=True)
+        rating = cable_options.value("fuse", asked.fuse, "current", may_be_unseen=True)
         given["device"] = _Device(rating)
     if asked.size:
-        given["size"] = options.size(asked.size, basis, _wire(asked, basis.name))
+        given["size"] = cable_options.size(asked.size, basis, _wire(asked, basis.name))
     if distance:
         given["placed"] = _placed(distance, piece.sheathed, cable)
     return cable, given
@@ -291,25 +291,25 @@ def described(asked: Asked) -> tuple[Cable, dict[str, Any]]:
 
 def _piece(asked: Asked, basis: Basis) -> _Piece:
     from elec.checks.sizing.cable_size import Gauge
-    from elec.cli import cable_options as options
+    from elec.cli import cable_options
 
-    on_time, duty = options.duty(asked.duty)
-    drop = options.value("drop", asked.drop, "fraction", may_be_unseen=True)
+    on_time, duty = cable_options.duty(asked.duty)
+    drop = cable_options.value("drop", asked.drop, "fraction", may_be_unseen=True)
     circuit = "vital" if asked.critical else "other"
     return _Piece(
-        length=options.length(asked.length, asked.round_trip),
-        current=options.value("current", asked.current, "current"),
-        voltage=options.volts(asked.volts),
+        length=cable_options.length(asked.length, asked.round_trip),
+        current=cable_options.value("current", asked.current, "current"),
+        voltage=cable_options.volts(asked.volts),
         drop=drop,
         circuit=None if asked.drop and not drop.seen else circuit,
-        insulation=options.insulation(asked.insulation, basis),
-        engine_space=options.presence("engine-space", asked.engine_space),
-        ambient=options.ambient(asked.ambient, basis),
-        bundled=options.bundled(asked.bundled or str(2 * (asked.parallel or 1))),
+        insulation=cable_options.insulation(asked.insulation, basis),
+        engine_space=cable_options.presence("engine-space", asked.engine_space),
+        ambient=cable_options.ambient(asked.ambient, basis),
+        bundled=cable_options.bundled(asked.bundled or str(2 * (asked.parallel or 1))),
         conductors_in_parallel=asked.parallel or 1,
         on_time=on_time,
         duty=duty,
-        sheathed=options.presence("sheathed", asked.sheathed),
+        sheathed=cable_options.presence("sheathed", asked.sheathed),
         size=Gauge(None),
     )
 

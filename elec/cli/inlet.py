@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from elec.cli.inlet_loads import EXAMPLE, listed, typed
-from elec.cli.options import Brief, Family, Json, Tables
+from elec.cli.options import Brief, Family, Json, Tables, options
 from elec.cli.writing import tell
 from elec.errors import InputError
 
@@ -31,7 +30,7 @@ _OPTIONS = {
 }
 
 
-@dataclass(frozen=True, kw_only=True)
+@options
 class Asked:
     """Judge a load list against a shore inlet, without a boat file.
 
@@ -94,6 +93,7 @@ def judge(asked: Asked) -> int:
 
 def _boat(asked: Asked) -> BoatFile:
     from elec.boat.read import from_data
+    from elec.cli.inlet_loads import EXAMPLE, listed, typed
 
     service = _service(asked.service)
     entries = [typed(text) for text in asked.load or ()] + listed(asked.loads)
@@ -172,6 +172,7 @@ def _service(text: str) -> str:
 def _power_known(boat: BoatFile) -> None:
     """Refuse a load of which nothing is known: here it could only be left out."""
     from elec.boat.typical import power
+    from elec.cli.inlet_loads import EXAMPLE
 
     for load in boat.ac_load:
         if not (load.current.seen or load.apparent_power.seen) and power(load) is None:

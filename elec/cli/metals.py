@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import combinations
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from elec.cli.options import Json, read
+from elec.cli.options import Json, options, read
 from elec.cli.writing import cited, give, tell
 from elec.errors import InputError, printable
 
@@ -36,7 +35,7 @@ _RATE = {
 }
 
 
-@dataclass(frozen=True, kw_only=True)
+@options
 class Asked:
     """Compare metals in contact: which wastes, how sure, how fast, what to read.
 
@@ -99,6 +98,8 @@ def judge(asked: Asked) -> int:
 
 def _every_pair(asked: Asked, by: Yardstick | None) -> int:
     """List every pair of the rows of a yardstick: what it prints, not what is aboard."""
+    import json
+
     from elec import __version__
     from elec.checks.metals import named_metals
     from elec.checks.metals.couple_values import pair_value

@@ -6,11 +6,11 @@ Commands are loaded to print help, so modules of commands import what takes long
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import MISSING, fields
+from dataclasses import MISSING, dataclass, fields
 from enum import StrEnum
 from inspect import Parameter, Signature
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, TypeVar, get_type_hints
+from typing import TYPE_CHECKING, Annotated, Any, TypeVar, dataclass_transform, get_type_hints
 
 import typer
 from typer.core import TyperCommand
@@ -31,6 +31,7 @@ __all__ = [
     "among",
     "command",
     "one_of",
+    "options",
     "read",
 ]
 
@@ -55,6 +56,12 @@ Tables = Annotated[
     list[Path] | None,
     typer.Option("--tables", help="Folder of your own tables that replace those of the same name."),
 ]
+
+
+@dataclass_transform(kw_only_default=True)
+def options(cls: type[A]) -> type[A]:
+    """Make a class a record of options, without what it has no need of: help waits for it."""
+    return dataclass(kw_only=True, eq=False, repr=False)(cls)
 
 
 def command(

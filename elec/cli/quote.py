@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from elec.cli.options import Basis, Brief, Force, Json, Output, Tables, one_of
+from elec.cli.options import Basis, Brief, Force, Json, Output, Tables, one_of, options
 from elec.cli.writing import give, wants_colour
 from elec.errors import BoatFileError, Fault
 
 __all__ = ["Asked", "judge"]
 
 
-@dataclass(frozen=True, kw_only=True)
+@options
 class Asked:
     """Judge a refit quote beside its boat: sums, fitness, what is missing, what to ask.
 

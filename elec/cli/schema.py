@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Annotated
 
 import typer
 
-from elec.cli.options import Force, Output
+from elec.cli.options import Force, Output, options
 from elec.cli.writing import give
 
 __all__ = ["Asked", "judge"]
 
 
-@dataclass(frozen=True, kw_only=True)
+@options
 class Asked:
     """Print the JSON Schema of the boat file, or of the quote file, for editors."""
 

@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 import sys
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from elec.cli.options import Force
+from elec.cli.options import Force, options
 from elec.cli.writing import give
 
 __all__ = ["Asked", "judge"]
 
 
-@dataclass(frozen=True, kw_only=True)
+@options
 class Asked:
     """Write a commented blank boat file, ready to fill in."""
 

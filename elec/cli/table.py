@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import json
 import textwrap
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from elec.cli.options import Json, Tables
+from elec.cli.options import Json, Tables, options
 from elec.cli.writing import give
 
 if TYPE_CHECKING:
@@ -26,7 +24,7 @@ _READ = {
 }
 
 
-@dataclass(frozen=True, kw_only=True)
+@options
 class Asked:
     """List the published tables with their papers, or print one."""
 
@@ -44,6 +42,8 @@ def judge(asked: Asked) -> int:
 
 def _listed(as_json: bool) -> str:
     """Return every table with what it is, where from, and how it was read."""
+    import json
+
     from elec.published import names, table
 
     tables = [table(name) for name in names()]
@@ -82,6 +82,8 @@ def _papers(one: Table) -> dict[str, object]:
 
 def _printed(name: str, as_json: bool) -> str:
     """Return one table with its papers."""
+    import json
+
     from elec.published import table
 
     one = table(name)

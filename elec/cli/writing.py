@@ -5,7 +5,6 @@ from __future__ import annotations
 import contextlib
 import os
 import sys
-import tempfile
 import textwrap
 from collections.abc import Iterable
 from pathlib import Path
@@ -84,6 +83,8 @@ def give(text: str, output: Path | None, force: bool) -> None:
         raise InputError(
             f"'{output}' exists.", remedy="Give another name, or --force to replace it."
         )
+    import tempfile
+
     try:
         handle, name = tempfile.mkstemp(dir=output.parent or ".", prefix=f".{output.name}.")
         try:
