@@ -5,7 +5,7 @@ import pytest
 
 from commands import answered, elec, finding, flat, refused
 from elec.boat.read import from_data
-from elec.report.json_text import finite
+from elec.report.json_text import document
 from elec.survey import survey
 
 
@@ -140,7 +140,7 @@ def test_the_command_and_the_survey_judge_alike_over_masses():
         boat = {"name": "T", "hull": "steel", "water": "sea"}
         plates = {"id": "anode", "material": "zinc", **noted}
         whole = survey(from_data({"boat": boat, "anode": [plates]}, "boat.toml"), only=CHECKS)
-        assert found["findings"] == finite([one.as_dict() for one in whole.findings])
+        assert found["findings"] == document(list(whole.findings))
         assert code == whole.exit_code
         verdicts.append(finding(found, "anode-life")["verdict"])
     assert list(dict.fromkeys(verdicts)) == ["inadequate", "undetermined", "marginal", "adequate"]
@@ -182,7 +182,7 @@ def test_the_command_and_the_survey_judge_alike_whatever_is_noted(about, noted):
     whole = survey(
         from_data({"boat": boat, "anode": [{"id": "anode", **given}]}, "boat.toml"), only=checks
     )
-    assert found["findings"] == finite([one.as_dict() for one in whole.findings])
+    assert found["findings"] == document(list(whole.findings))
     assert code == whole.exit_code
     assert len(checks) > 1
 

@@ -12,7 +12,7 @@ import tomllib
 from collections import Counter
 from pathlib import Path
 
-from tests.soundness.unread import holes
+from .unread import holes
 
 EXAMPLES = sorted((Path(__file__).resolve().parents[2] / "examples").glob("*.toml"))
 

@@ -15,7 +15,8 @@ from typing import Any
 from elec.boat.read import from_data
 from elec.errors import ElecError
 from elec.survey import Survey, survey
-from tests.soundness.fields import Place, left_out, places, values, written
+
+from .fields import Place, left_out, places, values, written
 
 __all__ = ["Hole", "holes"]
 
