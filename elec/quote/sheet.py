@@ -66,11 +66,21 @@ def text_of(content: bytes, name: str) -> str:
             ) from None
 
 
-def rows_of(text: str, name: str) -> tuple[dict[str, Any], dict[tuple[str, int | str], int]]:
-    """Return the quote in a table's cells, in the shape of the TOML file, and its line numbers."""
+#: A row of a sheet: its line, and its cells.
+_Row = tuple[int, list[str]]
+
+
+def _under_headings(text: str, name: str) -> tuple[list[_Row], int, list[str | None]]:
+    """Return the rows, the number of the one that holds the headings, and what each of them means.
+
+    Raises
+    ------
+    BoatFileError
+        If no row does, too many follow, or two headings say the same.
+    """
     faults: list[Fault] = []
     best: tuple[int, int, str] | None = None
-    parsed: dict[str, list[tuple[int, list[str]]]] = {}
+    parsed: dict[str, list[_Row]] = {}
     for delimiter in _DELIMITERS:
         try:
             parsed[delimiter] = list(_cells(text, delimiter))
@@ -107,6 +117,13 @@ def rows_of(text: str, name: str) -> tuple[dict[str, Any], dict[tuple[str, int |
                 )
             ]
         )
+    return rows, at, head
+
+
+def rows_of(text: str, name: str) -> tuple[dict[str, Any], dict[tuple[str, int | str], int]]:
+    """Return the quote in a table's cells, in the shape of the TOML file, and its line numbers."""
+    faults: list[Fault] = []
+    rows, at, head = _under_headings(text, name)
     data: dict[str, Any] = {"quote": _preamble(rows[:at])}
     lines: dict[tuple[str, int | str], int] = {}
     unknown = [c for c, key in zip(rows[at][1], head, strict=True) if key is None and c.strip()]

@@ -16,7 +16,7 @@ from elec.noted import Noted
 from elec.quote.money import EXACT, half_coin, show, to_coin
 from elec.quote.place import item_of_line
 from elec.quote.read import Given
-from elec.quote.records import Line
+from elec.quote.records import Line, QuoteFile
 from elec.quote.slips import likely_figure, likely_product
 from elec.quote.words import meaning, plain
 
@@ -123,19 +123,8 @@ def _figures(given: Given) -> Iterator[Figure]:
     printed = {line.id: line.amount for line in file.line}
     right = {line.id: _right(line, decimals) for line in file.line}
     as_is = {key: right[key] if value is None else value for key, value in printed.items()}
-    section_sum = Decimal(0)
-    for subtotal in file.subtotal:
-        ids = [
-            ln.id for ln in file.line if ln.section and plain(ln.section) == plain(subtotal.section)
-        ]
-        yield Figure(
-            f"subtotal '{subtotal.section}'",
-            subtotal.amount,
-            sum((as_is[i] for i in ids), Decimal(0)),
-            sum((right[i] for i in ids), Decimal(0)),
-            "sum of lines " + ", ".join(ids) if ids else "no line stands in this section",
-        )
-        section_sum += subtotal.amount
+    yield from _subtotals(file, as_is, right)
+    section_sum = sum((subtotal.amount for subtotal in file.subtotal), Decimal(0))
     base, base_right = sum(as_is.values(), Decimal(0)), sum(right.values(), Decimal(0))
     if quote.subtotal is not None:
         whole = all(
@@ -190,6 +179,22 @@ def _figures(given: Given) -> Iterator[Figure]:
     names = {"lines": "lines"} | {f"less {n}": f"- {n}" for n, *_ in steps}
     formula = " ".join(names.get(w, f"+ {w}") if i else w for i, w in enumerate(words))
     yield Figure("total", quote.total, base + added, base_right + added_right, formula)
+
+
+def _subtotals(
+    file: QuoteFile, as_is: dict[str, Decimal], right: dict[str, Decimal]
+) -> Iterator[Figure]:
+    for subtotal in file.subtotal:
+        ids = [
+            ln.id for ln in file.line if ln.section and plain(ln.section) == plain(subtotal.section)
+        ]
+        yield Figure(
+            f"subtotal '{subtotal.section}'",
+            subtotal.amount,
+            sum((as_is[i] for i in ids), Decimal(0)),
+            sum((right[i] for i in ids), Decimal(0)),
+            "sum of lines " + ", ".join(ids) if ids else "no line stands in this section",
+        )
 
 
 def _lines(given: Given, figures: list[Figure]) -> Iterator[Slip]:
