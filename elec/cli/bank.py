@@ -21,8 +21,6 @@ if TYPE_CHECKING:
 __all__ = ["Asked", "judge"]
 
 #: What is asked of one bank; the charger's questions only where there is one.
-_CHECKS = ("bank-autonomy", "bank-age")
-_CHARGER = ("charger-size", "charger-recharge", "charger-profile")
 _CHEMISTRIES = ("flooded", "gel", "agm", "lfp", "?")
 #: Hours on the charger that the figure shows.
 _CHARGING_H = 12.0
@@ -79,13 +77,12 @@ class Asked:
 
 def judge(asked: Asked) -> int:
     """Judge the bank, print findings and figure; return the exit code."""
+    from elec.checks.registry import asked_by
     from elec.survey import survey
 
     boat = _boat(asked)
-    checks = _CHECKS + (_CHARGER if boat.charger else ())
-    if not asked.profile:
-        checks = tuple(name for name in checks if name != "charger-profile")
-    found = survey(boat, only=checks)
+    given = {"charger-profile": asked.profile, "charger-size": asked.charger}
+    found = survey(boat, only=[name for name in asked_by("bank") if given.get(name, True)])
     course = _course(boat)
     return tell(
         found,

@@ -19,7 +19,6 @@ if TYPE_CHECKING:
 
 __all__ = ["Asked", "judge"]
 
-_CHECKS = ("inlet-load", "inlet-demand", "leg-balance", "load-card")
 _PLACE = "the options"
 #: The options that fields of the one inlet and its cord come from.
 _OPTIONS = {
@@ -75,10 +74,11 @@ class Asked:
 
 def judge(asked: Asked) -> int:
     """Judge the inlet, print findings and the load card; return the exit code."""
+    from elec.checks.registry import asked_by
     from elec.survey import survey
 
     boat = _boat(asked)
-    found = survey(boat, only=(*_CHECKS, "cord") if boat.cord else _CHECKS)
+    found = survey(boat, only=asked_by("inlet"))
     if not boat.inlet[0].rating.seen:
         boat = _rated(boat)
         card = survey(boat, basis=found.basis, only=["load-card"])
