@@ -9,14 +9,17 @@ from pathlib import Path
 from typing import Any
 
 from elec import noted, units
+from elec.boat.records import Boat, BoatFile, Protection, Run
 from elec.checks.basis import basis_of
-from elec.checks.cables.cable import Cable, cable_of
+from elec.checks.cables import protection_place
+from elec.checks.cables.cable import Cable, Load
+from elec.checks.cables.run_noted import cable_of
 from elec.checks.cannot import CannotJudge
-from elec.checks.sizing.cable_size import Gauge, size_cable
+from elec.checks.sizing.cable_size import size_cable
 from elec.cli import cable_options as options
 from elec.errors import InputError
 from elec.finding import Finding
-from elec.noted import Choice, Noted
+from elec.noted import YES, Noted
 
 __all__ = ["Asked", "described", "judge_cable"]
 
@@ -49,42 +52,6 @@ class Asked:
     basis: str | None = None
     boat: Path | None = None
     run: str | None = None
-
-
-@dataclass(frozen=True)
-class _Piece:
-    """A run as the questions want it, made from options."""
-
-    length: Noted
-    current: Noted
-    voltage: Noted
-    drop: Noted
-    circuit: str | None
-    insulation: Noted
-    engine_space: Choice
-    ambient: Noted
-    bundled: Any
-    on_time: Noted
-    duty: Noted
-    sheathed: Choice
-    conductors_in_parallel: int = 1
-    size: Gauge = dataclasses.field(default_factory=lambda: Gauge(None))
-    id: str = "cable"
-    where: None = None
-    start: None = None
-    kind: None = None
-    legend: None = None
-    protection: None = None
-    when: None = None
-
-
-@dataclass(frozen=True)
-class _Device:
-    """A fuse as the questions want it."""
-
-    rating: Noted
-    id: str = "fuse"
-    where: None = None
 
 
 def judge_cable(asked: Asked, *, json: bool, brief: bool) -> int:
@@ -149,15 +116,16 @@ def _aboard(asked: Asked) -> tuple[Cable, dict[str, Any]]:
             f"run '{run.id}' cannot be judged: {error.reason}.",
             remedy=f"Read {error.read}." if error.read else "",
         ) from None
-    device: Any = boat.find(run.protection) if run.protection else None
+    found = boat.find(run.protection) if run.protection else None
+    device = found if isinstance(found, Protection) else None
     at_battery = (device is not None and device.at_battery.is_surely("yes")) or any(
         bank.id == run.start for bank in boat.bank
     )
     if device is not None and (device.device.is_surely("none") or not device.rating.seen):
         device = None
     if asked.fuse:
-        device = _Device(options.value("fuse", asked.fuse, "current", may_be_unseen=True))
-    size: Any = run.size if run.size.seen else None
+        device = _fuse(asked.fuse)
+    size = run.size if run.size.seen else None
     if asked.size:
         size = options.size(asked.size, cable.basis, _wire(asked, cable.basis.name))
     cable = dataclasses.replace(cable, wire=asked.wire or "")
@@ -186,29 +154,31 @@ def described(asked: Asked) -> tuple[Cable, dict[str, Any]]:
     on_time, duty = options.duty(asked.duty)
     drop = options.value("drop", asked.drop, "fraction", may_be_unseen=True)
     circuit = "vital" if asked.critical else "other"
-    piece = _Piece(
+    current = options.value("current", asked.current, "current")
+    piece = Run.model_construct(
+        id="cable",
         length=length,
-        current=options.value("current", asked.current, "current"),
+        current=current,
         voltage=volts,
         drop=drop,
         circuit=None if asked.drop and not drop.seen else circuit,
         insulation=options.insulation(asked.insulation, basis),
         engine_space=options.presence("engine-space", asked.engine_space),
         ambient=options.ambient(asked.ambient, basis),
-        bundled=options.bundled(asked.bundled or str(2 * (asked.parallel or 1))),
         conductors_in_parallel=asked.parallel or 1,
         on_time=on_time,
         duty=duty,
         sheathed=options.presence("sheathed", asked.sheathed),
     )
     cable = Cable(
-        piece,  # type: ignore[arg-type]
+        piece,
         basis,
         volts.span[0],
-        (("current", piece, piece.current, 1),),
+        (Load("current", piece, current, 1),),
         length,
         bool(asked.duty) and not (on_time.seen or duty.seen),
         (),
+        options.bundled(asked.bundled or str(2 * (asked.parallel or 1))),
         asked.wire or "",
         nominal=None if volts.settled else volts,
         direct=not asked.ac,
@@ -218,26 +188,28 @@ def described(asked: Asked) -> tuple[Cable, dict[str, Any]]:
     at_battery, distance = options.from_battery(asked.from_battery)
     given: dict[str, Any] = {"from_battery": at_battery.is_surely("yes")}
     if asked.fuse:
-        rating = options.value("fuse", asked.fuse, "current", may_be_unseen=True)
-        given["device"] = _Device(rating)
+        given["device"] = _fuse(asked.fuse)
     if asked.size:
         given["size"] = options.size(asked.size, basis, _wire(asked, basis.name))
     if distance:
-        given["placed"] = _placed(distance, piece.sheathed, cable)
+        given["placed"] = _placed(distance, cable)
     return cable, given
 
 
-def _placed(distance: str, sheathed: Choice, cable: Cable) -> Finding:
-    """Judge how far along the conductor its device stands from the battery."""
-    from elec.boat.records import BoatFile
-    from elec.checks.cables import protection_place
+def _fuse(text: str) -> Protection:
+    rating = options.value("fuse", text, "current", may_be_unseen=True)
+    return Protection.model_construct(id="fuse", rating=rating)
 
+
+def _placed(distance: Noted, cable: Cable) -> Finding:
+    """Judge how far along the conductor its device stands from the battery."""
     if not cable.direct:
         raise InputError(
             "--from-battery: a circuit on alternating current starts at no battery.",
             remedy="Leave it out, or leave out --ac.",
         )
-    device = {"id": "fuse", "distance": distance, "at_battery": "yes", "sheathed": sheathed}
-    boat = BoatFile.model_validate({"boat": {"name": "cable"}, "protection": [device]})
-    (finding,), _ = protection_place.check(boat, cable.basis.name)
-    return finding
+    device = Protection.model_construct(
+        id="fuse", distance=distance, at_battery=YES, sheathed=cable.run.sheathed
+    )
+    boat = BoatFile.model_construct(boat=Boat.model_construct(name="cable"))
+    return protection_place.judge(device, (), boat, cable.basis.name)

@@ -8,9 +8,10 @@ from typing import Any
 from elec import units
 from elec.boat.fields import GaugeNoted
 from elec.boat.records import BoatFile, Run
+from elec.checks import registry
 from elec.checks.basis import area_mm2, basis_of
-from elec.checks.cables import runs
 from elec.errors import TableRangeError
+from elec.finding import Finding
 from elec.quote.fit import Fitted
 from elec.quote.records import QuoteFile
 from elec.quote.remark import Remark
@@ -21,6 +22,7 @@ __all__ = ["beyond_need"]
 #: Metal over the smallest size that passes, and margin of an autonomy or a load, from which it is
 #: said. Our own, no source.
 _METAL, _TWICE, _HALF = 2.0, 1.0, 0.5
+_OF_A_RUN = ("run-ampacity", "run-drop", "run-protection", "run-size")
 
 
 def beyond_need(file: QuoteFile, fitted: Fitted, before: Survey, after: Survey) -> list[Remark]:
@@ -54,9 +56,11 @@ def _smaller(run: Run, boat: BoatFile, basis_name: str) -> units.Size | None:
             return None
         other = run.model_copy(update={"size": GaugeNoted(size, False, label)})
         alone = boat.model_copy(update={"run": (other,)})
-        findings, skipped = runs.check(alone, basis_name)
-        passes = all(f.verdict in ("adequate", "marginal") for f in findings)
-        if findings and passes and not any(n.read for n in skipped if n.check != "run-protection"):
+        answers = list(registry.answers(alone, basis_name, _OF_A_RUN))
+        found = [one for one in answers if isinstance(one, Finding)]
+        passes = all(one.verdict in ("adequate", "marginal") for one in found)
+        left = (one for one in answers if not isinstance(one, Finding))
+        if found and passes and not any(n.read for n in left if n.check != "run-protection"):
             return size
     return None
 
