@@ -19,7 +19,7 @@ from elec.checks.cannot import CannotJudge
 from elec.checks.question import Option, Question
 from elec.checks.registry import Check
 from elec.finding import Finding, Step, Verdict
-from elec.published import Source, table
+from elec.published import Source, remembered, table
 
 __all__ = [
     "CHECK",
@@ -113,12 +113,12 @@ def judge_device(cable: Cable, device: Protection) -> Finding:
     )
 
 
-def standard_ratings_A(*instruments: str) -> list[float]:
+@remembered
+def standard_ratings_A(*instruments: str) -> tuple[float, ...]:
     """Return the listed device ratings of instruments, ascending [A]."""
     rows = table("standard_device_ratings").rows()
-    return sorted(
-        {float(r["rating_A"]) for r in rows if any(one in r["instrument"] for one in instruments)}
-    )
+    listed = (r for r in rows if any(one in r["instrument"] for one in instruments))
+    return tuple(sorted({float(row["rating_A"]) for row in listed}))
 
 
 def _opens_in_use(cable: Cable, device: Protection) -> list[str]:
