@@ -131,11 +131,15 @@ class Factor(Amount):
 
 @dataclass(frozen=True)
 class GaugeNoted:
-    """A conductor size as noted; ``ambiguous`` when "gauge" may mean AWG or smaller SAE."""
+    """A conductor size as noted; ``ambiguous`` when "gauge" may mean AWG or smaller SAE.
+
+    ``among`` are the sizes that it may be, smallest first, where that is several.
+    """
 
     size: units.Size | None
     ambiguous: bool
     text: str
+    among: tuple[units.Size, ...] = ()
 
     @property
     def seen(self) -> bool:
@@ -144,6 +148,8 @@ class GaugeNoted:
 
     def show(self) -> str:
         """Return the size in words for a screen."""
+        if self.size is None and self.among:
+            return f"{self.among[0].label} to {self.among[-1].label}"
         return self.size.label if self.size else "not seen"
 
 

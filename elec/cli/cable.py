@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
@@ -15,11 +15,11 @@ from elec.cli.writing import give
 from elec.errors import InputError
 
 if TYPE_CHECKING:
+    from elec.boat.records import Protection, Run
     from elec.checks.basis import Basis
     from elec.checks.cables.cable import Cable
-    from elec.checks.sizing.cable_size import Gauge
     from elec.finding import Finding
-    from elec.noted import Choice, Noted
+    from elec.noted import Noted
 
 __all__ = ["Asked", "Parser", "Wire", "described", "judge"]
 
@@ -122,42 +122,6 @@ class Asked:
     tables: Tables = None
 
 
-@dataclass(frozen=True)
-class _Piece:
-    """A run as the questions want it, made from options."""
-
-    length: Noted
-    current: Noted
-    voltage: Noted
-    drop: Noted
-    circuit: str | None
-    insulation: Noted
-    engine_space: Choice
-    ambient: Noted
-    bundled: Any
-    on_time: Noted
-    duty: Noted
-    sheathed: Choice
-    conductors_in_parallel: int
-    size: Gauge
-    id: str = "cable"
-    where: None = None
-    start: None = None
-    kind: None = None
-    legend: None = None
-    protection: None = None
-    when: None = None
-
-
-@dataclass(frozen=True)
-class _Device:
-    """A fuse as the questions want it."""
-
-    rating: Noted
-    id: str = "fuse"
-    where: None = None
-
-
 def judge(asked: Asked) -> int:
     """Size or judge the run, print, and return the exit code."""
     if (asked.boat is None) != (asked.run is None):
@@ -200,7 +164,8 @@ def _aboard(asked: Asked) -> tuple[Cable, dict[str, Any]]:
 
     from elec import units
     from elec.boat.read import read
-    from elec.checks.cables.cable import cable_of
+    from elec.boat.records import Protection
+    from elec.checks.cables.run_noted import cable_of
     from elec.checks.cannot import CannotJudge
     from elec.cli import cable_options
 
@@ -230,15 +195,16 @@ def _aboard(asked: Asked) -> tuple[Cable, dict[str, Any]]:
             f"run '{run.id}' cannot be judged: {error.reason}.",
             remedy=f"Read {error.read}." if error.read else "",
         ) from None
-    device: Any = boat.find(run.protection) if run.protection else None
+    found = boat.find(run.protection) if run.protection else None
+    device = found if isinstance(found, Protection) else None
     at_battery = (device is not None and device.at_battery.is_surely("yes")) or any(
         bank.id == run.start for bank in boat.bank
     )
     if device is not None and (device.device.is_surely("none") or not device.rating.seen):
         device = None
     if asked.fuse:
-        device = _Device(cable_options.value("fuse", asked.fuse, "current", may_be_unseen=True))
-    size: Any = run.size if run.size.seen else None
+        device = _fuse(asked.fuse)
+    size = run.size if run.size.seen else None
     if asked.size:
         size = cable_options.size(asked.size, cable.basis, _wire(asked, cable.basis.name))
     cable = replace(cable, wire=asked.wire or "")
@@ -248,7 +214,7 @@ def _aboard(asked: Asked) -> tuple[Cable, dict[str, Any]]:
 def described(asked: Asked) -> tuple[Cable, dict[str, Any]]:
     """Return the run that the options describe, and what else they give to its sizing."""
     from elec.checks.basis import basis_of
-    from elec.checks.cables.cable import Cable
+    from elec.checks.cables.cable import Cable, Load
     from elec.cli import cable_options
 
     missing = [name for name in ("current", "length", "volts") if getattr(asked, name) is None]
@@ -261,16 +227,17 @@ def described(asked: Asked) -> tuple[Cable, dict[str, Any]]:
     if asked.drop and asked.critical:
         raise InputError("--drop and --critical were both given.", remedy="Give one of them.")
     basis = basis_of(asked.basis or "us")
-    piece = _piece(asked, basis)
-    timed = piece.on_time.seen or piece.duty.seen
+    timed = cable_options.duty(asked.duty)
+    piece = _piece(asked, basis, *timed)
     cable = Cable(
-        piece,  # type: ignore[arg-type]
+        piece,
         basis,
         piece.voltage.span[0],
-        (("current", piece, piece.current, 1),),
+        (Load("current", piece, piece.current, 1),),
         piece.length,
-        bool(asked.duty) and not timed,
+        bool(asked.duty) and not any(one.seen for one in timed),
         (),
+        cable_options.bundled(asked.bundled or str(2 * (asked.parallel or 1))),
         asked.wire or "",
         nominal=None if piece.voltage.settled else piece.voltage,
         direct=not asked.ac,
@@ -280,23 +247,22 @@ def described(asked: Asked) -> tuple[Cable, dict[str, Any]]:
     at_battery, distance = cable_options.from_battery(asked.from_battery)
     given: dict[str, Any] = {"from_battery": at_battery.is_surely("yes")}
     if asked.fuse:
-        rating = cable_options.value("fuse", asked.fuse, "current", may_be_unseen=True)
-        given["device"] = _Device(rating)
+        given["device"] = _fuse(asked.fuse)
     if asked.size:
         given["size"] = cable_options.size(asked.size, basis, _wire(asked, basis.name))
     if distance:
-        given["placed"] = _placed(distance, piece.sheathed, cable)
+        given["placed"] = _placed(distance, cable)
     return cable, given
 
 
-def _piece(asked: Asked, basis: Basis) -> _Piece:
-    from elec.checks.sizing.cable_size import Gauge
+def _piece(asked: Asked, basis: Basis, on_time: Noted, duty: Noted) -> Run:
+    from elec.boat.records import Run
     from elec.cli import cable_options
 
-    on_time, duty = cable_options.duty(asked.duty)
     drop = cable_options.value("drop", asked.drop, "fraction", may_be_unseen=True)
     circuit = "vital" if asked.critical else "other"
-    return _Piece(
+    return Run.model_construct(
+        id="cable",
         length=cable_options.length(asked.length, asked.round_trip),
         current=cable_options.value("current", asked.current, "current"),
         voltage=cable_options.volts(asked.volts),
@@ -305,26 +271,34 @@ def _piece(asked: Asked, basis: Basis) -> _Piece:
         insulation=cable_options.insulation(asked.insulation, basis),
         engine_space=cable_options.presence("engine-space", asked.engine_space),
         ambient=cable_options.ambient(asked.ambient, basis),
-        bundled=cable_options.bundled(asked.bundled or str(2 * (asked.parallel or 1))),
         conductors_in_parallel=asked.parallel or 1,
         on_time=on_time,
         duty=duty,
         sheathed=cable_options.presence("sheathed", asked.sheathed),
-        size=Gauge(None),
     )
 
 
-def _placed(distance: str, sheathed: Choice, cable: Cable) -> Finding:
+def _fuse(text: str) -> Protection:
+    from elec.boat.records import Protection
+    from elec.cli import cable_options
+
+    rating = cable_options.value("fuse", text, "current", may_be_unseen=True)
+    return Protection.model_construct(id="fuse", rating=rating)
+
+
+def _placed(distance: Noted, cable: Cable) -> Finding:
     """Judge how far along the conductor its device stands from the battery."""
-    from elec.boat.records import BoatFile
+    from elec.boat.records import Boat, BoatFile, Protection
     from elec.checks.cables import protection_place
+    from elec.noted import YES
 
     if not cable.direct:
         raise InputError(
             "--from-battery: a circuit on alternating current starts at no battery.",
             remedy="Leave it out, or leave out --ac.",
         )
-    device = {"id": "fuse", "distance": distance, "at_battery": "yes", "sheathed": sheathed}
-    boat = BoatFile.model_validate({"boat": {"name": "cable"}, "protection": [device]})
-    (finding,), _ = protection_place.check(boat, cable.basis.name)
-    return finding
+    device = Protection.model_construct(
+        id="fuse", distance=distance, at_battery=YES, sheathed=cable.run.sheathed
+    )
+    boat = BoatFile.model_construct(boat=Boat.model_construct(name="cable"))
+    return protection_place.judge(device, (), boat, cable.basis.name)

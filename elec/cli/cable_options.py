@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 import re
-from typing import Any
 
 from elec import noted, units
+from elec.boat.fields import GaugeNoted
 from elec.checks.basis import Basis
-from elec.checks.sizing.cable_size import Gauge, listed_sizes
+from elec.checks.sizing.cable_size import listed_sizes
 from elec.cli.options import read
 from elec.errors import InputError, TableRangeError
 from elec.noted import NO, YES, YES_OR_NO, Choice, Noted
@@ -94,19 +94,18 @@ def presence(option: str, text: str | None) -> Choice:
     return YES_OR_NO if words == "?" else YES if words == "yes" else NO
 
 
-def from_battery(text: str | None) -> tuple[Choice, str | None]:
+def from_battery(text: str | None) -> tuple[Choice, Noted | None]:
     """Read whether it starts at a battery, and how far along it its device stands, if said."""
     if text is None or text.strip().lower() in ("yes", "no", "?"):
         return presence("from-battery", text), None
-    value("from-battery", text, "length")
-    return YES, text
+    return YES, value("from-battery", text, "length")
 
 
-def size(text: str, basis: Basis, wire: str) -> Gauge:
+def size(text: str, basis: Basis, wire: str) -> GaugeNoted:
     """Read a size, a range of listed ones, about ('~': a listed one to either side), or '?'."""
     plain = units.clean(text)
     if plain.casefold() in ("?", "not seen"):
-        return Gauge(None, among=_sizes(listed_sizes(basis, wire)))
+        return GaugeNoted(None, False, "?", _sizes(listed_sizes(basis, wire)))
     ends = [end.strip() for end in plain.removeprefix("~").split("..")]
     if len(ends) > 2 or not all(ends) or (plain.startswith("~") and len(ends) == 2):
         raise InputError(
@@ -122,7 +121,7 @@ def size(text: str, basis: Basis, wire: str) -> Gauge:
     ambiguous = read[0].kind == "AWG" and "awg" not in text.casefold()
     if len(read) == 1 and not plain.startswith("~"):
         _held(read[0], basis)
-        return Gauge(read[0], ambiguous, plain)
+        return GaugeNoted(read[0], ambiguous, plain)
     if len({one.kind for one in read}) > 1:
         raise InputError(
             f"--size: {units.quoted(plain)} has ends of two systems.",
@@ -134,7 +133,7 @@ def size(text: str, basis: Basis, wire: str) -> Gauge:
     if plain.startswith("~"):
         first, last = max(first - 1, 0), min(last + 1, len(labels) - 1)
     among = _sizes(labels[first : last + 1])
-    return Gauge(among[0] if len(among) == 1 else None, ambiguous, plain, among)
+    return GaugeNoted(among[0] if len(among) == 1 else None, ambiguous, plain, among)
 
 
 def _held(one: units.Size, basis: Basis) -> None:
@@ -189,13 +188,11 @@ def insulation(text: str | None, basis: Basis) -> Noted:
     return found
 
 
-def bundled(text: str | None) -> Any:
-    """Return the number of loaded conductors together; the run's own two if not given."""
-    if text is None:
-        return 2
+def bundled(text: str) -> tuple[int, ...]:
+    """Read how many loaded conductors lie together, or all that they may be; none for '?'."""
     plain = units.clean(text)
     if plain.casefold() in ("?", "not seen"):
-        return "?"
+        return ()
     found = re.fullmatch(r"(~)?(\d{1,3})(?: ?\.\. ?(\d{1,3}))?", plain)
     low, high = (int(found[2]), int(found[3] or found[2])) if found else (0, 0)
     if found and found[1]:
@@ -206,7 +203,7 @@ def bundled(text: str | None) -> Any:
             f"--bundled: {units.quoted(text)} is no number of conductors.",
             remedy="Give a whole number from 1 to 200, as '3', a range, as '3..6', '~4', or '?'.",
         )
-    return low if low == high else tuple(range(low, high + 1))
+    return tuple(range(low, high + 1))
 
 
 _TIMES = re.compile(

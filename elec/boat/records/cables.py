@@ -33,7 +33,12 @@ class Run(Entry):
     end: Id | None = declared(
         "look", "where it ends, by id", alias="to", stays=True, example='"dc_load 1"'
     )
-    voltage: Voltage = declared("look", stays=True)
+    voltage: Voltage = declared(
+        "look",
+        stays=True,
+        words="nominal voltage",
+        read="the nominal voltage of the system that feeds '{id}'",
+    )
     current: Current = declared("plate", stays=True)
     serves: tuple[Id, ...] = declared(
         "look",
@@ -45,23 +50,45 @@ class Run(Entry):
         sheet=False,
     )
     length: Length = declared("look", "one way", stays=True)
-    size: Gauge = declared("look")
+    size: Gauge = declared("look", read="the size printed on the cable of '{id}'")
     conductors_in_parallel: Annotated[int, Field(ge=1, le=8, strict=True)] = declared(
         "look", "like conductors joined at both ends, of the size noted, each way", default=1
     )
-    insulation: Temperature = declared("look", example='"105 °C"')
-    legend: Words | None = declared("look", example='"BC-5W2 105C"')
-    engine_space: Presence = declared("look", stays=True)
-    bundled: Annotated[int, Field(ge=1, le=200, strict=True)] | Literal["?"] = declared(
-        "look", "current-carrying conductors together, this run's own included", stays=True
+    insulation: Temperature = declared(
+        "look",
+        words="insulation rating",
+        read="the temperature printed on the cable of '{id}'",
+        example='"105 °C"',
     )
-    sheathed: Presence = declared("look", stays=True)
+    legend: Words | None = declared("look", example='"BC-5W2 105C"')
+    engine_space: Presence = declared(
+        "look", read="whether '{id}' passes an engine space", stays=True
+    )
+    bundled: Annotated[int, Field(ge=1, le=200, strict=True)] | Literal["?"] = declared(
+        "look",
+        "current-carrying conductors together, this run's own included",
+        words="conductors bundled",
+        read="how many loaded conductors lie together with '{id}'",
+        stays=True,
+    )
+    sheathed: Presence = declared(
+        "look",
+        words="sheath",
+        read="whether the conductors of '{id}' lie in a sheath",
+        stays=True,
+    )
     circuit: Words | None = declared(
-        "look", "kind of circuit, for the drop allowed", stays=True, example='"panel feeder"'
+        "look",
+        "kind of circuit, for the drop allowed",
+        words="kind of circuit",
+        read="what '{id}' feeds",
+        stays=True,
+        example='"panel feeder"',
     )
     drop: Fraction = declared(
         "papers",
         "drop allowed, where a maker asks for less than the standard",
+        words="drop allowed",
         bound=ABOVE_ZERO,
         stays=True,
     )
@@ -69,9 +96,19 @@ class Run(Entry):
         "meter", "air round it, where hotter than usual", bound=AIR, stays=True
     )
     on_time: Duration = declared(
-        "look", "longest time on at a stretch", bound=ABOVE_ZERO, stays=True
+        "look",
+        "longest time on at a stretch",
+        words="time on at a stretch",
+        bound=ABOVE_ZERO,
+        stays=True,
     )
-    duty: Fraction = declared("plate", "share of its time that it draws, by its plate", stays=True)
+    duty: Fraction = declared(
+        "plate",
+        "share of its time that it draws, by its plate",
+        words="share of its time on",
+        may_be="measured duty of a load",
+        stays=True,
+    )
     when: tuple[Words, ...] | None = declared(
         "look",
         "conditions under which a current noted on the run itself flows",
@@ -106,15 +143,36 @@ class Protection(Entry):
 
     rating: Current = declared("plate", bound=ABOVE_ZERO)
     device: Annotated[Choice, OneOf("fuse", "breaker", "none")] = declared("look", stays=True)
-    distance: Length = declared("look", "along the conductor, from its source", stays=True)
-    at_battery: Presence = declared("look", stays=True)
-    sheathed: Presence = declared(
-        "look", "conductor in a sheath or enclosure from the source to the device", stays=True
+    distance: Length = declared(
+        "look", "along the conductor, from its source", words="distance from source", stays=True
     )
-    not_at_source: Presence = declared("look", "no room for it at the source itself", stays=True)
-    not_near_source: Presence = declared("look", "no room for it within 7 in either", stays=True)
+    at_battery: Presence = declared(
+        "look", read="whether the conductor of '{id}' starts at a battery terminal", stays=True
+    )
+    sheathed: Presence = declared(
+        "look",
+        "conductor in a sheath or enclosure from the source to the device",
+        read="whether the conductor from the source to '{id}' is sheathed or enclosed all along",
+        stays=True,
+    )
+    not_at_source: Presence = declared(
+        "look",
+        "no room for it at the source itself",
+        read="whether '{id}' could stand at the source itself",
+        stays=True,
+    )
+    not_near_source: Presence = declared(
+        "look",
+        "no room for it within 7 in either",
+        read="whether '{id}' could stand within 7 in of the source",
+        stays=True,
+    )
     interrupting: Current = declared(
-        "plate", "marked, for direct current on a DC circuit", bound=ABOVE_ZERO
+        "plate",
+        "marked, for direct current on a DC circuit",
+        words="interrupting capacity",
+        read="the interrupting capacity marked on '{id}', for direct current",
+        bound=ABOVE_ZERO,
     )
     marked_voltage: Voltage = declared("plate", "voltage that it is marked for", bound=ABOVE_ZERO)
     family: Annotated[

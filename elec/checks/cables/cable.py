@@ -1,30 +1,35 @@
-"""A cable run as noted, brought to the inputs that its three questions share."""
+"""A cable and what it carries: the inputs that the questions of a run share."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any
+from dataclasses import dataclass
+from typing import Any, NamedTuple
 
 import numpy as np
 
+from elec.boat.records import Entry, Run
 from elec.calc.cables import conductors
-from elec.checks.basis import Basis, area_mm2, basis_of
+from elec.checks.basis import Basis, area_mm2
 from elec.checks.cables.legend import promise_of
 from elec.checks.cables.size_ladder import Ladder, ladder_of, sae_mm2
 from elec.checks.cannot import CannotJudge
 from elec.checks.question import Option, Question
 from elec.errors import TableRangeError
-from elec.finding import NotChecked
-from elec.noted import Noted, hull
+from elec.noted import Noted
 from elec.published import Source, table
+from elec.units import Size
 
-if TYPE_CHECKING:
-    from elec.boat.records import BoatFile, Run
-    from elec.checks.cables.run_load import Load
-    from elec.units import Size
+__all__ = ["Cable", "Load"]
 
-__all__ = ["Cable", "CannotJudge", "cable_of", "not_checked", "notes_of", "short_time", "unloaded"]
+
+class Load(NamedTuple):
+    """What hangs on a run: the field and entry of its current, that of one piece, how many."""
+
+    field: str
+    entry: Entry
+    current: Noted
+    pieces: int
 
 
 @dataclass(frozen=True)
@@ -34,10 +39,11 @@ class Cable:
     run: Run
     basis: Basis
     voltage_V: float
-    loads: tuple[tuple[str, Any, Noted, int], ...]
+    loads: tuple[Load, ...]
     length: Noted
     short_time: bool
     notes: tuple[str, ...]
+    together: tuple[int, ...] = ()  # loaded conductors in its bundle, or all that they may be
     wire: str = ""
     said: tuple[str, ...] = ()  # of the voltage it is judged at
     nominal: Noted | None = None  # the voltage where it is a range, all on one side of 50 V
@@ -45,11 +51,12 @@ class Cable:
     direct: bool = True  # direct current, by what feeds it
     then_cold: bool = False  # its time on is all it is on for, until it is cold again
     ways: int = 2  # out and back; one where it is the return of other runs
+    no_load: CannotJudge | None = None  # why it is not known what it carries
 
     @property
     def parallel(self) -> int:
         """How many like conductors in parallel make up each of the two."""
-        return int(getattr(self.run, "conductors_in_parallel", 1))
+        return self.run.conductors_in_parallel
 
     @property
     def timed(self) -> bool:
@@ -63,14 +70,7 @@ class Cable:
         if self.nominal is None:
             question.exact("nominal_V", self.voltage_V)
             return
-        question.noted(
-            "nominal_V",
-            self.nominal,
-            entry=self.run,
-            field="nominal voltage",
-            worse="lower",
-            read=f"the nominal voltage of the system that feeds '{self.run.id}'",
-        )
+        question.noted("nominal_V", self.nominal, entry=self.run, field="voltage", worse="lower")
 
     def volts(self) -> str:
         """Return the nominal voltage in words."""
@@ -92,6 +92,17 @@ class Cable:
 
         return total
 
+    def ask_length(self, question: Question) -> None:
+        """Add the length, one way."""
+        question.noted(
+            "length_m",
+            self.length,
+            entry=self.run,
+            field="length",
+            worse="higher",
+            read=f"the length of '{self.run.id}' along its route, one way",
+        )
+
     def ask_size(self, question: Question, *, area: bool) -> None:
         """Add the size: its place among the sizes it may be, and with ``area`` its standard."""
         run, ladder = self.run, self.ladder()
@@ -107,7 +118,6 @@ class Cable:
                 more="or larger",
                 noted="not seen" if run.size.text == "?" else run.size.text,
                 source=f"every size of table {self.basis.ampacity_table}",
-                read=f"the size printed on the cable of '{run.id}'",
             )
         else:
             question.exact("row", float(self.own_row()))
@@ -132,7 +142,7 @@ class Cable:
     def sizes(self) -> tuple[Size, ...]:
         """Return the sizes that it may be, smallest first; none where that is any of the table."""
         one = self.run.size.size
-        return getattr(self.run.size, "among", ()) if one is None else (one,)
+        return self.run.size.among if one is None else (one,)
 
     def own_row(self) -> int:
         """Return the row of its size; outside the table the nearer end, with metal of its own."""
@@ -152,6 +162,17 @@ class Cable:
         except TableRangeError as error:
             return f"{error}: judge it by its maker's ampacity"
         return ""
+
+    def need_load(self) -> None:
+        """Refuse a run of which it is not known what it carries.
+
+        Raises
+        ------
+        CannotJudge
+            If it is not known.
+        """
+        if self.no_load is not None:
+            raise self.no_load
 
     def need_ampacity(self) -> None:
         """Refuse a size for which the table holds no ampacity.
@@ -214,6 +235,15 @@ class Cable:
         column = self.basis.insulation_column(rating.span[0])[0] if rating.seen else 0
         return float(listed[column])
 
+    def ampacity_sources(self, question: Question) -> list[Source]:
+        """Return where the ampacity is from, with what was asked of insulation and route."""
+        column = round(question.best("insulation")) if question.settled("insulation") else None
+        return self.basis.sources(
+            column=column,
+            engine=question.ends("engine")[1] > 0.5,
+            bundle=question.ends("bundle")[0] < 1.0,
+        )
+
     def legend_sources(self) -> list[Source]:
         """Return where the rating of a legend is from, if that was taken."""
         promised = promise_of(self.run.legend)
@@ -237,12 +267,11 @@ class Cable:
                 "insulation",
                 columns,
                 entry=run,
-                field="insulation rating",
+                field="insulation",
                 worse="lower",
                 best=float(basis.insulation_C.index(105)),
                 more="or higher",
                 source=f"every column of table {basis.ampacity_table}",
-                read=f"the temperature printed on the cable of '{run.id}'",
             )
             return
         least, _, most = rating.span
@@ -253,55 +282,50 @@ class Cable:
             "insulation",
             columns,
             entry=run,
-            field="insulation rating",
+            field="insulation",
             worse="lower",
             best=float(low),
             noted=rating.text,
             more="or higher",
+            read=f"the insulation rating of '{run.id}'",
         )
 
     def ask_route(self, question: Question) -> None:
         """Add engine space (0 or 1) and the bundling factor."""
         run = self.run
-        places = {"no": [0.0], "yes": [1.0], "?": [0.0, 1.0]}[run.engine_space.text]
-        names = {0.0: "outside engine spaces", 1.0: "through an engine space"}
+        places = [
+            Option(value, name)
+            for word, value, name in (
+                ("no", 0.0, "outside engine spaces"),
+                ("yes", 1.0, "through an engine space"),
+            )
+            if run.engine_space.may_be(word)
+        ]
         question.among(
             "engine",
-            [Option(p, names[p]) for p in places],
+            places,
             entry=run,
-            field="engine space",
+            field="engine_space",
             worse="higher",
-            best=places[-1],
-            read=f"whether '{run.id}' passes an engine space",
+            best=places[-1].value,
         )
-        if isinstance(run.bundled, tuple):
-            counts = list(run.bundled)
-        elif run.bundled == "?":
-            counts = [max(1, first) for first in self.basis.bundle_from]
-        else:
-            counts = [int(run.bundled)]
         factors: dict[float, str] = {}
-        for count in counts:
+        for count in self.together or [max(1, first) for first in self.basis.bundle_from]:
             factor = self.basis.bundle_factor_of(count, voltage_V=self.voltage_V)
-            words = (
-                f"{count} or more together"
-                if run.bundled == "?" and count > 1
-                else (f"{count} together")
-            )
-            factors.setdefault(factor, words)
+            more = " or more" if count > 1 and not self.together else ""
+            factors.setdefault(factor, f"{count}{more} together")
         ordered = [Option(f, factors[f]) for f in sorted(factors)]
         question.among(
             "bundle",
             ordered,
             entry=run,
-            field="conductors bundled",
+            field="bundled",
             worse="lower",
             best=ordered[-1].value,
             more="or fewer",
-            read=f"how many loaded conductors lie together with '{run.id}'",
         )
         if run.ambient.seen:
-            question.noted("ambient_C", run.ambient, entry=run, field="ambient", worse="higher")
+            question.ask("ambient_C", run, "ambient", worse="higher")
 
     def ambient_C(self, given: dict[str, Any]) -> Any:
         """Return the air round the cable: noted, or that of the table or of engine spaces."""
@@ -350,145 +374,3 @@ class Cable:
         if self.run.size.size is not None:
             return self.run.size.size.label
         return self.ladder().labels[round(question.best("row"))]
-
-
-def short_time(kind: str | None) -> bool:
-    """Whether a kind of gear runs for minutes at a time: windlasses, thrusters, cranes, davits."""
-    words = ("windlass", "thruster", "crane", "davit", "passerelle", "capstan", "trim-tab")
-    return bool(kind) and any(word in kind.lower() for word in words)  # type: ignore[union-attr]
-
-
-def cable_of(
-    run: Run, boat: BoatFile, basis_name: str, *, fed: bool = True, listed: bool = True
-) -> Cable:
-    """Bring a run as noted to what its questions need.
-
-    With ``fed`` the loads of a feeder of a bus, whose own current was not noted, are those of all
-    that hangs on it; else those that it serves itself. Only if not ``listed`` may its size lie
-    outside the table of ampacities.
-
-    Raises
-    ------
-    CannotJudge
-        If voltage or current, or of which kind it is, cannot be had from anything noted.
-    """
-    from elec.checks.cables.feeder import loads_fed
-    from elec.checks.cables.run_load import loads_on
-
-    cable = unloaded(run, boat, basis_name, listed=listed)
-    ends = cable.nominal.span[::2] if cable.nominal else (cable.voltage_V,)
-    loads, said = loads_fed(run, boat, ends) if fed else None, cable.said
-    if loads is None:
-        loads = _hull([loads_on(run, boat, volts) for volts in ends])
-    elif cable.ways == 1:
-        out = " and ".join(f"'{one.id}'" for one in boat.run if one.return_by == run.id)
-        said = (*said, f"It is the return of {out}, whose currents it carries by one conductor.")
-    else:
-        said = (*said, f"Its current is that of all that hangs on '{run.end}'.")
-    alone = loads[0][1].kind if len(loads) == 1 else None
-    brief = any(short_time(words) for words in (run.kind, run.circuit, alone))
-    return replace(cable, loads=tuple(loads), short_time=brief, said=said)
-
-
-def unloaded(run: Run, boat: BoatFile, basis_name: str, *, listed: bool = True) -> Cable:
-    """Return the cable of a run with no load, for what needs none.
-
-    Raises
-    ------
-    CannotJudge
-        If its voltage, or which kind of current it carries, cannot be had from anything noted.
-    """
-    from elec.boat.typical import run_length
-    from elec.checks.cables.run_load import carries
-
-    basis = basis_of(basis_name)
-    voltage_V, said, nominal = _voltage(run, boat)
-    kind = carries(run, boat)
-    if kind is None:
-        raise CannotJudge(
-            "whether it carries direct or alternating current was not noted",
-            f"what feeds '{run.id}'",
-        )
-    return Cable(
-        run,
-        basis,
-        voltage_V,
-        (),
-        run_length(run, boat.boat),
-        False,
-        tuple(notes_of(run, basis, listed=listed)),
-        said=tuple(said),
-        nominal=nominal,
-        direct=kind == "direct",
-        ways=1 if kind == "direct" and any(o.return_by == run.id for o in boat.run) else 2,
-    )
-
-
-def _voltage(run: Run, boat: BoatFile) -> tuple[float, list[str], Noted | None]:
-    """Return the lowest voltage possible, what to say of it, and the whole of it if a range."""
-    from elec.checks.cables.feeder import bank_voltage
-    from elec.checks.cables.run_load import voltage_of
-
-    volts = run.voltage if run.voltage.seen else bank_voltage(run, boat)
-    if volts is None:
-        return *voltage_of(run, boat), None
-    low, _, high = volts.span
-    if low < 50 <= high:
-        raise CannotJudge(
-            f"its voltage, {volts.text}, reaches across 50 V, where other rules begin",
-            f"the system voltage of '{run.id}'",
-        )
-    return low, [], None if volts.settled else volts
-
-
-def _hull(by_voltage: list[list[Load]]) -> list[Load]:
-    """Return each load over the range of the voltage: one of a known power draws more at less."""
-    return [
-        (field, entry, hull([one[place][2] for one in by_voltage]), count)
-        for place, (field, entry, _, count) in enumerate(by_voltage[0])
-    ]
-
-
-def notes_of(run: Run, basis: Basis, *, listed: bool = True) -> list[str]:
-    """Say what stands in for a size, insulation or ambient that the tables do not list.
-
-    Raises
-    ------
-    CannotJudge
-        If a size, unless it need not be ``listed``, or insulation lies outside the tables.
-    """
-    notes = []
-    one = run.size.size
-    for size in getattr(run.size, "among", ()) if one is None else (one,):
-        try:
-            _, note = basis.size_rows(size)
-        except TableRangeError as error:
-            if not listed:
-                continue
-            raise CannotJudge(
-                f"{error}: judge it by its maker's ampacity",
-                f"the maker's ampacity of the cable of '{run.id}'",
-            ) from None
-        if note:
-            notes.append(note)
-    promised = promise_of(run.legend)
-    if promised:
-        notes.append(promised.note)
-    if run.insulation.seen and run.insulation.low is not None:
-        try:
-            _, note = basis.insulation_column(run.insulation.low)
-        except TableRangeError as error:
-            raise CannotJudge(str(error)) from None
-        if note:
-            notes.append(note)
-    if run.ambient.seen:
-        notes.append(
-            f"{basis.instrument} gives no factor for other ambients; that of NFPA 70, 310.15(B), "
-            "is taken, or the engine-space factor where it is less."
-        )
-    return notes
-
-
-def not_checked(check: str, run: Run, error: CannotJudge) -> NotChecked:
-    """Return the record of a question about a run that could not be asked."""
-    return NotChecked(check, run.id, error.reason, run.where, error.read)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from elec import noted, units
+from elec.boat.typical import gear
 from elec.calc.cables import conductors
 from elec.checks.cables.cable import Cable
 from elec.checks.question import Option, Question
@@ -44,22 +45,18 @@ def ask_limit(cable: Cable, question: Question) -> list[Option]:
     if run.drop.seen and (len(options) == 1 or run.drop.span[2] <= options[0].value):
         low, best, high = (min(one, options[0].value) for one in run.drop.span)
         both = noted.between(low, high, "fraction", best=best, text=run.drop.text)
-        question.noted("limit", both, entry=run, field="drop allowed", worse="lower")
+        question.noted("limit", both, entry=run, field="drop", worse="lower")
         return options
     most = run.drop.span[0] if run.drop.seen else 1.0
     question.among(
         "limit",
         [Option(min(option.value, most), option.label) for option in options],
         entry=run,
-        field="kind of circuit",
+        field="circuit",
         worse="lower",
         best=min(options[-1].value, most),
         source="both limits of the standard",
-        read=(
-            f"whether '{run.id}' feeds a panel, or one circuit"
-            if is_feeder(cable)
-            else f"what '{run.id}' feeds"
-        ),
+        read=f"whether '{run.id}' feeds a panel, or one circuit" if is_feeder(cable) else "",
     )
     return options
 
@@ -94,9 +91,7 @@ def circuits_of(cable: Cable) -> set[str]:
     """Return the kinds of circuit that a run is known to be, noted or by the catalogue."""
     if cable.run.circuit is not None:
         return {cable.run.circuit.strip().lower()}
-    from elec.boat.typical import gear
-
-    kinds = [getattr(entry, "kind", None) for _, entry, _, _ in cable.loads] or [cable.run.kind]
+    kinds = [one.entry.kind for one in cable.loads] or [cable.run.kind]
     known = [gear(kind) for kind in kinds]
     return {one.row["circuit"] if one is not None else "" for one in known}
 

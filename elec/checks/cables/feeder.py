@@ -17,7 +17,8 @@ from elec.boat.records import (
     Run,
     Solar,
 )
-from elec.checks.cables.run_load import Load, is_direct, loads_on
+from elec.checks.cables.cable import Load
+from elec.checks.cables.run_load import is_direct, loads_on
 from elec.checks.cannot import CannotJudge
 from elec.noted import Noted, hull
 
@@ -63,9 +64,9 @@ def loads_fed(run: Run, boat: BoatFile, voltages_V: Sequence[float]) -> list[Loa
         if not one.serves and not one.current.seen and isinstance(boat.find(one.end or ""), Bus):
             continue  # it feeds a bus from which nothing is noted to lead on
         each = [_own(one, boat, volts) for volts in voltages_V]
-        for place, (_, entry, current, count) in enumerate(each[0]):
-            drawn = hull([current, *(loads[place][2] for loads in each[1:])])
-            found.setdefault(entry.id, ("current", entry, drawn, count))
+        for place, first in enumerate(each[0]):
+            drawn = hull([loads[place].current for loads in each])
+            found.setdefault(first.entry.id, first._replace(field="current", current=drawn))
     if not found:
         return None
     return _together(list(found.values()))
@@ -124,25 +125,25 @@ def _together(loads: list[Load]) -> list[Load]:
     """Return the loads of the condition that draws most as they are, the others from nothing."""
 
     def least_A(some: list[Load]) -> float:
-        return sum(current.span[0] * count for _, _, current, count in some)
+        return sum(one.current.span[0] * one.pieces for one in some)
 
     def noted_in(condition: str) -> list[Load]:
-        return [one for one in loads if condition in (getattr(one[1], "when", None) or ())]
+        return [one for one in loads if condition in _when(one)]
 
-    named = {word for one in loads for word in getattr(one[1], "when", None) or ()}
+    named = {word for one in loads for word in _when(one)}
     order = [c for c in STANDARD_CONDITIONS if c in named] + sorted(named - {*STANDARD_CONDITIONS})
     groups = [noted_in(condition) for condition in order] + [[one] for one in loads]
     sure = max(groups, key=least_A)
-    ids = {one[1].id for one in sure}
-    return [one if one[1].id in ids else _perhaps(one) for one in loads]
+    ids = {one.entry.id for one in sure}
+    return [one if one.entry.id in ids else _perhaps(one) for one in loads]
+
+
+def _when(load: Load) -> tuple[str, ...]:
+    return getattr(load.entry, "when", None) or ()
 
 
 def _perhaps(load: Load) -> Load:
     """Return a load that may be off while the others run."""
-    _, entry, current, count = load
-    return (
-        "current while the others run",
-        entry,
-        noted.between(0.0, current.span[2], "current", best=current.span[1], text=current.text),
-        count,
-    )
+    _, likely, most = load.current.span
+    perhaps = noted.between(0.0, most, "current", best=likely, text=load.current.text)
+    return load._replace(field="current while the others run", current=perhaps)

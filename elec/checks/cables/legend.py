@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from elec import noted
 from elec.noted import Noted
-from elec.published import Source, table
+from elec.published import Source, remembered, table
 
 __all__ = ["Promise", "promise_of"]
 
@@ -20,6 +20,7 @@ class Promise:
     source: Source
 
 
+@remembered
 def promise_of(legend: str | None) -> Promise | None:
     """Return what a printed legend stands for, by its longest mark that is listed, or None."""
     text = (legend or "").upper().replace(" ", "")

@@ -6,7 +6,7 @@ What was not noted about the conductor leaves the answer open and is asked for.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from itertools import product
 from typing import Any
 
@@ -19,73 +19,63 @@ from elec.checks.cables.place_rules import FAMILIES, LAW, distances_m
 from elec.checks.cables.run_ampacity import HOT
 from elec.checks.cables.run_load import carries
 from elec.checks.cables.run_protection import feeds_cranking
-from elec.checks.question import Option, Question
-from elec.finding import Finding, NotChecked, Step, TurnsOn
+from elec.checks.cannot import CannotJudge
+from elec.checks.question import Option, Question, asked_for
+from elec.checks.registry import Check
+from elec.finding import Finding, Step, TurnsOn, Verdict
+from elec.noted import Choice
 from elec.published import Source, table
 
-__all__ = ["CHECKS", "check"]
+__all__ = ["CHECK", "judge"]
 
-CHECK = "protection-place"
-CHECKS = (CHECK,)
-#: What is asked aboard about each fact of the rules.
+#: The fields of a device that say a fact of the rules.
+_NOTED = {
+    "from_battery": "at_battery",
+    "sheathed": "sheathed",
+    "not_at_source": "not_at_source",
+    "not_near_source": "not_near_source",
+}
+#: What is asked aboard about the others.
 _ASK = {
-    "from_battery": "whether the conductor of '{0}' starts at a battery terminal",
-    "sheathed": "whether the conductor from the source to '{0}' is sheathed or enclosed all along",
-    "not_at_source": "whether '{0}' could stand at the source itself",
-    "not_near_source": "whether '{0}' could stand within 7 in of the source",
     "charging_source": "whether a charger or alternator feeds '{0}'",
     "cranking": "whether '{0}' is in the feed of a cranking motor",
 }
-_YES = {"yes": True, "no": False, "?": None}
 _HOLDS = ("adequate", "marginal")
 
 
-def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Judge where every device of a DC circuit stands."""
-    findings: list[Finding] = []
-    skipped: list[NotChecked] = []
-    for device in boat.protection:
-        runs = [run for run in boat.run if run.protection == device.id]
-        if device.device.is_surely("none"):
-            continue
-        if any(carries(run, boat) == "alternating" for run in runs):
-            skipped.append(
-                NotChecked(
-                    CHECK,
-                    device.id,
-                    "a device on alternating current is judged with its inlet",
-                    device.where,
-                )
-            )
-        elif not device.distance.seen:
-            skipped.append(
-                NotChecked(
-                    CHECK,
-                    device.id,
-                    "its distance from the source was not noted",
-                    device.where,
-                    f"how far '{device.id}' stands from its source, along the conductor",
-                )
-            )
-        elif basis == "us" and (exempt := _cranking(runs, boat)):
-            skipped.append(
-                NotChecked(
-                    CHECK,
-                    device.id,
-                    "conductors of a cranking motor need no device by ABYC E-11",
-                    device.where,
-                )
-            )
-        else:
-            found = _judge(device, runs, boat, basis)
-            open_ = basis == "us" and exempt is None
-            if open_ and found.verdict not in _HOLDS:
-                found = _unless_cranking(found, device)
-            findings.append(found)
-    return findings, skipped
+def _place(device: Protection, boat: BoatFile, basis: str) -> Finding | None:
+    if device.device.is_surely("none"):
+        return None
+    runs = [run for run in boat.run if run.protection == device.id]
+    if any(carries(run, boat) == "alternating" for run in runs):
+        raise CannotJudge("a device on alternating current is judged with its inlet")
+    if not device.distance.seen:
+        raise CannotJudge(
+            "its distance from the source was not noted",
+            f"how far '{device.id}' stands from its source, along the conductor",
+        )
+    exempt = _cranking(runs, boat) if basis == "us" else False
+    if exempt:
+        raise CannotJudge("conductors of a cranking motor need no device by ABYC E-11")
+    found = judge(device, runs, boat, basis)
+    if exempt is None and found.verdict not in _HOLDS:
+        return _unless_cranking(found, device)
+    return found
 
 
-def _cranking(runs: list[Run], boat: BoatFile) -> bool | None:
+def _asks(device: Protection, fact: str) -> str:
+    """Return what to look at for a fact of the rules."""
+    if fact in _NOTED:
+        return asked_for(device, _NOTED[fact])[1]
+    return _ASK[fact].format(device.id)
+
+
+def _known(noted: Choice) -> bool | None:
+    """Return yes or no, None where it was not seen."""
+    return noted.is_surely("yes") if noted.seen else None
+
+
+def _cranking(runs: Sequence[Run], boat: BoatFile) -> bool | None:
     """Whether all that a device protects is the feed of cranking motors; None if it may be."""
     feeds = {feeds_cranking(run, boat) for run in runs} or {False}
     return False if False in feeds else (None if None in feeds else True)
@@ -101,7 +91,7 @@ def _unless_cranking(found: Finding, device: Protection) -> Finding:
         settles=1.0 if found.verdict == "inadequate" else 0.5,
         subject=device.id,
         where=device.where,
-        read=_ASK["cranking"].format(device.id),
+        read=_asks(device, "cranking"),
     )
     return found.with_changes(
         verdict="undetermined",
@@ -111,16 +101,15 @@ def _unless_cranking(found: Finding, device: Protection) -> Finding:
     )
 
 
-def _facts(device: Protection, runs: list[Run], boat: BoatFile) -> dict[str, bool | None]:
+def _facts(device: Protection, runs: Sequence[Run], boat: BoatFile) -> dict[str, bool | None]:
     """Return the facts of the rules as noted, None where they were not."""
     starts = [boat.find(run.start) for run in runs if run.start]
-    battery = _YES[device.at_battery.text]
+    battery = _known(device.at_battery)
     if battery is None and starts and len(starts) == len(runs):
         battery = any(isinstance(start, Bank) for start in starts)
-    sheathed = _YES[device.sheathed.text]
-    if sheathed is None and runs:
-        noted = {_YES[run.sheathed.text] for run in runs}
-        sheathed = True if noted == {True} else None
+    sheathed = _known(device.sheathed)
+    if sheathed is None and runs and all(run.sheathed.is_surely("yes") for run in runs):
+        sheathed = True
     charging = any(isinstance(start, (Charger, Alternator)) for start in starts)
     known = bool(charging or battery or any(isinstance(start, (Bank, Bus)) for start in starts))
     return {
@@ -128,21 +117,20 @@ def _facts(device: Protection, runs: list[Run], boat: BoatFile) -> dict[str, boo
         "cranking": _cranking(runs, boat),
         "charging_source": charging if known else None,
         "sheathed": sheathed,
-        "not_at_source": _YES[device.not_at_source.text],
-        "not_near_source": _YES[device.not_near_source.text],
+        "not_at_source": _known(device.not_at_source),
+        "not_near_source": _known(device.not_near_source),
         # taken as against the device, and said
         "inside_source": False,
         "self_limiting": False,
     }
 
 
-def _judge(device: Protection, runs: list[Run], boat: BoatFile, basis: str) -> Finding:
+def judge(device: Protection, runs: Sequence[Run], boat: BoatFile, basis: str) -> Finding:
+    """Judge where a device of these runs stands."""
     allowed = placement.allowances(distances_m(FAMILIES[basis]))
     facts = _facts(device, runs, boat)
     question = Question()
-    question.noted(
-        "distance_m", device.distance, entry=device, field="distance from source", worse="higher"
-    )
+    question.ask("distance_m", device, "distance", worse="higher")
     asked = sorted({fact for way in allowed for fact in way.when})
     unsettled = [fact for fact in asked if facts[fact] is None]
     for fact in unsettled:
@@ -154,7 +142,7 @@ def _judge(device: Protection, runs: list[Run], boat: BoatFile, basis: str) -> F
             worse="lower",
             best=0.0,
             more="",
-            read=_ASK[fact].format(device.id),
+            read=_asks(device, fact),
         )
     reach = np.array(
         [
@@ -166,7 +154,7 @@ def _judge(device: Protection, runs: list[Run], boat: BoatFile, basis: str) -> F
     )
 
     def requirement(**given: Any) -> tuple[Any, Any]:
-        index = np.zeros_like(np.asarray(given["distance_m"]), dtype=int)
+        index: Any = 0
         for fact in unsettled:
             index = 2 * index + (np.asarray(given[fact]) > 0.5)
         return given["distance_m"], reach[index]
@@ -180,7 +168,7 @@ def _judge(device: Protection, runs: list[Run], boat: BoatFile, basis: str) -> F
     condition = f", {row['condition']}" if row["condition"] else ""
     return question.finding(
         ruling,
-        check=CHECK,
+        check="protection-place",
         entry=device,
         sense="at most",
         quantity="length",
@@ -256,7 +244,7 @@ def _notes(
     basis: str,
     distance_m: float,
     facts: Mapping[str, bool | None],
-    verdict: str,
+    verdict: Verdict,
 ) -> list[str]:
     notes = []
     if basis == "us":
@@ -267,7 +255,7 @@ def _notes(
             "meets": "allows it",
             "fails": "does not allow it",
             "conditional": "allows it or not, depending on "
-            + " and ".join(_ASK[fact].format(device.id) for fact in law.hangs_on),
+            + " and ".join(_asks(device, fact) for fact in law.hangs_on),
         }[law.verdict]
         rules = table("ocpd_placement_rules")
         by = f" ({rules.row(rule_id=law.rule_id)['instrument']})" if law.rule_id else ""
@@ -278,3 +266,13 @@ def _notes(
     if facts["charging_source"] is not False and basis == "iso":
         notes.append("A device inside the source, or a self-limiting source, would be exempt.")
     return notes
+
+
+CHECK = Check(
+    name="protection-place",
+    judges="distance of a fuse or breaker from its source",
+    system="cables and protection",
+    place=251,
+    of="protection",
+    ask=_place,
+)

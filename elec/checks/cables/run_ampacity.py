@@ -2,24 +2,22 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from elec import units
+from elec.boat.records import BoatFile
 from elec.checks.cables import short_time
 from elec.checks.cables.cable import Cable
 from elec.checks.cables.run_asked import Asked, ask_heat, drop_asked
+from elec.checks.cables.run_noted import as_noted, sure_of_size
 from elec.checks.cables.size_remedy import remedy
+from elec.checks.question import Question
+from elec.checks.registry import Check
 from elec.finding import Finding, Step
 from elec.judge import Ruling
 from elec.judge.records import Span
 from elec.published import Source
 
-if TYPE_CHECKING:
-    from elec.boat.records import BoatFile
-
 __all__ = ["CHECK", "HOT", "judge_run"]
 
-CHECK = "run-ampacity"
 HOT = (
     "A cable that carries more than its ampacity overheats and can start a fire. Disconnect and "
     "lock off every source before touching it."
@@ -32,6 +30,7 @@ def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
     A short-time load whose duty was not noted is judged by every duty where it fails as
     continuous, which is the hardest of them.
     """
+    cable.need_load()
     cable.need_ampacity()
     if cable.timed:
         return _judge(cable, by_duty=True)
@@ -42,49 +41,23 @@ def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
 
 
 def _judge(cable: Cable, *, by_duty: bool) -> Finding:
-    run, basis = cable.run, cable.basis
     notes, sources = [*cable.said, *cable.notes], list[Source]()
     if by_duty and not cable.tried:
         notes.append(_as_continuous(cable))
     heat = ask_heat(cable, by_duty, notes, sources)
     question = heat.question
     ruling = question.rule(heat.requirement, "at most")
-    best = question.best_values()
-    column = round(float(best["insulation"]))
-    base = float(cable.listed_A(best))
-    bundle = float(best["bundle"])
-    carries = float(cable.ampacity(best))
-    surroundings = carries / (base * bundle * cable.parallel)
-    size, rating = cable.row_label(question), basis.insulation_C[column]
-    low_A, current, high_A = cable.load_A()
-    working = [
-        Step(
-            "Iz",
-            (
-                "table x factor of the ambient x bundling factor"
-                if run.ambient.seen
-                else "table x engine-space factor x bundling factor"
-            ),
-            f"{base:g} A x {surroundings:.4g} x {bundle:g}"
-            + (f" x {cable.parallel} in parallel" if cable.parallel > 1 else ""),
-            carries,
-            "A",
-            f"{basis.instrument}, {size} at {rating} °C",
-        ),
-        Step("I", "current of the run", "", current, "A"),
-    ]
-    if cable.voltage_V < 50 and basis.name == "us" and run.bundled != 1:
+    low_A, _, high_A = cable.load_A()
+    if cable.voltage_V < 50 and cable.basis.name == "us" and cable.together != (1,):
         notes.append(
             "Below 50 V the regulation takes nothing off for bundling; recent voluntary standards "
             "do, by factors not held here."
         )
     beside, said = short_time.side_by_side(cable)
-    working += beside
-    notes += said
     return question.finding(
         ruling,
-        check=CHECK,
-        entry=run,
+        check="run-ampacity",
+        entry=cable.run,
         sense="at most",
         quantity="current",
         worst="A",
@@ -95,20 +68,38 @@ def _judge(cable: Cable, *, by_duty: bool) -> Finding:
             limit,
             ruling.limit,
         ),
-        working=working,
+        working=[*_working(cable, question), *beside],
         sources=[
-            *basis.sources(
-                column=column if question.settled("insulation") else None,
-                engine=question.ends("engine")[1] > 0.5,
-                bundle=question.ends("bundle")[0] < 1.0,
-            ),
+            *cable.ampacity_sources(question),
             *cable.legend_sources(),
             *sources,
         ],
         remedy=_remedy(cable, heat, ruling),
         caution=HOT,
-        notes=notes,
+        notes=[*notes, *said],
     )
+
+
+def _working(cable: Cable, question: Question) -> list[Step]:
+    best = question.best_values()
+    listed, bundle, carries = (
+        float(one) for one in (cable.listed_A(best), best["bundle"], cable.ampacity(best))
+    )
+    surroundings = carries / (listed * bundle * cable.parallel)
+    rating = cable.basis.insulation_C[round(float(best["insulation"]))]
+    place = "factor of the ambient" if cable.run.ambient.seen else "engine-space factor"
+    side_by_side = f" x {cable.parallel} in parallel" if cable.parallel > 1 else ""
+    return [
+        Step(
+            "Iz",
+            f"table x {place} x bundling factor",
+            f"{listed:g} A x {surroundings:.4g} x {bundle:g}{side_by_side}",
+            carries,
+            "A",
+            f"{cable.basis.instrument}, {cable.row_label(question)} at {rating} °C",
+        ),
+        Step("I", "current of the run", "", cable.load_A()[1], "A"),
+    ]
 
 
 def _as_continuous(cable: Cable) -> str:
@@ -138,3 +129,14 @@ def _remedy(cable: Cable, heat: Asked, ruling: Ruling) -> str | None:
     if ruling.verdict not in ("inadequate", "undetermined"):
         return None
     return remedy(cable, heat, drop_asked(cable) if cable.direct else None)
+
+
+CHECK = Check(
+    name="run-ampacity",
+    judges="current of a run against the ampacity of its cable",
+    system="cables and protection",
+    place=241,
+    of="run",
+    prepare=as_noted,
+    ask=sure_of_size(judge_run),
+)

@@ -40,14 +40,7 @@ def ask_drop(cable: Cable) -> tuple[Asked, Callable[[dict[str, Any], str], Any],
     question = Question()
     total = cable.ask_current(question)
     cable.ask_size(question, area=True)
-    question.noted(
-        "length_m",
-        cable.length,
-        entry=cable.run,
-        field="length",
-        worse="higher",
-        read=f"the length of '{cable.run.id}' along its route, one way",
-    )
+    cable.ask_length(question)
     cable.ask_voltage(question)
     limits = ask_limit(cable, question)
 

@@ -1,4 +1,4 @@
-"""A DC run's voltage drop, by its basis's own formula, against what its circuit allows.
+"""A run's voltage drop, on direct current by its basis's own formula, against what is allowed.
 
 The other basis's formula and the metal itself at 60 °C stand beside it; where they would turn the
 verdict, the finding says so.
@@ -6,10 +6,12 @@ verdict, the finding says so.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from elec import units
+from elec.boat.records import Bank, BoatFile, Bus
 from elec.calc.cables import conductors
+from elec.checks.cables import run_drop_ac
 from elec.checks.cables.cable import Cable
 from elec.checks.cables.drop_limits import (
     FORMULAS,
@@ -18,29 +20,29 @@ from elec.checks.cables.drop_limits import (
     is_feeder,
     limit_sources,
 )
-from elec.checks.cables.run_asked import Asked, ask_drop, heat_asked
+from elec.checks.cables.run_asked import ask_drop, heat_asked
+from elec.checks.cables.run_noted import as_noted, sure_of_size
 from elec.checks.cables.size_remedy import remedy
-from elec.checks.cannot import CannotJudge
 from elec.checks.question import Option
+from elec.checks.registry import Check
 from elec.finding import Finding, Step
 from elec.judge import Ruling
 from elec.published import Source, table
 
-if TYPE_CHECKING:
-    from elec.boat.records import BoatFile
-
 __all__ = ["CHECK", "judge_run"]
 
-CHECK = "run-drop"
 _VITAL = {"bilge pump", "bilge blower", "navigation lights", "vital"}
 _WARM_C = 60.0
 
 
 def judge_run(cable: Cable, boat: BoatFile | None = None) -> Finding:
     """Judge the drop of one run."""
+    cable.need_load()
+    return _judge(cable, boat) if cable.direct else run_drop_ac.judge(cable, boat)
+
+
+def _judge(cable: Cable, boat: BoatFile | None) -> Finding:
     run, basis, volts = cable.run, cable.basis, cable.voltage_V
-    if not cable.direct:
-        raise CannotJudge("the drop of an AC run, with its reactance, is not checked yet")
     drop, drop_V, limits = ask_drop(cable)
     question = drop.question
     other = "iso" if basis.name == "us" else "us"
@@ -70,14 +72,14 @@ def judge_run(cable: Cable, boat: BoatFile | None = None) -> Finding:
             "because it assumes cooler metal."
         )
     failed = ruling.verdict in ("inadequate", "undetermined")
-    change = _remedy(cable, drop) if failed else None
+    change = remedy(cable, heat_asked(cable), drop) if failed else None
     if change and ruling.verdict == "inadequate" and cable.run.size.size is not None:
         change += f" {_reach(cable, ruling)}"
     notes += _looser(cable, limits, boat) + _alone(cable, boat)
     vital = bool(_VITAL & circuits_of(cable))
     return question.finding(
         ruling,
-        check=CHECK,
+        check="run-drop",
         entry=run,
         sense="at most",
         quantity="percentage",
@@ -106,10 +108,6 @@ def _reach(cable: Cable, ruling: Ruling) -> str:
     return f"The size it has would serve {reach} one way at {end}."
 
 
-def _remedy(cable: Cable, drop: Asked) -> str | None:
-    return remedy(cable, heat_asked(cable), drop)
-
-
 def _by_whom(cable: Cable, limits: list[Option], boat: BoatFile | None) -> str:
     """Say whose limit it is, where it is one only."""
     if len(limits) != 1:
@@ -135,8 +133,6 @@ def _alone(cable: Cable, boat: BoatFile | None) -> list[str]:
     """Say that drops add up, unless the run goes all the way from a battery to one load."""
     if boat is None:
         return []
-    from elec.boat.records import Bank, Bus
-
     run = cable.run
     if run.return_by:
         words = f"Out and back at its own size; '{run.return_by}', its return, is in network-drop."
@@ -215,3 +211,14 @@ def _sources(cable: Cable, limits: list[Option]) -> list[Source]:
     if cable.basis.name == "us":
         found.append(table("conductor_area_awg_sae").source())
     return found
+
+
+CHECK = Check(
+    name="run-drop",
+    judges="voltage drop of a DC run against what its circuit allows",
+    system="cables and protection",
+    place=242,
+    of="run",
+    prepare=as_noted,
+    ask=sure_of_size(judge_run),
+)

@@ -9,10 +9,11 @@ import numpy as np
 
 from elec import noted, units
 from elec.boat.ac_loads import practice, service_of
+from elec.boat.possible import typical
 from elec.boat.records import AcLoad, BoatFile
 from elec.calc import ac
 from elec.checks.cables.cable import Cable
-from elec.checks.cables.impedance import impedance_of
+from elec.checks.cables.impedance import Impedance, impedance_of
 from elec.checks.cannot import CannotJudge
 from elec.checks.question import Question
 from elec.errors import TableRangeError
@@ -21,54 +22,26 @@ from elec.judge import Ruling
 from elec.noted import Noted
 from elec.published import table
 
-__all__ = ["CHECK", "judge_run"]
+__all__ = ["judge"]
 
-CHECK = "run-drop"
 Requires = Callable[..., tuple[Any, Any]]
 _ADVICE = {"instrument": "NEC", "circuit": "branch"}
 
 
-def judge_run(cable: Cable, boat: BoatFile | None) -> Finding:
+def judge(cable: Cable, boat: BoatFile | None) -> Finding:
     """Judge the drop of one run on alternating current."""
-    run = cable.run
-    if not cable.sizes():
-        raise CannotJudge("its size was not noted", f"the size printed on the cable of '{run.id}'")
-    try:
-        every = [impedance_of(size) for size in cable.sizes()]
-    except TableRangeError as error:
-        raise CannotJudge(str(error)) from None
-    ohms = every[len(every) // 2]
+    run, every = cable.run, _impedances(cable)
     circuit = "three-phase line-to-line" if boat and _three_phase(cable, boat) else "two-wire"
     question = Question()
     total = cable.ask_current(question)
-    question.noted(
-        "length_m",
-        cable.length,
-        entry=run,
-        field="length",
-        worse="higher",
-        read=f"the length of '{run.id}' along its route, one way",
-    )
+    cable.ask_length(question)
     if len(every) > 1:
         cable.ask_size(question, area=False)
     cable.ask_voltage(question)
-    low, high, source = practice("power factor not read")
-    if any(one.X_ohm_per_m for one in every):
-        question.noted(
-            "power_factor",
-            noted.between(
-                low, high, "ratio", origin="typical", source=source, text="not seen", best=high
-            ),
-            entry=run,
-            field="power factor of its load",
-            worse=None,
-        )
-    else:
-        question.exact("power_factor", 1.0)
+    _ask_power_factor(cable, question, every)
     advice = _advice()
     strict = _stricter(run.drop, advice)
-    question.noted("limit", strict, entry=run, field="drop allowed", worse="lower")
-
+    question.noted("limit", strict, entry=run, field="drop", worse="lower")
     R, X = (
         np.array([getattr(one, name) for one in every]) for name in ("R_ohm_per_m", "X_ohm_per_m")
     )
@@ -89,26 +62,17 @@ def judge_run(cable: Cable, boat: BoatFile | None) -> Finding:
 
     ruling = question.rule(requirement, "at most")
     best = question.best_values()
-    nominal = float(best["nominal_V"])
-    amps, length = float(total(best)) / cable.parallel, float(best["length_m"])
-    dropped = float(np.asarray(drop_V(best)))
-    longest = cable.length.span[2] / (1.0 - ruling.margin.low)
-    reach = units.show_limit(longest, "length", sense="at most")
-    known = ruling.value.low == ruling.value.high and ruling.limit.low == ruling.limit.high
-    end = "this current" if known else "the hardest end of what is not settled"
-    one, both = (units.show(n * length, "length") for n in (1, 2))
-    shown = f"{one} one way, {both} of conductor"
-    if not cable.length.settled:
-        shown = f"{units.show_range(*question.ends('length_m'), 'length')} one way"
+    amps, dropped = float(total(best)) / cable.parallel, float(np.asarray(drop_V(best)))
+    ohms = every[len(every) // 2]
     return question.finding(
         ruling,
-        check=CHECK,
+        check="run-drop",
         entry=run,
         sense="at most",
         quantity="percentage",
         worst="B" if strict.span[0] < advice else "C",
         statement=lambda value, limit: (
-            f"Run '{run.id}' ({shown}) drops {value} of {cable.volts()} {_when(cable)}; "
+            f"Run '{run.id}' ({_way(cable)}) drops {value} of {cable.volts()} {_when(cable)}; "
             + (
                 f"advice on land is {limit}."
                 if strict.span[0] == advice
@@ -116,36 +80,82 @@ def judge_run(cable: Cable, boat: BoatFile | None) -> Finding:
                 f"advice on land is {units.show(advice, 'percentage')})."
             )
         ),
-        working=[
-            Step(
-                "E",
-                f"{ac.CIRCUITS[circuit]:.4g} I L (R cos + X sin)",
-                f"{amps:.4g} A, {length:.4g} m, R {ohms.R_ohm_per_m * 1000:.4g} and "
-                f"X {ohms.X_ohm_per_m * 1000:.4g} ohm/km",
-                dropped,
-                "V",
-                ohms.words,
-            ),
-            *ohms.steps(amps, length),
-            Step(
-                "e",
-                "E / nominal voltage",
-                f"{dropped:.4g} / {nominal:g}",
-                dropped / nominal * 100,
-                "%",
-            ),
-        ],
-        sources=[
-            ohms.source,
-            table("voltage_drop_limits").source(**_ADVICE),
-        ],
-        remedy=f"A larger size, or a run of {reach} one way at most at {end}.",
+        working=_working(ohms, circuit, amps, dropped, best),
+        sources=[ohms.source, table("voltage_drop_limits").source(**_ADVICE)],
+        remedy=_remedy(cable, ruling),
         notes=[
             *cable.said,
             *ohms.notes(),
             *_other_limit(cable, boat, ruling, question, requirement),
         ],
     )
+
+
+def _impedances(cable: Cable) -> list[Impedance]:
+    """Return the impedance of each size that it may be, smallest first."""
+    if not cable.sizes():
+        read = f"the size printed on the cable of '{cable.run.id}'"
+        raise CannotJudge("its size was not noted", read)
+    try:
+        return [impedance_of(size) for size in cable.sizes()]
+    except TableRangeError as error:
+        raise CannotJudge(str(error)) from None
+
+
+def _ask_power_factor(cable: Cable, question: Question, every: list[Impedance]) -> None:
+    """Add the power factor, which counts only where there is reactance."""
+    if not any(one.X_ohm_per_m for one in every):
+        question.exact("power_factor", 1.0)
+        return
+    low, high, source = practice("power factor not read")
+    question.noted(
+        "power_factor",
+        typical(low, high, "ratio", source, best=high),
+        entry=cable.run,
+        field="power factor of its load",
+        worse=None,
+    )
+
+
+def _way(cable: Cable) -> str:
+    low, length, high = cable.length.span
+    if not cable.length.settled:
+        return f"{units.show_range(low, high, 'length')} one way"
+    one, both = (units.show(n * length, "length") for n in (1, 2))
+    return f"{one} one way, {both} of conductor"
+
+
+def _working(
+    ohms: Impedance, circuit: str, amps: float, dropped: float, best: dict[str, Any]
+) -> list[Step]:
+    length, nominal = float(best["length_m"]), float(best["nominal_V"])
+    return [
+        Step(
+            "E",
+            f"{ac.CIRCUITS[circuit]:.4g} I L (R cos + X sin)",
+            f"{amps:.4g} A, {length:.4g} m, R {ohms.R_ohm_per_m * 1000:.4g} and "
+            f"X {ohms.X_ohm_per_m * 1000:.4g} ohm/km",
+            dropped,
+            "V",
+            ohms.words,
+        ),
+        *ohms.steps(amps, length),
+        Step(
+            "e",
+            "E / nominal voltage",
+            f"{dropped:.4g} / {nominal:g}",
+            dropped / nominal * 100,
+            "%",
+        ),
+    ]
+
+
+def _remedy(cable: Cable, ruling: Ruling) -> str:
+    longest = cable.length.span[2] / (1.0 - ruling.margin.low)
+    reach = units.show_limit(longest, "length", sense="at most")
+    known = ruling.value.low == ruling.value.high and ruling.limit.low == ruling.limit.high
+    end = "this current" if known else "the hardest end of what is not settled"
+    return f"A larger size, or a run of {reach} one way at most at {end}."
 
 
 def _advice() -> float:
@@ -176,7 +186,7 @@ def _other_limit(
     allows = units.show(other, "percentage")
     who = f"its maker allows {allows}" if boat else f"{allows} was asked"
     words = f"advice on land allows {allows}" if by_maker else who
-    verdict = question.rule(lambda **g: (requirement(**g)[0], other + 0.0 * g["limit"]), "at most")
+    verdict = question.rule(lambda **g: (requirement(**g)[0], other), "at most")
     turned = verdict.verdict != ruling.verdict
     return [
         f"The stricter limit is followed; {words}, and by that the verdict would "
@@ -195,9 +205,8 @@ def _when(cable: Cable) -> str:
 
 def _three_phase(cable: Cable, boat: BoatFile) -> bool:
     """Whether the run feeds a three-phase load or comes from a three-phase inlet."""
-    if any(
-        isinstance(entry, AcLoad) and entry.legs.is_surely("all") for _, entry, _, _ in cable.loads
-    ):
+    fed = (one.entry for one in cable.loads)
+    if any(isinstance(one, AcLoad) and one.legs.is_surely("all") for one in fed):
         return True
     service = service_of(boat.find(cable.run.start or ""))
     return service is not None and len(service.legs) == 3

@@ -13,7 +13,7 @@ from elec.boat.ac_loads import (
     service_of,
     taken_from_shore,
 )
-from elec.boat.possible import possible
+from elec.boat.possible import possible, typical
 from elec.boat.records import (
     AcLoad,
     Alternator,
@@ -33,14 +33,12 @@ from elec.boat.records import (
 )
 from elec.boat.typical import dc_current, gear, power, scaled
 from elec.calc import ac
+from elec.checks.cables.cable import Load
 from elec.checks.cannot import CannotJudge
 from elec.noted import Noted
 from elec.published import table
 
-__all__ = ["Load", "carries", "is_direct", "loads_on", "voltage_of"]
-
-#: The field, the entry, the current of one piece, and how many pieces.
-Load = tuple[str, Any, Noted, int]
+__all__ = ["carries", "is_direct", "loads_on", "voltage_of"]
 
 _DIRECT = (Bank, DcLoad, Alternator, Solar, Bus)
 _ALTERNATING = (Inlet, AcLoad, Generator, Transformer)
@@ -161,7 +159,7 @@ def loads_on(run: Run, boat: BoatFile, voltage_V: float) -> list[Load]:
         If a current cannot be had from anything noted.
     """
     if run.current.seen:
-        return [("current", run, run.current, 1)]
+        return [Load("current", run, run.current, 1)]
     if run.serves:
         return [_served(run, name, boat, voltage_V) for name in run.serves]
     known = gear(run.kind)
@@ -175,10 +173,8 @@ def loads_on(run: Run, boat: BoatFile, voltage_V: float) -> list[Load]:
     low, high = known.number("power_low_W"), known.number("power_high_W")
     if low is None or high is None:
         raise CannotJudge("its current was not noted", f"the current of '{run.id}'")
-    watts = noted.between(
-        low, high, "power", origin="typical", source=known.source, text="not seen"
-    )
-    return [("current", run, scaled(watts, 1 / voltage_V, 1 / voltage_V, "current"), 1)]
+    watts = typical(low, high, "power", known.source)
+    return [Load("current", run, scaled(watts, 1 / voltage_V, 1 / voltage_V, "current"), 1)]
 
 
 def _at_its_ends(run: Run, boat: BoatFile) -> str | None:
@@ -199,12 +195,12 @@ def _served(run: Run, name: str, boat: BoatFile, voltage_V: float) -> Load:
             "and what it passes on",
             f"the AC input on the plate of '{name}', and which loads it feeds",
         )
-    if current is None:
+    if entry is None or current is None:
         raise CannotJudge(
             f"the current of '{name}' was not noted and no typical range is held for it",
             f"the current on the plate of '{name}'",
         )
-    return ("current", entry, current, getattr(entry, "count", 1))
+    return Load("current", entry, current, getattr(entry, "count", 1))
 
 
 def _up_to_device(current: Noted, run: Run, boat: BoatFile) -> Noted:
@@ -225,7 +221,7 @@ def _up_to_device(current: Noted, run: Run, boat: BoatFile) -> Noted:
     if most_A <= high:
         return current
     source = f"{current.source}; up to {words}"
-    return noted.between(low, most_A, "current", origin="typical", source=source, text="not seen")
+    return typical(low, most_A, "current", source)
 
 
 def _current_of(run: Run, entry: Entry | None, boat: BoatFile, voltage_V: float) -> Noted | None:

@@ -4,22 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
 from elec import units
+from elec.boat.records import Bank, BoatFile, Protection, Run
 from elec.calc.cables import protection as rules
 from elec.calc.cables.sizing import HOLDS_WITHIN
 from elec.checks.cables.cable import Cable
 from elec.checks.cables.run_ampacity import HOT
+from elec.checks.cables.run_noted import as_noted, sure_of_size
 from elec.checks.cannot import CannotJudge
 from elec.checks.question import Option, Question
-from elec.finding import Finding, Step
-from elec.published import Source, table
-
-if TYPE_CHECKING:
-    from elec.boat.records import BoatFile, Protection, Run
+from elec.checks.registry import Check
+from elec.finding import Finding, Step, Verdict
+from elec.published import Source, remembered, table
 
 __all__ = [
     "CHECK",
@@ -27,12 +27,10 @@ __all__ = [
     "Rule",
     "feeds_cranking",
     "judge_device",
-    "judge_run",
     "rule_of",
     "standard_ratings_A",
 ]
 
-CHECK = "run-protection"
 #: The series of ratings from which a device to fit is named.
 SOLD = ("common", "NFPA 70")
 
@@ -46,10 +44,7 @@ class Rule:
     source: Source
 
 
-def judge_run(cable: Cable, boat: BoatFile) -> Finding:
-    """Judge the rating of one run's protection."""
-    from elec.boat.records import Protection
-
+def _judge_run(cable: Cable, boat: BoatFile) -> Finding:
     run = cable.run
     device = boat.find(run.protection) if run.protection else None
     if not isinstance(device, Protection):
@@ -87,7 +82,7 @@ def judge_device(cable: Cable, device: Protection) -> Finding:
         )
     return question.finding(
         ruling,
-        check=CHECK,
+        check="run-protection",
         entry=run,
         sense="at most",
         quantity="current",
@@ -109,13 +104,7 @@ def judge_device(cable: Cable, device: Protection) -> Finding:
         ],
         sources=[
             rule.source,
-            *basis.sources(
-                column=(
-                    round(question.best("insulation")) if question.settled("insulation") else None
-                ),
-                engine=question.ends("engine")[1] > 0.5,
-                bundle=question.ends("bundle")[0] < 1,
-            ),
+            *cable.ampacity_sources(question),
             *cable.legend_sources(),
         ],
         remedy=_remedy(cable, float(np.asarray(ruling.limit.low))),
@@ -124,12 +113,12 @@ def judge_device(cable: Cable, device: Protection) -> Finding:
     )
 
 
-def standard_ratings_A(*instruments: str) -> list[float]:
+@remembered
+def standard_ratings_A(*instruments: str) -> tuple[float, ...]:
     """Return the listed device ratings of instruments, ascending [A]."""
     rows = table("standard_device_ratings").rows()
-    return sorted(
-        {float(r["rating_A"]) for r in rows if any(one in r["instrument"] for one in instruments)}
-    )
+    listed = (r for r in rows if any(one in r["instrument"] for one in instruments))
+    return tuple(sorted({float(row["rating_A"]) for row in listed}))
 
 
 def _opens_in_use(cable: Cable, device: Protection) -> list[str]:
@@ -184,7 +173,9 @@ def _rule(rule_id: str) -> Rule:
     )
 
 
-def _other_rule(device: Protection, question: Question, cable: Cable, verdict: str) -> list[str]:
+def _other_rule(
+    device: Protection, question: Question, cable: Cable, verdict: Verdict
+) -> list[str]:
     """Say so where the voluntary standard would turn the verdict of the regulation."""
     notes = [
         "Engine-space and bundling factors are applied before the rule's own factor, the safe side."
@@ -216,8 +207,6 @@ def _remedy(cable: Cable, most_A: float) -> str | None:
 
 def feeds_cranking(run: Run, boat: BoatFile) -> bool | None:
     """Whether a run is the feed of a cranking motor and of nothing else; None if it may be."""
-    from elec.boat.records import Bank
-
     to = (run.end or "").casefold()
     bank = boat.find(run.start or "")
     engine = bank.starts if isinstance(bank, Bank) else None
@@ -252,12 +241,12 @@ def _no_device(cable: Cable, boat: BoatFile) -> Finding:
         more="",
         read=f"whether '{cable.run.id}' feeds a cranking motor and nothing else",
     )
-    ruling = question.rule(lambda devices, needed: (devices + 0.0 * needed, needed), "at least")
+    ruling = question.rule(lambda devices, needed: (devices, needed), "at least")
     spared = options[0].value == 0
     places = table("ocpd_placement_rules")
     return question.finding(
         ruling,
-        check=CHECK,
+        check="run-protection",
         entry=cable.run,
         sense="at least",
         quantity="presence",
@@ -274,3 +263,14 @@ def _no_device(cable: Cable, boat: BoatFile) -> Finding:
         remedy="Fit a fuse or breaker at the source, within the distance that the rule allows.",
         caution=HOT,
     )
+
+
+CHECK = Check(
+    name="run-protection",
+    judges="rating of a fuse or breaker against the cable it protects",
+    system="cables and protection",
+    place=243,
+    of="run",
+    prepare=as_noted,
+    ask=sure_of_size(_judge_run),
+)

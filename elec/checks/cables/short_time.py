@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from elec import noted, units
+from elec import units
 from elec.calc.cables import duty
 from elec.checks.cables.cable import Cable
 from elec.checks.question import Option, Question
@@ -65,15 +65,9 @@ def _listed_duty(rows: list[dict[str, str]], share: float) -> int:
 def ask_time(cable: Cable, question: Question, notes: list[str]) -> None:
     """Add the time on at a stretch, and with it the share of its time that it draws."""
     run = cable.run
-    question.noted("on_h", run.on_time, entry=run, field="time on at a stretch", worse="higher")
+    question.ask("on_h", run, "on_time", worse="higher")
     if not cable.then_cold:
-        share = run.duty
-        if not share.seen:
-            from elec.boat.possible import possible
-
-            low, high, source = possible("measured duty of a load")
-            share = noted.between(low, high, "fraction", origin="typical", source=source, text="?")
-        question.noted("duty", share, entry=run, field="share of its time on", worse="higher")
+        question.ask("duty", run, "duty", worse="higher")
     after = ", and is cold again before the next time" if cable.then_cold else ""
     notes.append(
         "Judged as one that warms its cable only while it "

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import Any
 
 import numpy as np
 
@@ -108,12 +107,8 @@ def _beyond(cable: Cable, rows: list[int], heat: Asked, drop: Asked | None, colu
 
 def _one_more(cable: Cable, direct: bool, column: int) -> str:
     """Return the smallest size of which one conductor more in parallel is enough, in words."""
-    run: Any = cable.run
     more = {"conductors_in_parallel": cable.parallel + 1}
-    wider = replace(
-        cable,
-        run=run.model_copy(update=more) if hasattr(run, "model_copy") else replace(run, **more),
-    )
+    wider = replace(cable, run=cable.run.model_copy(update=more))
     asks = [heat_asked(wider), *([drop_asked(wider)] if direct else [])]
     for row in _rows(wider):
         if all(one.holds(row=float(row), insulation=float(column)) for one in asks):

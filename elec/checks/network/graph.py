@@ -29,8 +29,9 @@ from elec.boat.records import (
 )
 from elec.boat.typical import dc_current, gear, scaled
 from elec.checks.banks.bank_loads import efficiency_of, owner_of
-from elec.checks.cables.cable import Cable, cable_of, short_time
+from elec.checks.cables.cable import Cable
 from elec.checks.cables.run_load import is_direct
+from elec.checks.cables.run_noted import cable_of, short_time
 from elec.checks.cannot import CannotJudge
 from elec.checks.network.network_inverter import drawn
 from elec.finding import NotChecked

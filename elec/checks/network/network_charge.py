@@ -7,8 +7,9 @@ from typing import Any
 
 from elec.boat.records import Alternator, BoatFile, Charger, Run
 from elec.checks.cables import drop_limits
-from elec.checks.cables.cable import Cable, cable_of
+from elec.checks.cables.cable import Cable
 from elec.checks.cables.run_load import is_direct
+from elec.checks.cables.run_noted import cable_of
 from elec.checks.cannot import CannotJudge
 from elec.checks.network.graph import Graph, charger_of
 from elec.checks.network.graph_solve import area_mm2, loop_ohm

@@ -24,8 +24,9 @@ from elec.boat.records import (
     Solar,
 )
 from elec.calc.cables import conductors
-from elec.checks.cables.cable import Cable, cable_of
+from elec.checks.cables.cable import Cable
 from elec.checks.cables.run_load import is_direct
+from elec.checks.cables.run_noted import cable_of
 from elec.checks.cannot import CannotJudge, cannot
 from elec.checks.network.bank_fault import ask_least, graph_at
 from elec.checks.network.bank_source import bank_of

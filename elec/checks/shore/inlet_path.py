@@ -11,7 +11,7 @@ import numpy as np
 from elec import units
 from elec.boat.ac_loads import OF_230_V, SERVICES, Service, practice
 from elec.boat.records import BoatFile, Inlet, Run
-from elec.checks.cables.cable import cable_of
+from elec.checks.cables.run_noted import cable_of
 from elec.checks.cannot import CannotJudge
 from elec.checks.legs.leg_load import LegLoad
 from elec.checks.legs.running import draws_of

@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 
 from elec import units
+from elec.boat.records import Protection
 from elec.calc.cables import placement, sizing
 from elec.checks.cables import run_protection
 from elec.checks.cables.cable import Cable
@@ -58,7 +59,7 @@ def any_device(cable: Cable, heat: Finding) -> Finding:
         shown += f" to {units.show_limit(most, 'current', sense='at most')}"
     return question.finding(
         ruling,
-        check=run_protection.CHECK,
+        check="run-protection",
         entry=cable.run,
         sense="at most",
         quantity="current",
@@ -72,7 +73,9 @@ def any_device(cable: Cable, heat: Finding) -> Finding:
     )
 
 
-def protected(cable: Cable, heat: Finding, from_battery: bool, device: Any = None) -> Protected:
+def protected(
+    cable: Cable, heat: Finding, from_battery: bool, device: Protection | None = None
+) -> Protected:
     """Return which devices protect the size, where they go, and if the one given carries less."""
     most = float(_listed_A(cable, heat.limit.low)[0])
     least = cable.load_A()[2]
@@ -104,7 +107,7 @@ def protected(cable: Cable, heat: Finding, from_battery: bool, device: Any = Non
     )
 
 
-def _too_small(device: Any, least_A: float) -> str | None:
+def _too_small(device: Protection | None, least_A: float) -> str | None:
     if device is None or not device.rating.seen:
         return None
     low, _, high = device.rating.span

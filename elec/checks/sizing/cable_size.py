@@ -9,15 +9,17 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 
 from elec import units
+from elec.boat.fields import GaugeNoted
+from elec.boat.records import BoatFile, Protection
 from elec.calc.cables import sizing
 from elec.checks.basis import Basis, basis_of
 from elec.checks.cables import run_ampacity, run_drop, run_protection, run_size
-from elec.checks.cables.cable import Cable, notes_of
+from elec.checks.cables.cable import Cable
+from elec.checks.cables.run_noted import notes_of
 from elec.checks.cannot import CannotJudge
 from elec.checks.sizing.cable_device import Protected, any_device, protected
 from elec.checks.sizing.cable_metal import Printed, metal_of, printed_of
@@ -25,32 +27,9 @@ from elec.errors import TableRangeError
 from elec.finding import Finding, NotChecked, Verdict
 from elec.json_form import form
 
-__all__ = ["Candidate", "Gauge", "Sizing", "listed_sizes", "size_cable"]
+__all__ = ["Candidate", "Sizing", "listed_sizes", "size_cable"]
 
 _WORST: tuple[Verdict, ...] = ("inadequate", "undetermined", "marginal", "adequate")
-
-
-@dataclass(frozen=True)
-class Gauge:
-    """A size as the records of a boat file hold it, or a range of listed ones."""
-
-    size: units.Size | None
-    ambiguous: bool = False
-    text: str = "?"
-    among: tuple[units.Size, ...] = ()  # what it may be, smallest first, where that is several
-
-    @property
-    def seen(self) -> bool:
-        """Whether there is one size."""
-        return self.size is not None
-
-    def show(self) -> str:
-        """Return the size in words."""
-        if self.size is not None:
-            return self.size.label
-        if not self.among:
-            return "not seen"
-        return f"{self.among[0].label} to {self.among[-1].label}"
 
 
 def _finite(margin: float) -> float | None:
@@ -129,10 +108,10 @@ def size_cable(
     cable: Cable,
     *,
     wire: str,
-    size: Gauge | None = None,
-    device: Any = None,
+    size: GaugeNoted | None = None,
+    device: Protection | None = None,
     from_battery: bool = False,
-    boat: Any = None,
+    boat: BoatFile | None = None,
     placed: Finding | None = None,
 ) -> Sizing:
     """Judge every listed size, choose the smallest that holds, and judge ``size`` if given.
@@ -168,7 +147,7 @@ def size_cable(
     labels = listed_sizes(cable.basis, wire)
     for label in labels:
         tried = dataclasses.replace(cable, tried=label != labels[-1])
-        one = _candidate(_with(tried, Gauge(units.size(label), text=label)), device, skipped, boat)
+        one = _candidate(_with(tried, _noted(label)), device, skipped, boat)
         candidates.append(one)
     names = list(dict.fromkeys(name for c in candidates for name in _by_name(c)))
     margins = {
@@ -183,7 +162,7 @@ def size_cable(
     if size is not None:
         judged = _candidate(_with(cable, size), device, skipped, boat)
     subject = judged or chosen
-    asked = size or (Gauge(units.size(chosen.size), text=chosen.size) if chosen else None)
+    asked = size or (_noted(chosen.size) if chosen else None)
     return Sizing(
         cable,
         tuple(candidates),
@@ -201,11 +180,13 @@ def size_cable(
     )
 
 
-def _two_of(cable: Cable, wire: str, device: Any, boat: Any) -> str | None:
+def _two_of(
+    cable: Cable, wire: str, device: Protection | None, boat: BoatFile | None
+) -> str | None:
     """Return the smallest size of which two in parallel hold."""
     if cable.parallel > 1:
         return None
-    two = dataclasses.replace(cable, run=_changed(cable.run, conductors_in_parallel=2))
+    two = dataclasses.replace(cable, run=cable.run.model_copy(update={"conductors_in_parallel": 2}))
     chosen = size_cable(two, wire=wire, device=device, boat=boat).chosen
     return chosen.size if chosen else None
 
@@ -225,8 +206,12 @@ def listed_sizes(basis: Basis, wire: str) -> list[str]:
     return labels
 
 
-def _with(cable: Cable, size: Gauge) -> Cable:
-    run = _changed(cable.run, size=size)
+def _noted(label: str) -> GaugeNoted:
+    return GaugeNoted(units.size(label), False, label)
+
+
+def _with(cable: Cable, size: GaugeNoted) -> Cable:
+    run = cable.run.model_copy(update={"size": size})
     try:
         notes = notes_of(run, cable.basis)
     except (CannotJudge, TableRangeError) as error:
@@ -234,17 +219,12 @@ def _with(cable: Cable, size: Gauge) -> Cable:
     return dataclasses.replace(cable, run=run, notes=tuple(notes))
 
 
-def _changed(run: Any, **changes: Any) -> Any:
-    """Return a run of a boat file, or one made from options, with fields changed."""
-    if hasattr(run, "model_copy"):
-        return run.model_copy(update=changes)
-    return dataclasses.replace(run, **changes)
-
-
-def _candidate(cable: Cable, device: Any, skipped: dict[str, NotChecked], boat: Any) -> Candidate:
+def _candidate(
+    cable: Cable, device: Protection | None, skipped: dict[str, NotChecked], boat: BoatFile | None
+) -> Candidate:
     asks: list[Callable[[], Finding]] = [
         lambda: run_ampacity.judge_run(cable),
-        lambda: _drop(cable, boat),
+        lambda: run_drop.judge_run(cable, boat),
         lambda: run_size.judge_run(cable),
     ]
     if device is not None:
@@ -258,7 +238,7 @@ def _candidate(cable: Cable, device: Any, skipped: dict[str, NotChecked], boat: 
     heat = findings[0]
     if device is None:
         findings.append(any_device(cable, heat))
-    drop = next((f for f in findings if f.check == run_drop.CHECK), None)
+    drop = next((f for f in findings if f.check == "run-drop"), None)
     metal = metal_of(cable, heat)
     fails = {
         _NAMES[f.check]: f.margin.low
@@ -286,19 +266,11 @@ def _candidate(cable: Cable, device: Any, skipped: dict[str, NotChecked], boat: 
     )
 
 
-def _drop(cable: Cable, boat: Any) -> Finding:
-    if cable.direct:
-        return run_drop.judge_run(cable, boat)
-    from elec.checks.cables import run_drop_ac
-
-    return run_drop_ac.judge_run(cable, boat)
-
-
 _NAMES = {
-    run_ampacity.CHECK: "ampacity",
-    run_drop.CHECK: "drop",
-    run_size.CHECK: "least size",
-    run_protection.CHECK: "protection",
+    "run-ampacity": "ampacity",
+    "run-drop": "drop",
+    "run-size": "least size",
+    "run-protection": "protection",
 }
 
 
@@ -330,7 +302,7 @@ def _longest_m(cable: Cable, subject: Candidate) -> float | None:
     return cable.length.span[2] * subject.allowed_fraction / subject.drop_fraction
 
 
-def _most_current_A(cable: Cable, subject: Candidate, device: Any) -> float:
+def _most_current_A(cable: Cable, subject: Candidate, device: Protection | None) -> float:
     """Return the largest current at the longest length, by ampacity, drop and any listed device.
 
     Zero where what fails is nothing that less current mends.
