@@ -12,8 +12,8 @@ from typing import Any
 
 import numpy as np
 
-from elec import noted, units
-from elec.boat.possible import possible
+from elec import units
+from elec.boat.possible import possible, typical
 from elec.boat.records import Alternator, BoatFile, Charger, Solar
 from elec.boat.typical import gear, scaled
 from elec.calc import network
@@ -22,19 +22,21 @@ from elec.calc.network import network_fault
 from elec.checks.basis import area_mm2 as nominal_mm2
 from elec.checks.cables.cable import Cable
 from elec.checks.cannot import CannotJudge
-from elec.checks.network.graph import Graph, Place, graphs_of
+from elec.checks.network.graph import Graph, Place
 from elec.checks.network.graph_solve import area_mm2, ask_banks, loop_ohm, stacked
 from elec.checks.question import Option, Question, Worse
 from elec.errors import ElecError
 from elec.noted import Noted
 from elec.published import Source
 
-__all__ = ["Most", "ask_least", "ask_most", "graph_at"]
+__all__ = ["Most", "ask_least", "ask_most"]
 
 #: Cold cable: water freezes; common practice, no source.
 _COLD_C = 0.0
 _NO_RESISTANCE_OHM = 1e-6
 Given = dict[str, Any]
+#: What charges, the bank that it does, and its current.
+_Charging = tuple[Charger | Alternator | Solar, str, Noted]
 
 
 @dataclasses.dataclass(frozen=True)
@@ -48,12 +50,6 @@ class Most:
     uncounted: list[str]
 
 
-def graph_at(place: str, boat: BoatFile, basis: str, *, unread: bool) -> Graph | None:
-    """Return the network in which a bank or bus lies; with ``unread`` all that may be joined."""
-    graphs, _ = graphs_of(boat, basis, check="", unread=unread, unjudged=unread)
-    return next((graph for graph in graphs if place in graph.buses), None)
-
-
 def ask_most(question: Question, graph: Graph, at: Sequence[str], boat: BoatFile) -> Most:
     """Add what is not settled of the largest fault current at any of some banks and buses."""
     for bank in graph.banks:
@@ -62,67 +58,22 @@ def ask_most(question: Question, graph: Graph, at: Sequence[str], boat: BoatFile
             raise CannotJudge(reason, f"the voltage on the label of '{bank.id}'")
     if len({bank.voltage.span for bank in graph.banks}) > 1:
         raise CannotJudge("runs join banks of different voltages", f"what joins '{graph.id}'")
-    alone = len(graph.banks) == 1
     banks, sources, notes = ask_banks(question, graph, full=True, emf="higher", fault="higher")
     nodes = {one.id for one in (*boat.bank, *boat.bus)}
     inner = [c for c in graph.cables if graph.joined[c.run.id][1] in nodes]
-    shorter: Worse = "lower" if alone else None
-    for number, cable in enumerate(inner):
-        if _known_mm2(cable) is None:
-            unread = cable.run.size.text == "?"
-            why = "whose size was not read" if unread else "whose size no table holds"
-            notes.append(f"The cable of '{cable.run.id}', {why}, may resist nothing.")
-            thinnest = cable.basis.size_labels[0]
-            question.among(
-                f"thick_{number}",
-                [Option(0.0, f"{thinnest} cable"), Option(1.0, "a cable that resists nothing")],
-                entry=cable.run,
-                field="size",
-                worse="higher" if alone else None,
-                best=1.0,
-                noted="not seen" if unread else cable.run.size.text,
-                more="",
-                source=f"from the smallest size of table {cable.basis.ampacity_table} up",
-                read=f"the size of the cable of '{cable.run.id}'",
-            )
-        name = f"length_{number}_m"
-        question.noted(name, cable.length, entry=cable.run, field="length", worse=shorter)
-    given_A, uncounted = _chargers(graph, boat)
-    for number, (entry, _, current) in enumerate(given_A):
+    notes += _ask_cables(question, inner, alone=len(graph.banks) == 1)
+    chargers, uncounted = _chargers(graph, boat)
+    for number, (entry, _, current) in enumerate(chargers):
         name = f"charging_{number}_A"
         question.noted(name, current, entry=entry, field="current", worse="higher")
     motors = _motors(graph)
-    for number, place in enumerate(motors):
-        name = f"motor_{number}_A"
-        question.noted(name, place.current, entry=place.entry, field="current", worse="higher")
-    if motors:
-        low, high, source = possible("fault current of a running motor over its current")
-        multiple = noted.between(
-            low, high, "ratio", origin="typical", source=source, text="not seen"
-        )
-        question.noted(
-            "multiple",
-            multiple,
-            entry=motors[0].entry,
-            field="fault current of a motor over its current",
-            worse="higher",
-            read=f"the short-circuit current of '{motors[0].id}' in its maker's papers",
-        )
+    _ask_motors(question, motors)
+    feeds = [(f"c{number}", bus) for number, (_, bus, _) in enumerate(chargers)]
+    feeds += [(f"m{n}", _node(graph, place, nodes)) for n, place in enumerate(motors)]
     base = network.prepare(
         [network.Run(c.run.id, *graph.joined[c.run.id], 1.0) for c in inner],
         banks=[network.Bank(one.id, one.id, 12.0, 1.0) for one in graph.banks],
-        sources=[
-            *(
-                network.ChargeSource(f"c{number}", bus, graph.volts, 1.0, 1.0)
-                for number, (_, bus, _) in enumerate(given_A)
-            ),
-            *(
-                network.ChargeSource(
-                    f"m{number}", _node(graph, place, nodes), graph.volts, 1.0, 1.0
-                )
-                for number, place in enumerate(motors)
-            ),
-        ],
+        sources=[network.ChargeSource(name, bus, graph.volts, 1.0, 1.0) for name, bus in feeds],
     )
     numbers = [base.buses.index(place) for place in at]
 
@@ -132,7 +83,7 @@ def ask_most(question: Question, graph: Graph, at: Sequence[str], boat: BoatFile
             _cold_ohm(c, given[f"length_{i}_m"], given.get(f"thick_{i}"))
             for i, c in enumerate(inner)
         ]
-        limits = [given[f"charging_{i}_A"] for i in range(len(given_A))]
+        limits = [given[f"charging_{i}_A"] for i in range(len(chargers))]
         limits += [
             fault.motor_contribution_A(
                 np.asarray(given[f"motor_{i}_A"]) * place.count, multiple=given["multiple"]
@@ -156,6 +107,53 @@ def ask_most(question: Question, graph: Graph, at: Sequence[str], boat: BoatFile
         notes,
         uncounted,
     )
+
+
+def _ask_cables(question: Question, cables: Sequence[Cable], *, alone: bool) -> list[str]:
+    """Add the cables between banks and buses; which end is the worse is known of one bank."""
+    notes = []
+    for number, cable in enumerate(cables):
+        size = cable.run.size.text
+        if _known_mm2(cable) is None:
+            why = "whose size was not read" if size == "?" else "whose size no table holds"
+            notes.append(f"The cable of '{cable.run.id}', {why}, may resist nothing.")
+            thinnest = cable.basis.size_labels[0]
+            question.among(
+                f"thick_{number}",
+                [Option(0.0, f"{thinnest} cable"), Option(1.0, "a cable that resists nothing")],
+                entry=cable.run,
+                field="size",
+                worse="higher" if alone else None,
+                best=1.0,
+                noted="not seen" if size == "?" else size,
+                more="",
+                source=f"from the smallest size of table {cable.basis.ampacity_table} up",
+                read=f"the size of the cable of '{cable.run.id}'",
+            )
+        question.noted(
+            f"length_{number}_m",
+            cable.length,
+            entry=cable.run,
+            field="length",
+            worse="lower" if alone else None,
+        )
+    return notes
+
+
+def _ask_motors(question: Question, motors: Sequence[Place]) -> None:
+    for number, place in enumerate(motors):
+        name = f"motor_{number}_A"
+        question.noted(name, place.current, entry=place.entry, field="current", worse="higher")
+    if motors:
+        low, high, source = possible("fault current of a running motor over its current")
+        question.noted(
+            "multiple",
+            typical(low, high, "ratio", source),
+            entry=motors[0].entry,
+            field="fault current of a motor over its current",
+            worse="higher",
+            read=f"the short-circuit current of '{motors[0].id}' in its maker's papers",
+        )
 
 
 def ask_least(
@@ -249,13 +247,17 @@ def _motors(graph: Graph) -> list[Place]:
     return [place for place in motors if most in place.when]
 
 
-def _chargers(graph: Graph, boat: BoatFile) -> tuple[list[tuple[Any, str, Noted]], list[str]]:
+def _chargers(graph: Graph, boat: BoatFile) -> tuple[list[_Charging], list[str]]:
     """Return what charges the banks, with its current, and what has none noted or typical."""
-    found: list[tuple[Any, str, Noted]] = []
+    found: list[_Charging] = []
     uncounted = []
     for bank in graph.banks:
         volts = bank.voltage.span[1]
-        every: tuple[Any, ...] = (*boat.charger, *boat.alternator, *boat.solar)
+        every: tuple[Charger | Alternator | Solar, ...] = (
+            *boat.charger,
+            *boat.alternator,
+            *boat.solar,
+        )
         for entry in (one for one in every if one.bank == bank.id):
             current = _charging(entry, volts)
             if current is None:
@@ -278,7 +280,5 @@ def _charging(entry: Charger | Alternator | Solar, volts: float) -> Noted | None
     low, high = known.number("power_low_W"), known.number("power_high_W")
     if low is None or high is None:
         return None
-    watts = noted.between(
-        low, high, "power", origin="typical", source=known.source, text="not seen"
-    )
+    watts = typical(low, high, "power", known.source)
     return scaled(watts, 1 / volts, 1 / volts, "current")

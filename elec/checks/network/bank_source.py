@@ -7,24 +7,22 @@ from typing import Any
 
 import numpy as np
 
-from elec import noted
-from elec.boat.possible import possible
-from elec.boat.records import Bank, BoatFile, Protection, Run
+from elec.boat.possible import possible, typical
+from elec.boat.records import Bank, BoatFile, Run
 from elec.boat.typical import strings_counted, unit_capacity
 from elec.calc.cables import fault
 from elec.checks.cannot import CannotJudge
 from elec.checks.question import Option, Question, Worse
-from elec.noted import Noted
 from elec.published import Source, table
 
-__all__ = ["ask_fault", "ask_open_circuit", "bank_of", "device_runs"]
+__all__ = ["ask_fault", "ask_open_circuit", "bank_of"]
 
 Given = dict[str, Any]
 _LEAD_ACID = ("flooded", "gel", "agm")
 _HALF_FULL = 50.0
 
 
-def bank_of(runs: Sequence[Run], boat: BoatFile) -> Bank:
+def bank_of(runs: Sequence[Run], boat: BoatFile, fed: str = "it") -> Bank:
     """Return the bank behind runs: named, that of what they feed, or the only one that fits.
 
     Raises
@@ -33,8 +31,8 @@ def bank_of(runs: Sequence[Run], boat: BoatFile) -> Bank:
         If none or several may be it.
     """
     named = [boat.find(run.start) for run in runs if run.start]
-    fed = [boat.find(name) for run in runs for name in run.serves]
-    owners = [getattr(one, "bank", None) for one in fed]
+    served = [boat.find(name) for run in runs for name in run.serves]
+    owners = [getattr(one, "bank", None) for one in served]
     named += [boat.find(owner) for owner in owners if owner]
     banks = {one.id: one for one in named if isinstance(one, Bank)}
     if not banks:
@@ -46,7 +44,7 @@ def bank_of(runs: Sequence[Run], boat: BoatFile) -> Bank:
         }
     if len(banks) != 1:
         words = "several banks may feed it" if banks else "no bank that may feed it was noted"
-        raise CannotJudge(words, "which bank feeds it")
+        raise CannotJudge(words, f"which bank feeds {fed}")
     return next(iter(banks.values()))
 
 
@@ -89,14 +87,7 @@ def ask_open_circuit(question: Question, bank: Bank, *, full: bool, worse: Worse
     blocks = nominal / 12.8 if lithium and nominal % 12.8 < 0.01 else nominal / 12.0
     question.noted(
         "emf_V",
-        noted.between(
-            min(volts) * blocks,
-            max(volts) * blocks,
-            "voltage",
-            origin="typical",
-            source=f"table {ocv.name}",
-            text="not seen",
-        ),
+        typical(min(volts) * blocks, max(volts) * blocks, "voltage", f"table {ocv.name}"),
         entry=bank,
         field="open-circuit voltage",
         worse=worse,
@@ -115,15 +106,13 @@ def ask_fault(
         If neither the maker's figures nor a published ratio say it.
     """
     if bank.short_circuit.seen:
-        question.noted(
-            "unit_fault_A", bank.short_circuit, entry=bank, field="short circuit", worse=worse
-        )
+        question.ask("unit_fault_A", bank, "short_circuit", worse=worse)
         strings = _strings(question, bank, worse)
         return lambda g: g["unit_fault_A"] * strings(g), []
     if bank.resistance.seen and isinstance(bank.in_series, int):
         series = bank.in_series
         opposite: Worse = "lower" if worse == "higher" else "higher"
-        question.noted("unit_ohm", bank.resistance, entry=bank, field="resistance", worse=opposite)
+        question.ask("unit_ohm", bank, "resistance", worse=opposite)
         strings = _strings(question, bank, worse)
 
         def by_resistance(given: Given) -> Any:
@@ -144,7 +133,7 @@ def ask_fault(
     question.noted("unit_Ah", capacity, entry=bank, field="capacity", worse=worse)
     question.noted(
         "per_h",
-        _ratio(low, high, source),
+        typical(low, high, "ratio", source),
         entry=bank,
         field="short-circuit current in A for each Ah",
         worse=worse,
@@ -161,12 +150,3 @@ def ask_fault(
         "Its fault current is a rough share of its capacity, no answer: ask its maker for the "
         "short-circuit current."
     ]
-
-
-def _ratio(low: float, high: float, source: str) -> Noted:
-    return noted.between(low, high, "ratio", origin="typical", source=source, text="not seen")
-
-
-def device_runs(device: Protection, boat: BoatFile) -> list[Run]:
-    """Return the runs that a device protects."""
-    return [run for run in boat.run if run.protection == device.id]

@@ -2,28 +2,40 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from functools import partial
 from typing import Any
 
 import numpy as np
 
 from elec import noted, units
-from elec.boat.records import DcLoad, Inverter
+from elec.boat.records import BoatFile, DcLoad, Inverter
 from elec.checks.network import network_supply
 from elec.checks.network.graph import Graph, Place
 from elec.checks.network.graph_solve import Solver, ask_network
 from elec.checks.network.network_remedy import MULTIPLES, Change, cables_by_drop, more_batteries
+from elec.checks.network.networks import Networks, each_once, listed, networks
 from elec.checks.question import Question
+from elec.checks.registry import Answer, Check, each
 from elec.finding import Finding, NotChecked
 from elec.noted import Noted
 
-__all__ = ["CHECK", "judge", "listed"]
+__all__ = ["CHECK"]
 
-CHECK = "brown-out"
 #: Loads whose running together may starve the rest.
 _HEAVY = ("windlass", "thruster", "capstan", "crane")
 
 
-def judge(graph: Graph, condition: str) -> tuple[list[Finding], list[NotChecked]]:
+def _ask_all(drawn: Networks, _boat: BoatFile, _basis: str) -> Iterator[Answer]:
+    return each_once(
+        answer
+        for state in drawn.states()
+        for condition in state.conditions
+        for answer in each("brown-out", [state.graph], partial(_brown_outs, condition=condition))
+    )
+
+
+def _brown_outs(graph: Graph, condition: str) -> Iterator[Finding | NotChecked]:
     """Judge the voltage of each load that needs one, the heavy loads of a condition running."""
     running = graph.running(condition)
     heavy = [place for place in running if any(word in place.words for word in _HEAVY)]
@@ -34,35 +46,36 @@ def judge(graph: Graph, condition: str) -> tuple[list[Finding], list[NotChecked]
         if not place.short_time and (_lowest(place).seen or place.electronic)
     ]
     if not heavy or not seen:
-        return [], []
+        return
     drawing = {place.id for place in running}
     for place in sorted(seen, key=lambda one: -one.current.span[2]):
         if place.id not in drawing:  # an inverter has a place for each condition
             drawing.add(place.id)
             running.append(place)
-    together, seen = running, [place for place in running if place in seen]
-    weakest = network_supply.gives_way(graph, together)
+    seen = [place for place in running if place in seen]
     words = listed([one.id for one in heavy]) + (" run together" if len(heavy) > 1 else " runs")
-    findings, left, wanting = [], [], []
+    weakest = network_supply.gives_way(graph, running)
     if weakest is not None and weakest[1]:
         without = network_supply.gives_way(graph, graph.running(condition))
         if without is None or not without[1]:  # else network-drop tells it
-            findings.append(network_supply.judge(graph, condition, together, CHECK))
+            yield network_supply.judge(graph, condition, running, "brown-out")
         reason = f"'{weakest[0].id}' cannot be supplied while {words}: no voltage can be told"
         read = f"what keeps '{weakest[0].id}' from being supplied"
-        return findings, [NotChecked(CHECK, p.id, reason, p.entry.where, read) for p in seen]
+        for place in seen:
+            yield NotChecked("brown-out", place.id, reason, place.entry.where, read)
+        return
+    wanting = []
     for place in seen:
         if place.beyond:
             reason = f"the size of '{place.beyond}', which feeds it, was not read"
             read = f"the size of the cable of '{place.beyond}'"
-            left.append(NotChecked(CHECK, place.id, reason, place.entry.where, read))
+            yield NotChecked("brown-out", place.id, reason, place.entry.where, read)
         elif _lowest(place).seen:
-            findings.append(_judge(graph, together, place, words, condition))
+            yield _judge(graph, running, place, words, condition)
         else:
             wanting.append(place)
     if wanting:
-        left.append(_wanting(graph, together, wanting, words))
-    return findings, left
+        yield _wanting(graph, running, wanting, words)
 
 
 def _judge(
@@ -71,7 +84,7 @@ def _judge(
     question = Question()
     solved, sources, notes = ask_network(question, graph, together, drop=False)
     lowest = _lowest(place)
-    question.noted("lowest_V", lowest, entry=place.entry, field="lowest voltage", worse="higher")
+    question.noted("lowest_V", lowest, entry=place.entry, field="lowest_voltage", worse="higher")
     number = together.index(place)
 
     def sees(given: dict[str, Any], **changes: Any) -> tuple[Any, Any]:
@@ -93,7 +106,7 @@ def _judge(
 
     return question.finding(
         ruling,
-        check=CHECK,
+        check="brown-out",
         entry=place.entry,
         sense="at least",
         quantity="voltage",
@@ -148,7 +161,7 @@ def _wanting(graph: Graph, together: list[Place], wanting: list[Place], words: s
     verb = "work" if len(wanting) > 1 else "works"
     reason = f"the lowest voltage that {names} {verb} at was not noted; {seen}"
     read = f"the lowest supply voltage of {names}, on the plate or in the papers"
-    return NotChecked(CHECK, graph.id, reason, None, read)
+    return NotChecked("brown-out", graph.id, reason, None, read)
 
 
 def _lowest(place: Place) -> Noted:
@@ -157,8 +170,12 @@ def _lowest(place: Place) -> Noted:
     return noted.unseen("voltage")
 
 
-def listed(names: list[str]) -> str:
-    """Return a few names in words."""
-    if len(names) > 4:
-        return f"'{names[0]}', '{names[1]}' and {len(names) - 2} more"
-    return " and ".join(f"'{name}'" for name in names) or "nothing else"
+CHECK = Check(
+    name="brown-out",
+    judges="what electronics see while windlass and thrusters run",
+    system="cables and protection",
+    place=282,
+    of="boat",
+    prepare=networks,
+    ask=_ask_all,
+)

@@ -6,67 +6,87 @@ it is not said to fail, for it does lose heat meanwhile; what it passes it passe
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
 from elec import noted, units
-from elec.boat.records import Protection, Run
+from elec.boat.records import BoatFile, Protection
 from elec.calc.cables import withstand
 from elec.checks.cables.cable import Cable
 from elec.checks.cables.run_protection import standard_ratings_A
+from elec.checks.cannot import CannotJudge
+from elec.checks.network.alternating import listed
 from elec.checks.network.opening import OpeningCurve
+from elec.checks.network.run_fault import (
+    HOLDS,
+    SmallestFault,
+    Unknown,
+    guarded,
+    smallest_faults,
+)
 from elec.checks.question import Question
+from elec.checks.registry import Answer, Check, each
 from elec.finding import Finding, NotChecked, Step
 from elec.judge import Ruling, Span
-from elec.published import Source, table
+from elec.published import table
 
-__all__ = ["CHECK", "Beyond", "Fault", "judge_in_time", "left_open"]
-
-CHECK = "fault-withstand"
-_HOLDS = ("adequate", "marginal")
+__all__ = ["CHECK"]
 
 
 @dataclass(frozen=True)
-class Fault:
-    """The smallest fault of a run; ``with_row`` says it for another listed size."""
-
-    current: Span
-    with_row: Callable[[int], Span]
-    steps: list[Step]
-    sources: list[Source]
-
-
-@dataclass(frozen=True)
-class Beyond:
+class _Beyond:
     """A device that by a published curve opens later than the method can judge."""
 
-    run: Run
-    device: Protection
+    id: str
     curve: OpeningCurve
     words: str
     longest_s: float
+    own: bool  # whether the curve is that noted of the device itself
 
 
-def judge_in_time(
-    cable: Cable, device: Protection, curve: OpeningCurve, fault: Fault
-) -> Finding | NotChecked | Beyond:
+def _ask_all(
+    faults: Sequence[SmallestFault | Unknown], _boat: BoatFile, _basis: str
+) -> Iterator[Answer]:
+    known = [one for one in faults if isinstance(one, SmallestFault) and not one.no_curve]
+    beyond: list[_Beyond] = []
+
+    def in_time(fault: SmallestFault) -> Finding | None:
+        answer = _in_time(fault)
+        if isinstance(answer, Finding):
+            return answer
+        beyond.append(answer)
+        return None
+
+    yield from each("fault-withstand", known, in_time)
+    # a walk yields no curves: one line for each kind of curve tells of what it cannot judge
+    for words in dict.fromkeys(one.curve.words for one in beyond):
+        alike = [one for one in beyond if one.curve.words == words]
+        yield NotChecked("fault-withstand", listed(alike), _why(alike))
+    if unknown := [one for one in faults if one not in known]:
+        reason = "when the device opens is not known: see smallest-fault"
+        yield NotChecked("fault-withstand", listed(unknown), reason)
+
+
+def _in_time(fault: SmallestFault) -> Finding | _Beyond:
     """Judge the longest opening time at the smallest fault against what the cable survives."""
-    where, run = cable.run.where, cable.run.id
-    one = _Asked(cable, device, curve)
+    run, device, curve = fault.id, fault.device, fault.curve
+    if not fault.holds:
+        raise CannotJudge(f"'{device.id}' is not known to open at all on it: see smallest-fault")
+    one = _Asked(fault.cable, device, curve)
     if any(np.isnan(one.k_of[round(end)]) for end in one.ends):
         reason = "no short-circuit constant is held for every insulation that it may have"
-        return NotChecked(CHECK, run, reason, where, f"the temperature printed on '{run}'")
-    question, ruling = one.rule(fault.current)
+        raise CannotJudge(reason, f"the temperature printed on '{run}'")
+    question, ruling = one.rule(fault.ruling.value)
     beyond = ruling.verdict == "inadequate" and ruling.limit.high * 3600 > one.longest_s
-    if beyond or (ruling.verdict not in _HOLDS and not curve.whole):
-        return _beyond(cable, device, curve, ruling, one.longest_s)
+    if beyond or (ruling.verdict not in HOLDS and not curve.whole):
+        return _beyond(fault, ruling, one.longest_s)
     return question.finding(
         ruling,
-        check=CHECK,
-        entry=cable.run,
+        check="fault-withstand",
+        entry=fault.cable.run,
         sense="at most",
         quantity="duration",
         worst="A",
@@ -91,35 +111,31 @@ def judge_in_time(
     )
 
 
-def _beyond(
-    cable: Cable, device: Protection, curve: OpeningCurve, ruling: Ruling, longest_s: float
-) -> NotChecked | Beyond:
+def _beyond(fault: SmallestFault, ruling: Ruling, longest_s: float) -> _Beyond:
+    """Return what cannot be judged.
+
+    Raises
+    ------
+    CannotJudge
+        If the curve is the device's own, of which more points can be read.
+    """
+    device = fault.device
     opens = units.show(ruling.value.high, "duration")
     ends = (units.show(hours, "duration") for hours in (ruling.limit.low, ruling.limit.high))
     survives = " to ".join(dict.fromkeys(ends))
-    words = f"'{device.id}' may take {opens} where the cable of '{cable.run.id}' bears {survives}"
-    beyond = Beyond(cable.run, device, curve, words, longest_s)
-    if not device.opens.seen:
-        return beyond
-    read = f"points of the time-current curve of '{device.id}' nearer to that current"
-    return NotChecked(CHECK, cable.run.id, _why([beyond]), cable.run.where, read)
+    words = f"'{device.id}' may take {opens} where the cable of '{fault.id}' bears {survives}"
+    beyond = _Beyond(fault.id, fault.curve, words, longest_s, device.opens.seen)
+    if beyond.own:
+        read = f"points of the time-current curve of '{device.id}' nearer to that current"
+        raise CannotJudge(_why([beyond]), read)
+    return beyond
 
 
-def left_open(beyond: Sequence[Beyond]) -> list[NotChecked]:
-    """Say in one line for each kind of curve what it cannot judge; a walk yields no curves."""
-    kinds = dict.fromkeys(one.curve.words for one in beyond)
-    return [
-        NotChecked(CHECK, ", ".join(dict.fromkeys(one.run.id for one in alike)), _why(alike))
-        for words in kinds
-        if (alike := [one for one in beyond if one.curve.words == words])
-    ]
-
-
-def _why(alike: Sequence[Beyond]) -> str:
+def _why(alike: Sequence[_Beyond]) -> str:
     first = alike[0]
     seconds = units.show(first.longest_s / 3600, "duration", digits=1)
     whose = "its own curve was" if len(alike) == 1 else "their own curves were"
-    maker = f", and {whose} not noted" if not first.device.opens.seen else ""
+    maker = "" if first.own else f", and {whose} not noted"
     return (
         f"by {first.curve.words}, on the smallest fault, {'; '.join(one.words for one in alike)} "
         f"if it loses no heat, a method printed for up to {seconds}{maker}"
@@ -199,32 +215,27 @@ class _Asked:
         ]
 
     def holds(self, fault: Span, *, row: int | None = None, rating_A: float | None = None) -> bool:
-        return self.rule(fault, row=row, rating_A=rating_A)[1].verdict in _HOLDS
+        return self.rule(fault, row=row, rating_A=rating_A)[1].verdict in HOLDS
 
 
-def _remedy(one: _Asked, fault: Fault, ruling: Ruling) -> str | None:
+def _remedy(one: _Asked, fault: SmallestFault, ruling: Ruling) -> str | None:
     """Return the largest rating, the smallest size and the longest time with which it holds."""
-    if ruling.verdict in _HOLDS:
+    if ruling.verdict in HOLDS:
         return None
-    cable, curve, ways = one.cable, one.curve, []
-    rated = one.device.rating
-    least_A = cable.load_A()[2]
-    if curve.of_rating and rated.seen:
+    current, ways = fault.ruling.value, []
+    rated, least_A = one.device.rating, one.cable.load_A()[2]
+    if one.curve.of_rating and rated.seen:
         fits = [
             rating
             for rating in standard_ratings_A("common")
-            if least_A <= rating < rated.span[2] and one.holds(fault.current, rating_A=rating)
+            if least_A <= rating < rated.span[2] and one.holds(current, rating_A=rating)
         ]
         if fits:
             ways.append(f"one of {max(fits):g} A of the same kind")
-    size = cable.run.size.size
-    first = cable.basis.size_rows(size)[0] + 1 if size is not None else 0
-    for row in range(first, len(cable.basis.size_labels)):
-        if one.holds(fault.with_row(row), row=row):
-            ways.append(f"{cable.basis.size_labels[row]} cable or larger")
-            break
+    if larger := fault.larger(lambda row: one.holds(fault.with_row(row).value, row=row)):
+        ways.append(larger)
     within = units.show_limit(ruling.limit.low, "duration", sense="at most")
-    at = units.show_limit(float(fault.current.low), "current", sense="at most")
+    at = units.show_limit(float(current.low), "current", sense="at most")
     ways.append(f"a device that opens within {within} at {at}")
     return f"Fit {', or '.join(ways)}."
 
@@ -251,3 +262,14 @@ def _k_by_rating(cable: Cable) -> Any:
             )
         )
     return np.array(constants)
+
+
+CHECK = Check(
+    name="fault-withstand",
+    judges="whether it opens before the cable is harmed",
+    system="cables and protection",
+    place=272,
+    of=guarded,
+    prepare=smallest_faults,
+    ask=_ask_all,
+)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 import numpy as np
@@ -29,6 +29,8 @@ __all__ = [
 ]
 
 Solver = Callable[..., network.Solution]
+#: From the inputs to the open-circuit voltages [V] and fault currents [A] of the banks.
+Banks = Callable[[dict[str, Any]], tuple[Any, Any]]
 _ROUNDS = 2
 
 
@@ -62,7 +64,7 @@ class Part(Question):
 
 def ask_banks(
     question: Question, graph: Graph, *, full: bool, emf: Worse, fault: Worse
-) -> tuple[Callable[[dict[str, Any]], tuple[Any, Any]], list[Source], list[str]]:
+) -> tuple[Banks, list[Source], list[str]]:
     """Add what is not settled of the banks; return the function giving their EMFs and currents."""
     sources: list[Source] = []
     notes: list[str] = []
@@ -93,11 +95,14 @@ def ask_network(
     # drop where no load draws less as its voltage falls
     rising = not (drop and any(p.behaviour == "resistance" for p in running))
     simple = graph.radial and rising
-    end: Worse = "lower" if simple else None
     by_load = simple or not drop
     question.dear = not simple
     banks, sources, notes = ask_banks(
-        question, graph, full=False, emf="lower" if by_load else None, fault=end
+        question,
+        graph,
+        full=False,
+        emf="lower" if by_load else None,
+        fault="lower" if simple else None,
     )
     for number, place in enumerate(running):
         question.noted(
@@ -109,6 +114,12 @@ def ask_network(
         )
     backs = [graph.back(graph.path(place.bus)) for place in running]
     cables = [*graph.needed(running), *{b.run.id: b for b in backs if b is not None}.values()]
+    _ask_cables(question, graph, cables, simple=simple)
+    sources.append(table("resistivity_constants").source(name="IACS annealed copper 20 C"))
+    return _Solver(graph, running, cables, backs, banks), sources, notes
+
+
+def _ask_cables(question: Question, graph: Graph, cables: Sequence[Cable], *, simple: bool) -> None:
     for number, cable in enumerate(cables):
         question.noted(
             f"length_{number}_m",
@@ -117,89 +128,121 @@ def ask_network(
             field="length",
             worse="higher" if simple else None,
         )
-        if cable.run.size.size is None and (not simple or cable.run.id in graph.returns):
+        if cable.run.size.size is not None:
+            continue
+        if not simple or cable.run.id in graph.returns:
             # every size with every other thing that is open would be tried
             read = f"the size of the cable of '{cable.run.id}'"
             raise CannotJudge(f"the size of '{cable.run.id}' was not read", read)
-        if cable.run.size.size is None:
-            _ask_size(question, f"size_{number}", cable, worse=end)
-    base = network.prepare(
-        [
-            network.Run(
-                c.run.id, *graph.joined.get(c.run.id, (f"back by {c.run.id}", network.RETURN)), 1.0
-            )
-            for c in cables
-        ],
-        banks=[network.Bank(bank.id, bank.id, 12.0, 1.0) for bank in graph.banks],
-        loads=[
-            network.Load(str(i), p.bus, 1.0, back=f"back by {b.run.id}" if b else network.RETURN)
-            for i, (p, b) in enumerate(zip(running, backs, strict=True))
-        ],
-    )
-    noted_mm2 = {c.run.id: area_mm2(c) for c in cables if c.run.size.size is not None}
-    volts = graph.volts
-    warmth = [warmth_of(c) for c in cables]
-    power, steady, heat = (
-        np.array([place.behaviour == kind for place in running])
-        for kind in ("constant power", "constant current", "resistance")
-    )
-    # how warm the metal is changes currents that are not given, by one order less each round
-    rounds = 1 if graph.radial and steady.all() else _ROUNDS
+        _ask_size(question, f"size_{number}", cable)
 
-    def solved(
+
+class _Solver:
+    """A network as a function of what is not settled of it."""
+
+    def __init__(
+        self,
+        graph: Graph,
+        running: Sequence[Place],
+        cables: Sequence[Cable],
+        backs: Sequence[Cable | None],
+        banks: Banks,
+    ) -> None:
+        self._cables, self._banks, self._volts = cables, banks, graph.volts
+        self._base = network.prepare(
+            [
+                network.Run(
+                    c.run.id,
+                    *graph.joined.get(c.run.id, (f"back by {c.run.id}", network.RETURN)),
+                    1.0,
+                )
+                for c in cables
+            ],
+            banks=[network.Bank(bank.id, bank.id, 12.0, 1.0) for bank in graph.banks],
+            loads=[
+                network.Load(
+                    str(i), p.bus, 1.0, back=f"back by {b.run.id}" if b else network.RETURN
+                )
+                for i, (p, b) in enumerate(zip(running, backs, strict=True))
+            ],
+        )
+        self._noted_mm2 = {c.run.id: area_mm2(c) for c in cables if c.run.size.size is not None}
+        self._conductors = [graph.conductors(cable) for cable in cables]
+        self._warmth = [warmth_of(cable) for cable in cables]
+        self._counts = [place.count for place in running]
+        self._power, self._steady, self._heat = (
+            np.array([place.behaviour == kind for place in running], dtype=bool)
+            for kind in ("constant power", "constant current", "resistance")
+        )
+        # how warm the metal is changes currents that are not given, by one order less each round
+        self._rounds = 1 if graph.radial and self._steady.all() else _ROUNDS
+
+    def __call__(
+        self,
         given: dict[str, Any],
         areas: Mapping[str, float] | None = None,
         lengths: Mapping[str, float] | None = None,
         stronger: float = 1.0,
         off: int | None = None,
     ) -> network.Solution:
-        emf, full_A = banks(given)
-        unread = {
-            c.run.id: possible_mm2(c)[np.asarray(np.rint(given[f"size_{i}"]), dtype=int)]
-            for i, c in enumerate(cables)
-            if c.run.id not in noted_mm2
-        }
-        mm2, metres = noted_mm2 | unread | dict(areas or {}), lengths or {}
+        emf, full_A = self._banks(given)
         loads = stacked(
             [
-                np.asarray(given[f"load_{i}_A"]) * (0 if i == off else p.count)
-                for i, p in enumerate(running)
+                np.asarray(given[f"load_{i}_A"]) * (0 if i == off else count)
+                for i, count in enumerate(self._counts)
             ]
         )
-        resistances = np.where(loads > 0, volts / np.where(loads > 0, loads, 1.0), np.inf)
+        draws = np.where(loads > 0, loads, 1.0)
         asked = dataclasses.replace(
-            base,
+            self._base,
             bank_V=emf,
             bank_ohm=emf / (full_A * stronger),
-            load_A=np.where(steady, loads, 0.0),
-            load_W=np.where(power, loads * volts, 0.0),
-            load_ohm=np.where(heat, resistances, np.inf),
+            load_A=np.where(self._steady, loads, 0.0),
+            load_W=np.where(self._power, loads * self._volts, 0.0),
+            load_ohm=np.where(self._heat & (loads > 0), self._volts / draws, np.inf),
         )
+        mm2 = self._areas(given) | dict(areas or {})
 
         def at(amperes: Any) -> network.Solution:
-            ohms = [
-                0.5
-                * graph.conductors(c)
-                * loop_ohm(
-                    metres.get(c.run.id, given[f"length_{i}_m"]),
-                    area_mm2=mm2[c.run.id],
-                    conductor_temp_C=warmth[i](mm2[c.run.id], amperes[..., i]),
-                )
-                for i, c in enumerate(cables)
-            ]
-            return network.solve(dataclasses.replace(asked, run_ohm=stacked(ohms)))
+            ohms = self._ohms(given, mm2, lengths or {}, amperes)
+            return network.solve(dataclasses.replace(asked, run_ohm=ohms))
 
         # from the hottest down: what is carried with that is carried, and drops less, when cooler
-        found = at(np.full(len(cables), AS_HOT_AS_RATED))
-        for _ in range(rounds):
+        found = at(np.full(len(self._cables), AS_HOT_AS_RATED))
+        for _ in range(self._rounds):
             found = at(np.where(found.supplied[..., None], found.run_A, AS_HOT_AS_RATED))
         return found
 
-    sources.append(table("resistivity_constants").source(name="IACS annealed copper 20 C"))
-    return solved, sources, notes
+    def _areas(self, given: dict[str, Any]) -> dict[str, Any]:
+        unread = {
+            c.run.id: possible_mm2(c)[np.asarray(np.rint(given[f"size_{i}"]), dtype=int)]
+            for i, c in enumerate(self._cables)
+            if c.run.id not in self._noted_mm2
+        }
+        return self._noted_mm2 | unread
+
+    def _ohms(
+        self,
+        given: dict[str, Any],
+        mm2: Mapping[str, Any],
+        metres: Mapping[str, float],
+        amperes: Any,
+    ) -> Any:
+        return stacked(
+            [
+                0.5
+                * self._conductors[i]
+                * loop_ohm(
+                    metres.get(c.run.id, given[f"length_{i}_m"]),
+                    area_mm2=mm2[c.run.id],
+                    conductor_temp_C=self._warmth[i](mm2[c.run.id], amperes[..., i]),
+                )
+                for i, c in enumerate(self._cables)
+            ]
+        )
 
 
-def _ask_size(question: Question, name: str, cable: Cable, *, worse: Worse) -> None:
+def _ask_size(question: Question, name: str, cable: Cable) -> None:
     """Add the size of a cable that was not read: its row, of all that are listed."""
     rows = [
         Option(float(row), cable.basis.size_labels[row])
@@ -210,7 +253,7 @@ def _ask_size(question: Question, name: str, cable: Cable, *, worse: Worse) -> N
         rows,
         entry=cable.run,
         field="size",
-        worse=worse,
+        worse="lower",
         best=rows[len(rows) // 2].value,
         more="or larger",
         source=f"every size of table {cable.basis.ampacity_table}",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 import numpy as np
@@ -21,19 +21,19 @@ from elec.boat.records import (
 from elec.boat.typical import strings_counted
 from elec.calc.cables import fault
 from elec.checks.cables.run_load import is_direct
-from elec.checks.cannot import CannotJudge, cannot
-from elec.checks.network.bank_fault import ask_most, graph_at
-from elec.checks.network.bank_source import bank_of, device_runs
+from elec.checks.cannot import CannotJudge
+from elec.checks.network.alternating import ON_ALTERNATING, Alternating, together
+from elec.checks.network.bank_fault import Most, ask_most
+from elec.checks.network.bank_source import bank_of
 from elec.checks.network.graph import Graph
-from elec.checks.question import Option, Question
-from elec.errors import ElecError
-from elec.finding import Finding, NotChecked, Step
+from elec.checks.network.graph_runs import graph_at
+from elec.checks.question import Option, Question, asked_for
+from elec.checks.registry import Check
+from elec.finding import Finding, Step
 from elec.published import Source, table
 
-__all__ = ["CHECKS", "check"]
+__all__ = ["CHECK"]
 
-CHECK = "interrupting"
-CHECKS = (CHECK,)
 _CAUTION = (
     "A device that cannot break the fault may burst and burn. Never short a bank to find out what "
     "it can give."
@@ -45,69 +45,41 @@ _EDITION = (
 )
 
 
-def check(boat: BoatFile, basis: str) -> tuple[list[Finding], list[NotChecked]]:
-    """Judge every device of a DC circuit."""
-    findings: list[Finding] = []
-    skipped: list[NotChecked] = []
-    alternating = []
-    for device in boat.protection:
-        runs = device_runs(device, boat)
-        if device.device.is_surely("none"):
-            continue
-        if not all(is_direct(run, boat) for run in runs):
-            alternating.append(device.id)
-            continue
-        if not runs and not device.at_battery.is_surely("yes"):
-            reason = "no run names it as its protection, and it was not noted at a battery"
-            read = f"what '{device.id}' protects"
-            skipped.append(NotChecked(CHECK, device.id, reason, device.where, read))
-            continue
-        try:
-            findings.append(_judge(device, boat, basis))
-        except ElecError as caught:
-            error = cannot(caught)
-            read = error.read.replace("feeds it", f"feeds '{device.id}'")
-            skipped.append(NotChecked(CHECK, device.id, error.reason, device.where, read))
-    if alternating:
-        reason = "on alternating current: what a dock or generator gives a fault is not judged"
-        skipped.append(NotChecked(CHECK, ", ".join(alternating), reason))
-    return findings, skipped
+def _devices(boat: BoatFile) -> list[Protection | Alternating]:
+    """Return every device on direct current, and those on alternating current as one."""
+    fitted = [one for one in boat.protection if not one.device.is_surely("none")]
+    direct, alternating = list[Protection](), list[Protection]()
+    for one in fitted:
+        on_dc = all(is_direct(run, boat) for run in _runs(one, boat))
+        (direct if on_dc else alternating).append(one)
+    return [*direct, *together(alternating)]
 
 
-def _judge(device: Protection, boat: BoatFile, basis: str) -> Finding:
+def _runs(device: Protection, boat: BoatFile) -> list[Run]:
+    return [run for run in boat.run if run.protection == device.id]
+
+
+def _breaks(device: Protection | Alternating, boat: BoatFile, basis: str) -> Finding:
+    if isinstance(device, Alternating):
+        raise CannotJudge(ON_ALTERNATING)
+    if not _runs(device, boat) and not device.at_battery.is_surely("yes"):
+        reason = "no run names it as its protection, and it was not noted at a battery"
+        raise CannotJudge(reason, f"what '{device.id}' protects")
     graph, places = _places(device, boat, basis)
-    at = " or ".join(f"'{place}'" for place in places)
     question = Question()
     most = ask_most(question, graph, places, boat)
-    current, sources, notes = most.all_A, most.sources, list(most.notes)
-    notes.append(
-        f"At {at}{', whichever gives more' if len(places) > 1 else ''}, the cable from there to "
-        "the device left out, which lessens it; the banks full, cables cold, with chargers, "
-        "alternators, panels and the motors that run together."
-    )
-    notes += _counted_closed(graph)
-    volts = graph.volts
-    _ask_marking(device, question, volts, sources, lambda: current(question.best_values()))
+    current, sources = most.all_A, most.sources
+    _ask_marking(device, question, graph.volts, sources, current)
 
     def requirement(**given: Any) -> tuple[Any, Any]:
         return current(given), given["interrupting_A"]
 
     ruling = question.rule(requirement, "at most")
-    if (open_ := _may_join(graph, boat)) and ruling.verdict in ("adequate", "marginal"):
-        others = " and ".join(f"'{one.id}'" for one in boat.bank if one not in graph.banks)
-        reason = f"what '{open_}' joins was not noted: {others} may add to the fault by it"
-        raise CannotJudge(reason, f"where '{open_}' starts and where it ends")
-    if most.uncounted and ruling.verdict in ("adequate", "marginal"):
-        names = " and ".join(f"'{name}'" for name in most.uncounted)
-        reason = f"the banks alone it can break; what {names} adds to the fault was not noted"
-        raise CannotJudge(reason, f"the rated current of {names}")
-    if basis == "us":
-        notes += _by_cranking_table(device, graph.banks)
-    best = question.best_values()
-    alone, added = (float(np.asarray(one(best))) for one in (most.banks_A, most.all_A))
+    if ruling.verdict in ("adequate", "marginal"):
+        _all_counted(graph, boat, most)
     return question.finding(
         ruling,
-        check=CHECK,
+        check="interrupting",
         entry=device,
         sense="at most",
         quantity="current",
@@ -116,29 +88,58 @@ def _judge(device: Protection, boat: BoatFile, basis: str) -> Finding:
             f"A short circuit at '{device.id}' can draw {value} from '{graph.id}' and all that "
             f"feeds it; it can break {limit}."
         ),
-        working=[
-            Step(
-                "Ib",
-                f"fault current of the banks at {at}: open-circuit voltage over resistance",
-                "",
-                alone,
-                "A",
-                "nodal analysis",
-            ),
-            Step(
-                "Ip",
-                "with chargers, alternators, panels and motors",
-                f"{alone:.4g} + {added - alone:.4g}",
-                added,
-                "A",
-                "IEEE 946, annex on short-circuit current",
-            ),
-        ],
+        working=_working(question, most, _named(places)),
         sources=sources,
-        remedy=_remedy(float(ruling.value.high), volts),
+        remedy=_remedy(float(ruling.value.high), graph.volts),
         caution=_CAUTION,
-        notes=notes,
+        notes=[
+            *most.notes,
+            f"At {_named(places)}{', whichever gives more' if len(places) > 1 else ''}, the cable "
+            "from there to the device left out, which lessens it; the banks full, cables cold, "
+            "with chargers, alternators, panels and the motors that run together.",
+            *_counted_closed(graph),
+            *(_by_cranking_table(device, graph.banks) if basis == "us" else []),
+        ],
     )
+
+
+def _named(places: Sequence[str]) -> str:
+    return " or ".join(f"'{place}'" for place in places)
+
+
+def _all_counted(graph: Graph, boat: BoatFile, most: Most) -> None:
+    """Refuse to pass a device while something may add to the fault that is not counted."""
+    if open_ := _may_join(graph, boat):
+        others = " and ".join(f"'{one.id}'" for one in boat.bank if one not in graph.banks)
+        reason = f"what '{open_}' joins was not noted: {others} may add to the fault by it"
+        raise CannotJudge(reason, f"where '{open_}' starts and where it ends")
+    if most.uncounted:
+        names = " and ".join(f"'{name}'" for name in most.uncounted)
+        reason = f"the banks alone it can break; what {names} adds to the fault was not noted"
+        raise CannotJudge(reason, f"the rated current of {names}")
+
+
+def _working(question: Question, most: Most, at: str) -> list[Step]:
+    best = question.best_values()
+    alone, added = (float(np.asarray(one(best))) for one in (most.banks_A, most.all_A))
+    return [
+        Step(
+            "Ib",
+            f"fault current of the banks at {at}: open-circuit voltage over resistance",
+            "",
+            alone,
+            "A",
+            "nodal analysis",
+        ),
+        Step(
+            "Ip",
+            "with chargers, alternators, panels and motors",
+            f"{alone:.4g} + {added - alone:.4g}",
+            added,
+            "A",
+            "IEEE 946, annex on short-circuit current",
+        ),
+    ]
 
 
 def _places(device: Protection, boat: BoatFile, basis: str) -> tuple[Graph, list[str]]:
@@ -146,13 +147,13 @@ def _places(device: Protection, boat: BoatFile, basis: str) -> tuple[Graph, list
 
     What feeds a fault in the run of a charger is the bank or bus that it leads to.
     """
-    runs = device_runs(device, boat)
+    runs = _runs(device, boat)
     nodes = [boat.find((run.end if _charges(run, boat) else run.start) or "") for run in runs]
     starts = [one.id for one in nodes if isinstance(one, (Bank, Bus))]
     places = list(dict.fromkeys(starts))
     graph = graph_at(places[0], boat, basis, unread=True) if places else None
     if graph is None:
-        places = [bank_of(runs, boat).id]
+        places = [bank_of(runs, boat, f"'{device.id}'").id]
         graph = graph_at(places[0], boat, basis, unread=True)
     assert graph is not None
     if apart := [place for place in places if place not in graph.buses]:
@@ -215,19 +216,23 @@ def _remedy(most_A: float, volts: float) -> str:
 
 
 def _ask_marking(
-    device: Protection, question: Question, volts: float, sources: list[Source], best: Any
+    device: Protection,
+    question: Question,
+    volts: float,
+    sources: list[Source],
+    current_A: Callable[[dict[str, Any]], Any],
 ) -> None:
     """Add the interrupting capacity: as marked, else what is published for its family."""
     if device.interrupting.seen:
         if _void(device, volts):
             question.exact("interrupting_A", 0.0)  # above its marked voltage a rating is void
             return
-        question.noted(
+        question.ask(
             "interrupting_A",
-            device.interrupting,
-            entry=device,
-            field="interrupting capacity",
+            device,
+            "interrupting",
             worse="lower",
+            read=f"the interrupting capacity of '{device.id}'",
         )
         return
     family = table("fuse_interrupting_generic")
@@ -239,21 +244,22 @@ def _ask_marking(
         and max(float(row["at_voltage_V"]), float(row["at_other_voltage_V"] or 0)) >= volts
     ]
     if not rows:
+        draws = float(np.asarray(current_A(question.best_values())))
+        words, read = asked_for(device, "interrupting")
         raise CannotJudge(
-            "its interrupting capacity was not noted; a short circuit there draws about "
-            f"{units.show(float(np.asarray(best())), 'current')}",
-            f"the interrupting capacity marked on '{device.id}', for direct current",
+            f"its {words} was not noted; a short circuit there draws about "
+            f"{units.show(draws, 'current')}",
+            read,
         )
     values = {float(row[f"interrupting_{end}_A"]) for row in rows for end in ("low", "high")}
     question.among(
         "interrupting_A",
         [Option(v, units.show(v, "current")) for v in sorted(values)],
         entry=device,
-        field="interrupting capacity",
+        field="interrupting",
         worse="lower",
         best=min(values),
         source=f"table {family.name}, {device.family}",
-        read=f"the interrupting capacity marked on '{device.id}', for direct current",
     )
     sources.append(family.source())
 
@@ -307,3 +313,13 @@ def _by_cranking_table(device: Protection, banks: Sequence[Bank]) -> list[str]:
 def _void(device: Protection, volts: float) -> bool:
     """Whether it is used above its marked voltage, where its rating says nothing."""
     return device.marked_voltage.seen and device.marked_voltage.span[0] < volts * (1 - 1e-9)
+
+
+CHECK = Check(
+    name="interrupting",
+    judges="what a fuse or breaker can break against what its bank can push",
+    system="cables and protection",
+    place=261,
+    of=_devices,
+    ask=_breaks,
+)

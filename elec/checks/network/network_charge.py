@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -11,12 +12,14 @@ from elec.checks.cables.cable import Cable
 from elec.checks.cables.run_load import is_direct
 from elec.checks.cables.run_noted import cable_of
 from elec.checks.cannot import CannotJudge
-from elec.checks.network.graph import Graph, charger_of
+from elec.checks.network.graph import Graph
+from elec.checks.network.graph_runs import charger_of
 from elec.checks.network.graph_solve import area_mm2, loop_ohm
 from elec.checks.network.network_remedy import Change
 from elec.checks.network.network_warmth import WARMTH, warmth_of
 from elec.checks.question import Question
-from elec.finding import Finding, NotChecked, Step
+from elec.checks.registry import Answer, each
+from elec.finding import Finding, Step
 from elec.noted import Noted
 from elec.published import table
 
@@ -33,31 +36,38 @@ class _Way:
     current: Noted
     measured: bool  # noted of the run itself, which is then judged alone elsewhere
 
+    @property
+    def id(self) -> str:
+        """Its run."""
+        return self.cable.run.id
 
-def judge(
-    boat: BoatFile, basis: str, graphs: list[Graph], check: str
-) -> tuple[list[Finding], list[NotChecked]]:
+    @property
+    def where(self) -> str | None:
+        """Where its run is."""
+        return self.cable.run.where
+
+
+def judge(boat: BoatFile, basis: str, graphs: Sequence[Graph]) -> Iterator[Answer]:
     """Judge the drop from each charger and alternator to its bank, all of a kind charging."""
     ways: list[_Way] = []
-    skipped: list[NotChecked] = []
-    for run in boat.run:
+
+    def find(run: Run) -> None:
         entry = charger_of(run, boat)
-        if entry is None or not is_direct(run, boat):
-            continue
-        try:
+        if entry is not None and is_direct(run, boat):
             ways.append(_way(run, entry, boat, basis, graphs))
-        except CannotJudge as error:
-            skipped.append(NotChecked(check, run.id, error.reason, run.where, error.read))
-    findings = [
-        _judge(way, [one for one in ways if type(one.entry) is type(way.entry)], check)
-        for way in ways
-        if way.onward or not way.measured
-    ]
-    return findings, skipped
+
+    yield from each("network-drop", boat.run, find)
+
+    def lost(way: _Way) -> Finding | None:
+        if way.measured and not way.onward:
+            return None
+        return _judge(way, [one for one in ways if type(one.entry) is type(way.entry)])
+
+    yield from each("network-drop", ways, lost)
 
 
 def _way(
-    run: Run, entry: Charger | Alternator, boat: BoatFile, basis: str, graphs: list[Graph]
+    run: Run, entry: Charger | Alternator, boat: BoatFile, basis: str, graphs: Sequence[Graph]
 ) -> _Way:
     """Return the way from a charger to its bank.
 
@@ -97,45 +107,55 @@ def _output(entry: Charger | Alternator) -> Noted:
     return entry.current
 
 
-def _judge(way: _Way, alike: list[_Way], check: str) -> Finding:
-    run = way.cable.run
-    cables = [way.cable, *way.onward]
-    question = Question()
-    for number, one in enumerate(alike):
-        name, entry = f"charging_{number}_A", one.entry
-        question.noted(name, one.current, entry=entry, field="current", worse="higher")
-    for number, cable in enumerate(cables):
-        name = f"length_{number}_m"
-        question.noted(name, cable.length, entry=cable.run, field="length", worse="higher")
-    options = drop_limits.ask_limit(way.cable, question)
-    through = [
-        [n for n, one in enumerate(alike) if cable in (one.cable, *one.onward)] for cable in cables
-    ]
+class _Charging:
+    """The question of what the cables of a way lose, all of its kind charging."""
 
-    warmth = [warmth_of(cable) for cable in cables]
+    def __init__(self, way: _Way, alike: Sequence[_Way]) -> None:
+        self.way, self.cables = way, (way.cable, *way.onward)
+        self.question = question = Question()
+        for number, one in enumerate(alike):
+            name, entry = f"charging_{number}_A", one.entry
+            question.noted(name, one.current, entry=entry, field="current", worse="higher")
+        for number, cable in enumerate(self.cables):
+            name = f"length_{number}_m"
+            question.noted(name, cable.length, entry=cable.run, field="length", worse="higher")
+        self.limits = drop_limits.ask_limit(way.cable, question)
+        self._through = [
+            [n for n, one in enumerate(alike) if cable in (one.cable, *one.onward)]
+            for cable in self.cables
+        ]
+        self._warmth = [warmth_of(cable) for cable in self.cables]
 
-    def along_V(given: dict[str, Any], place: int, areas: Any, lengths: Any) -> Any:
-        name = cables[place].run.id
-        amperes = sum(given[f"charging_{n}_A"] for n in through[place])
-        mm2 = (areas or {}).get(name, area_mm2(cables[place]))
+    def along_V(
+        self, given: dict[str, Any], place: int, areas: Any = None, lengths: Any = None
+    ) -> Any:
+        """Return what one of the cables loses [V]."""
+        name = self.cables[place].run.id
+        amperes = sum(given[f"charging_{n}_A"] for n in self._through[place])
+        mm2 = (areas or {}).get(name, area_mm2(self.cables[place]))
         return amperes * loop_ohm(
             (lengths or {}).get(name, given[f"length_{place}_m"]),
             area_mm2=mm2,
-            conductor_temp_C=warmth[place](mm2, amperes),
+            conductor_temp_C=self._warmth[place](mm2, amperes),
         )
 
-    def lost(given: dict[str, Any], areas: Any = None, lengths: Any = None) -> tuple[Any, Any]:
-        volts = sum(along_V(given, place, areas, lengths) for place in range(len(cables)))
-        return volts / way.cable.voltage_V, given["limit"]
+    def lost(self, given: dict[str, Any], areas: Any = None, lengths: Any = None) -> Any:
+        """Return the share of the voltage that is lost, and what is allowed."""
+        places = range(len(self.cables))
+        volts = sum(self.along_V(given, place, areas, lengths) for place in places)
+        return volts / self.way.cable.voltage_V, given["limit"]
 
-    ruling = question.rule(lambda **given: lost(given), "at most")
-    best = question.best_values()
-    change = Change(cables, question, lost, "at most")
+
+def _judge(way: _Way, alike: Sequence[_Way]) -> Finding:
+    run, asked = way.cable.run, _Charging(way, alike)
+    ruling = asked.question.rule(lambda **given: asked.lost(given), "at most")
+    best = asked.question.best_values()
+    change = Change(asked.cables, asked.question, asked.lost, "at most")
     words = f"run '{run.id}' " + ("and those that lead on from it lose" if way.onward else "loses")
     kind = "alternators" if isinstance(way.entry, Alternator) else "chargers"
-    return question.finding(
+    return asked.question.finding(
         ruling,
-        check=check,
+        check="network-drop",
         entry=run,
         sense="at most",
         quantity="percentage",
@@ -149,15 +169,15 @@ def _judge(way: _Way, alike: list[_Way], check: str) -> Finding:
                 f"E{place + 1}",
                 f"I R along '{cable.run.id}'",
                 "",
-                float(along_V(best, place, None, None)),
+                float(asked.along_V(best, place)),
                 "V",
                 "copper as warm as its current makes it",
             )
-            for place, cable in enumerate(cables)
+            for place, cable in enumerate(asked.cables)
         ],
         sources=[
             table("resistivity_constants").source(name="IACS annealed copper 20 C"),
-            *drop_limits.limit_sources(way.cable, options),
+            *drop_limits.limit_sources(way.cable, asked.limits),
         ],
         remedy=change.of_one_run() or change.of_all_runs() or change.of_all_lengths(),
         notes=[
