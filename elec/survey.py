@@ -101,16 +101,13 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
     InputError
         If ``only`` names no check.
     """
-    from elec.checks import legacy, registry
+    from elec.checks.registry import answers
 
     chosen = basis or boat.boat.basis
-    for name in only:
-        if name not in legacy.JUDGES:
-            registry.check_of(name)
     findings: list[Finding] = []
     skipped: list[NotChecked] = []
     cards: list[LoadCard] = []
-    for answer in legacy.answers(boat, chosen, only):
+    for answer in answers(boat, chosen, only):
         if isinstance(answer, Finding):
             findings.append(answer)
         elif isinstance(answer, NotChecked):
@@ -118,9 +115,6 @@ def survey(boat: BoatFile, *, basis: str | None = None, only: Sequence[str] = ()
         else:
             cards.append(answer)
     skipped = [replace(n, reason=in_words(n.reason), read=in_words(n.read)) for n in skipped]
-    if only:
-        findings = [f for f in findings if f.check in only]
-        skipped = [n for n in skipped if n.check in only]
     return Survey(
         boat,
         chosen,

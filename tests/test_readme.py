@@ -18,7 +18,7 @@ import typer.testing
 from elec import noted, published
 from elec.boat.read import read
 from elec.boat.records import STANDARD_CONDITIONS, BoatFile
-from elec.checks.legacy import JUDGES as CHECKS
+from elec.checks.registry import checks
 from elec.cli.app import app
 from elec.report import text as report
 from elec.survey import survey
@@ -41,7 +41,7 @@ def up_to_date(text: str) -> str:
     lists = [f"`[[{name}]]`" for name in BoatFile.model_fields if name != "boat"]
     tables = {
         "command | does": {name: first_sentence(c.help) for name, c in COMMANDS.items()},
-        "check | judges": CHECKS,
+        "check | judges": {name: one.judges for name, one in checks().items()},
     }
     for head, rows in tables.items():
         body = "".join(f"| `{name}` | {words} |\n" for name, words in rows.items())
