@@ -67,6 +67,9 @@ def _amount_of(info: FieldInfo) -> Amount | None:
 def _example(key: str, info: FieldInfo, facts: Declaration | None) -> str:
     if facts is not None and facts.example:
         return facts.example
+    if facts is not None and facts.names:
+        one = f'"{facts.names[0]} 1"'
+        return f"[{one}]" if "tuple" in str(info.annotation) else one
     if amount := _amount_of(info):
         return f'"{units.QUANTITIES[amount.quantity].example}"'
     if info.annotation is GaugeNoted:
@@ -155,7 +158,7 @@ def walk_sheet() -> str:
             keys = [
                 (info.alias or field).replace("_", " ")
                 for field, info in model.model_fields.items()
-                if field in model.declarations and model.declarations[field].sheet
+                if field in model.declarations and model.declarations[field].on_sheet
             ]
             lines.append(f"{(model.__doc__ or name).strip().rstrip('.')}:")
             line = "   "

@@ -50,11 +50,12 @@ class Declaration:
     names : tuple of str, default ()
         Lists of the boat file whose entries it may name. [text]
     example : str, default ""
-        What stands in the blank boat file; made from the kind of field if not given. [text]
+        What stands in the blank boat file; made from the kind of field, or from the entries that
+        it may name, if not given. [text]
     instead : bool, default False
         Whether it says in another way what a key before it says. [-]
-    sheet : bool, default True
-        Whether the walk sheet has room for it. [-]
+    sheet : bool, optional
+        Whether the walk sheet has room for it; it has for all but what names other entries. [-]
     """
 
     how: How
@@ -68,7 +69,12 @@ class Declaration:
     names: tuple[str, ...] = ()
     example: str = ""
     instead: bool = False
-    sheet: bool = True
+    sheet: bool | None = None
+
+    @property
+    def on_sheet(self) -> bool:
+        """Whether the walk sheet has room for it."""
+        return not self.names if self.sheet is None else self.sheet
 
     def __call__(self, _schema: dict[str, Any]) -> None:
         """Add nothing to the JSON Schema; pydantic keeps what may."""

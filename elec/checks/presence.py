@@ -78,7 +78,6 @@ def presence_finding(
         question.rule(requirement, "at least"),
         check=check,
         entry=entry,
-        sense="at least",
         quantity="presence",
         worst=worst,
         statement=lambda _value, _limit: words[given.text],

@@ -247,7 +247,6 @@ class Question:
         *,
         check: str,
         entry: Entry,
-        sense: Literal["at most", "at least"],
         quantity: str,
         statement: Callable[[str, str], str],
         worst: Priority,
@@ -260,7 +259,7 @@ class Question:
         part: str = "",
     ) -> Finding:
         """Put a ruling into a finding; ``statement`` is given the shown value and limit."""
-        value, limit = shown_span(ruling, quantity, sense)
+        value, limit = shown_span(ruling, quantity)
         unit = units.QUANTITIES[quantity].base if quantity else ""
         more = list(notes)
         if not ruling.rigorous:
@@ -278,7 +277,7 @@ class Question:
             statement=statement(value, limit),
             value=Shown(*_three(ruling.value), unit, quantity),
             limit=Shown(*_three(ruling.limit), unit, quantity),
-            sense=sense,
+            sense=ruling.sense,
             margin=Shown(*_three(ruling.margin), ""),
             working=tuple(working),
             sources=tuple(dict.fromkeys([*sources, *self._typical_sources()])),
@@ -319,11 +318,9 @@ def _three(span: Any) -> tuple[float, float, float]:
     return float(span.low), float(span.best), float(span.high)
 
 
-def shown_span(
-    ruling: Ruling, quantity: str, sense: Literal["at most", "at least"]
-) -> tuple[str, str]:
+def shown_span(ruling: Ruling, quantity: str) -> tuple[str, str]:
     """Return value and limit in words, each a range where it is one, never rounded onto it."""
-    value, limit = ruling.value, ruling.limit
+    value, limit, sense = ruling.value, ruling.limit, ruling.sense
     worst_value, worst_limit = (
         (value.high, limit.low) if sense == "at most" else (value.low, limit.high)
     )

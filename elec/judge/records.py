@@ -202,3 +202,4 @@ class Ruling:
     turns_on: tuple[TurningPoint, ...]
     rigorous: bool
     points: int
+    sense: Sense

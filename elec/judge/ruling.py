@@ -140,7 +140,7 @@ def _judge(requirement: Requirement) -> Ruling:
             rest = rest[:, _telling(margin)]
         turns_on = _ranked(requirement, list(turning_points(space, rest, extremes, swings)))
     rigorous = enumerated and space.first_free == len(space.inputs)
-    return Ruling(verdict, value, limit, span, turns_on, rigorous, space.points)
+    return Ruling(verdict, value, limit, span, turns_on, rigorous, space.points, requirement.sense)
 
 
 def _lowest_of_parts(space: Space, margin: Floats, combinations: int) -> Ints:

@@ -102,7 +102,6 @@ def _length(
         ruling,
         check=LENGTH,
         entry=line_entry(f"line {line.id}"),
-        sense="at least",
         quantity="length",
         worst="B",
         statement=lambda value, limit: (
@@ -181,7 +180,6 @@ def _count(line: Line, count: int, series: int, strings: int) -> Finding:
         question.rule(lambda: (count, need), sense),
         check=COUNT,
         entry=line_entry(f"line {line.id}"),
-        sense=sense,
         quantity="ratio",
         worst="B",
         statement=lambda _value, _limit: (

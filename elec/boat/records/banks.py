@@ -183,16 +183,8 @@ class Bank(Entry):
 class Charger(Entry):
     """A mains charger."""
 
-    bank: Id = declared(
-        "look", default=..., names=("bank",), stays=True, example='"bank 1"', sheet=False
-    )
-    inlet: Id | None = declared(
-        "look",
-        names=("inlet", "generator", "inverter"),
-        stays=True,
-        example='"inlet 1"',
-        sheet=False,
-    )
+    bank: Id = declared("look", default=..., names=("bank",), stays=True)
+    inlet: Id | None = declared("look", names=("inlet", "generator", "inverter"), stays=True)
     current: Current = declared("plate", bound=ABOVE_ZERO)
     voltage: Voltage = declared("plate", stays=True)
     profile: Chemistry = declared("look", read="the battery type that '{id}' is set to")
@@ -206,9 +198,7 @@ class Charger(Entry):
 class Alternator(Entry):
     """An engine alternator, or a converter that it feeds."""
 
-    bank: Id = declared(
-        "look", default=..., names=("bank",), stays=True, example='"bank 1"', sheet=False
-    )
+    bank: Id = declared("look", default=..., names=("bank",), stays=True)
     current: Current = declared("plate", bound=ABOVE_ZERO)
     voltage: Voltage = declared("plate", stays=True)
     converter: Current = declared("plate", bound=ABOVE_ZERO, stays=True)
@@ -228,9 +218,7 @@ class Alternator(Entry):
 class Solar(Entry):
     """Solar panels on a bank."""
 
-    bank: Id = declared(
-        "look", default=..., names=("bank",), stays=True, example='"bank 1"', sheet=False
-    )
+    bank: Id = declared("look", default=..., names=("bank",), stays=True)
     power: Power = declared("plate")
     sun: Duration = declared(
         "look", "full-sun hours a day", words="full-sun hours a day", bound=IN_A_DAY, stays=True
@@ -246,14 +234,9 @@ class DcLoad(Entry):
     kind: Words | None = declared(
         "look", "entry of the catalogue of typical gear", example='"windlass"', sheet=False
     )
-    bank: Id | None = declared("look", names=("bank",), stays=True, example='"bank 1"', sheet=False)
+    bank: Id | None = declared("look", names=("bank",), stays=True)
     inverter: Id | None = declared(
-        "look",
-        "inverter through which it is fed",
-        names=("inverter",),
-        stays=True,
-        example='"inverter 1"',
-        sheet=False,
+        "look", "inverter through which it is fed", names=("inverter",), stays=True
     )
     count: Annotated[int, Field(ge=1, le=1000, strict=True)] = declared(
         "look", default=1, stays=True

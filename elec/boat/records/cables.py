@@ -45,9 +45,7 @@ class Run(Entry):
         "ids of the loads that it feeds",
         names=("dc_load", "ac_load", "inverter", "charger", "inlet"),
         stays=True,
-        example='["dc_load 1"]',
         instead=True,
-        sheet=False,
     )
     length: Length = declared("look", "one way", stays=True)
     size: Gauge = declared("look", read="the size printed on the cable of '{id}'")
@@ -115,9 +113,7 @@ class Run(Entry):
         stays=True,
         sheet=False,
     )
-    protection: Id | None = declared(
-        "look", names=("protection",), stays=True, example='"protection 1"'
-    )
+    protection: Id | None = declared("look", names=("protection",), stays=True, sheet=True)
     switch: Annotated[Choice, OneOf("closed", "open")] = declared(
         "look",
         "how the battery switch or link in it stands; closed where there is none",

@@ -61,7 +61,7 @@ class Generator(Entry):
         "ids of the inlets whose loads it can carry; all if left out",
         names=("inlet",),
         stays=True,
-        example='["inlet 1"]',
+        sheet=True,
     )
     intake: Temperature = declared(
         "meter",
@@ -88,20 +88,14 @@ class Generator(Entry):
 class Inverter(Entry):
     """An inverter fed by a bank."""
 
-    bank: Id | None = declared("look", names=("bank",), stays=True, example='"bank 1"', sheet=False)
+    bank: Id | None = declared("look", names=("bank",), stays=True)
     power: Power = declared("plate", words="output", bound=ABOVE_ZERO)
     efficiency: Fraction = declared("papers", may_be="inverter efficiency", bound=ABOVE_ZERO)
     idle: Current = declared("papers")
     surge: Power = declared("papers", "for seconds, from its papers", bound=ABOVE_ZERO)
     lowest_voltage: Voltage = declared("papers", "of the bank, at which it switches off")
     service: Service = declared("plate", stays=True)
-    inlet: Id | None = declared(
-        "look",
-        "id of the inlet that feeds its AC input",
-        names=("inlet",),
-        example='"inlet 1"',
-        sheet=False,
-    )
+    inlet: Id | None = declared("look", "id of the inlet that feeds its AC input", names=("inlet",))
     passes_through: Presence = declared(
         "plate",
         "passes shore power on to its loads, as an inverter-charger does",
@@ -131,8 +125,6 @@ class AcLoad(Entry):
         "look",
         "id of the inlet, generator or inverter that feeds it",
         names=("inlet", "generator", "inverter"),
-        example='"inlet 1"',
-        sheet=False,
     )
     count: Annotated[int, Field(ge=1, le=1000, strict=True)] = declared("look", default=1)
     volts: Voltage = declared("plate", example='"120 V"')

@@ -146,9 +146,7 @@ class Inlet(Entry):
 class Cord(Entry):
     """A shore cord or extension."""
 
-    inlet: Id | None = declared(
-        "look", names=("inlet",), stays=True, example='"inlet 1"', sheet=False
-    )
+    inlet: Id | None = declared("look", names=("inlet",), stays=True)
     rating: Current = declared("plate", bound=ABOVE_ZERO)
     size: Gauge = declared("plate", read="the size printed on '{id}'")
     length: Length = declared("look", stays=True)
@@ -181,9 +179,7 @@ class Dock(Entry):
 class Transformer(Entry):
     """A shore transformer."""
 
-    inlet: Id | None = declared(
-        "look", names=("inlet",), stays=True, example='"inlet 1"', sheet=False
-    )
+    inlet: Id | None = declared("look", names=("inlet",), stays=True)
     rating: ApparentPower = declared("plate", bound=ABOVE_ZERO)
     isolating: Presence = declared(
         "plate",

@@ -115,7 +115,6 @@ def _judge(source: _Source, service: Service, one: AcDraw) -> Finding:
         ruling,
         check="frequency",
         entry=load,
-        sense="at most",
         quantity="percentage",
         worst="B",
         statement=lambda value, limit: (

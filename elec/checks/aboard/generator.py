@@ -141,7 +141,6 @@ def _legs(
         ruling,
         check="generator",
         entry=one,
-        sense="at most",
         quantity="current",
         worst="B",
         statement=lambda value, limit: (

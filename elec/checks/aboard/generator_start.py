@@ -54,7 +54,6 @@ def judge_start(one: Generator, draws: Sequence[AcDraw]) -> Finding | None:
         question.rule(requirement, "at most"),
         check="generator",
         entry=one,
-        sense="at most",
         quantity="percentage",
         worst="C",
         statement=lambda value, limit: (

@@ -83,7 +83,6 @@ def _most(
         ruling,
         check="generator",
         entry=one,
-        sense="at most",
         quantity="percentage",
         worst="B",
         statement=lambda value, limit: (
@@ -122,7 +121,6 @@ def _least(
         ruling,
         check="generator",
         entry=one,
-        sense="at least",
         quantity="percentage",
         worst="C",
         statement=lambda value, limit: (

@@ -99,7 +99,6 @@ def _transfer(
         ruling,
         check="inverter",
         entry=one,
-        sense="at most",
         quantity="current",
         worst="B",
         statement=lambda value, limit: (
@@ -151,7 +150,6 @@ def _output(
         ruling,
         check="inverter",
         entry=one,
-        sense="at most",
         quantity="power",
         worst="B",
         statement=lambda value, limit: (
@@ -228,7 +226,6 @@ def _surge(one: Inverter, draws: Sequence[AcDraw]) -> Finding | None:
         ruling,
         check="inverter",
         entry=one,
-        sense="at most",
         quantity="apparent_power",
         worst="C",
         statement=lambda value, limit: (

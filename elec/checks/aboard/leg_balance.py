@@ -79,7 +79,6 @@ def _judge(
         ruling,
         check="leg-balance",
         entry=inlet,
-        sense="at most",
         quantity="current",
         worst="C",
         statement=lambda value, _limit: (

@@ -62,7 +62,6 @@ def _age(bank: Bank, boat: BoatFile, _basis: str) -> Finding:
         question.rule(requirement, "at most"),
         check="bank-age",
         entry=bank,
-        sense="at most",
         quantity="age",
         worst="C",
         statement=lambda value, limit: (
@@ -97,7 +96,6 @@ def _tested(bank: Bank, shares: Sequence[Noted]) -> Finding:
         question.rule(requirement, "at least"),
         check="bank-age",
         entry=bank,
-        sense="at least",
         quantity="fraction",
         worst="C",
         statement=lambda value, limit: (

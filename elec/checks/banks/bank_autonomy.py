@@ -56,7 +56,6 @@ def _under(condition: str, bank: Bank, boat: BoatFile) -> Finding:
         question.rule(requirement, "at least"),
         check="bank-autonomy",
         entry=bank,
-        sense="at least",
         quantity="duration",
         worst="B",
         statement=lambda value, limit: (

@@ -51,7 +51,6 @@ def _ages(bank: Bank, boat: BoatFile) -> Finding | None:
         check="bank-mix",
         part="age",
         entry=bank,
-        sense="at most",
         quantity="age",
         worst="B",
         statement=lambda value, limit: (
@@ -90,7 +89,6 @@ def _types(bank: Bank) -> Finding | None:
         check="bank-mix",
         part="types",
         entry=bank,
-        sense="at most",
         quantity="presence",
         worst="B",
         statement=lambda _value, _limit: (

@@ -38,7 +38,6 @@ def _rings(bank: Bank, _boat: BoatFile, _basis: str) -> Finding:
         question.rule(requirement, "at most"),
         check="bank-rings",
         entry=bank,
-        sense="at most",
         quantity="ratio",
         worst="B",
         statement=lambda _value, _limit: (

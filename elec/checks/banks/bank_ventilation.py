@@ -179,7 +179,6 @@ def _finding(
         question.rule(requirement, "at least"),
         check="bank-ventilation",
         entry=bank,
-        sense="at least",
         quantity=quantity,
         worst="A" if bank.chemistry.is_surely("flooded") else "B",
         statement=statement,

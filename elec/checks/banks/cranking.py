@@ -83,7 +83,6 @@ def _cranking(bank: Bank, boat: BoatFile, _basis: str) -> Finding | None:
         question.rule(requirement, "at least"),
         check="cranking",
         entry=bank,
-        sense="at least",
         quantity="cranking",
         worst="B",
         statement=lambda value, limit: (

@@ -51,7 +51,6 @@ def _draw(inverter: Inverter, boat: BoatFile, _basis: str) -> Finding:
         question.rule(requirement, "at most"),
         check="inverter-draw",
         entry=inverter,
-        sense="at most",
         quantity="current",
         worst="B",
         statement=lambda value, limit: (

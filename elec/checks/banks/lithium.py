@@ -49,7 +49,6 @@ def _lithium(bank: Bank, _boat: BoatFile, _basis: str) -> Finding | None:
         question.rule(requirement, "at least"),
         check="lithium",
         entry=bank,
-        sense="at least",
         quantity="presence",
         worst="A",
         statement=lambda _value, _limit: (

@@ -69,7 +69,6 @@ def _drain(bank: Bank, boat: BoatFile) -> Finding:
         question.rule(requirement, "at least"),
         check="parasitic-drain",
         entry=bank,
-        sense="at least",
         quantity="duration",
         worst="C",
         statement=lambda value, limit: (

@@ -51,7 +51,6 @@ def _loop(run: Run, _boat: BoatFile, _basis: str) -> Finding | None:
         question.rule(requirement, "at most"),
         check="starter-loop",
         entry=run,
-        sense="at most",
         quantity="voltage",
         worst="B",
         statement=lambda value, limit: (

@@ -170,7 +170,6 @@ def judge(device: Protection, runs: Sequence[Run], boat: BoatFile, basis: str) -
         ruling,
         check="protection-place",
         entry=device,
-        sense="at most",
         quantity="length",
         worst="A",
         statement=lambda value, limit: (

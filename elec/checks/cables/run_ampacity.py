@@ -58,7 +58,6 @@ def _judge(cable: Cable, *, by_duty: bool) -> Finding:
         ruling,
         check="run-ampacity",
         entry=cable.run,
-        sense="at most",
         quantity="current",
         worst="A",
         statement=lambda value, limit: _statement(

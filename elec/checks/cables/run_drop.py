@@ -81,7 +81,6 @@ def _judge(cable: Cable, boat: BoatFile | None) -> Finding:
         ruling,
         check="run-drop",
         entry=run,
-        sense="at most",
         quantity="percentage",
         worst="A" if vital else "B",
         statement=lambda value, limit: (

@@ -68,7 +68,6 @@ def judge(cable: Cable, boat: BoatFile | None) -> Finding:
         ruling,
         check="run-drop",
         entry=run,
-        sense="at most",
         quantity="percentage",
         worst="B" if strict.span[0] < advice else "C",
         statement=lambda value, limit: (

@@ -84,7 +84,6 @@ def judge_device(cable: Cable, device: Protection) -> Finding:
         ruling,
         check="run-protection",
         entry=run,
-        sense="at most",
         quantity="current",
         worst="A",
         statement=lambda value, limit: (
@@ -248,7 +247,6 @@ def _no_device(cable: Cable, boat: BoatFile) -> Finding:
         ruling,
         check="run-protection",
         entry=cable.run,
-        sense="at least",
         quantity="presence",
         worst="A",
         statement=lambda _value, _limit: (

@@ -64,7 +64,6 @@ def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
         ruling,
         check="run-size",
         entry=run,
-        sense="at least",
         quantity="area",
         worst="B",
         statement=lambda value, limit: (

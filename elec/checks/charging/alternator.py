@@ -84,7 +84,6 @@ def _converter(alternator: Alternator, bank: Bank) -> Finding:
         question.rule(requirement, "at most"),
         check="alternator",
         entry=alternator,
-        sense="at most",
         quantity="current",
         worst="B",
         statement=lambda value, limit: (
@@ -149,7 +148,6 @@ def _direct(alternator: Alternator, bank: Bank, boat: BoatFile) -> Finding:
         ruling,
         check="alternator",
         entry=alternator,
-        sense="at most",
         quantity="ratio",
         worst="C",
         statement=lambda value, limit: (

@@ -48,7 +48,6 @@ def _balance(bank: Bank, boat: BoatFile, _basis: str) -> Finding | None:
         question.rule(requirement, "at least"),
         check="bank-balance",
         entry=bank,
-        sense="at least",
         quantity="charge",
         worst="C",
         statement=lambda value, limit: (

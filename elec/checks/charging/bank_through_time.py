@@ -61,7 +61,6 @@ def _through(bank: Bank, boat: BoatFile, _basis: str) -> Finding | None:
         question.rule(requirement, "at least"),
         check="bank-through-time",
         entry=bank,
-        sense="at least",
         quantity="fraction",
         worst="B",
         statement=lambda value, limit: (

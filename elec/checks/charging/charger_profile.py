@@ -48,7 +48,6 @@ def _profile(charger: Charger, boat: BoatFile, _basis: str) -> Finding:
         question.rule(requirement, "at least"),
         check="charger-profile",
         entry=charger,
-        sense="at least",
         quantity="presence",
         worst="A" if bank.chemistry.is_surely("lfp") else "B",
         statement=lambda _value, _limit: (

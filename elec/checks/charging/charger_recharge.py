@@ -51,7 +51,6 @@ def _recharge(charger: Charger, boat: BoatFile, _basis: str) -> Finding:
         ruling,
         check="charger-recharge",
         entry=charger,
-        sense="at most",
         quantity="duration",
         worst="B",
         statement=lambda value, limit: _statement(charger, bank, ruling, value, limit),

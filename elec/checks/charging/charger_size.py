@@ -97,7 +97,6 @@ def _most(together: _Together, boat: BoatFile) -> Finding:
         question.rule(requirement, "at most"),
         check="charger-size",
         entry=together.subject,
-        sense="at most",
         quantity="ratio",
         worst="B",
         statement=lambda value, limit: (
@@ -132,7 +131,6 @@ def _least(together: _Together, boat: BoatFile) -> Finding:
         question.rule(requirement, "at least"),
         check="charger-size",
         entry=together.subject,
-        sense="at least",
         quantity="ratio",
         worst="C",
         statement=lambda value, limit: (

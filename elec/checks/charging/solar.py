@@ -61,7 +61,6 @@ def _solar(panels: Solar, boat: BoatFile, _basis: str) -> Finding:
         question.rule(requirement, "at least"),
         check="solar",
         entry=panels,
-        sense="at least",
         quantity="duration",
         worst="C",
         statement=lambda value, limit: (

@@ -46,7 +46,6 @@ def _reserve(bank: Bank, boat: BoatFile, _basis: str) -> Finding | None:
         question.rule(requirement, "at least"),
         check="start-reserve",
         entry=bank,
-        sense="at least",
         quantity="fraction",
         worst="B",
         statement=lambda value, limit: (

@@ -31,7 +31,6 @@ def _leakage(inlet: Inlet, _boat: BoatFile, _basis: str) -> Finding | None:
         question.rule(requirement, "at most"),
         check="ac-leakage",
         entry=inlet,
-        sense="at most",
         quantity="current",
         worst="A",
         statement=lambda value, limit: (

@@ -85,7 +85,6 @@ def _block(inlet: Inlet, boat: BoatFile, _basis: str) -> Finding | None:
         question.rule(requirement, "at most"),
         check="isolator-block",
         entry=inlet,
-        sense="at most",
         quantity="voltage",
         worst="C",
         statement=lambda value, limit: (

@@ -40,7 +40,6 @@ def _rating(inlet: Inlet, _boat: BoatFile, _basis: str) -> Finding | None:
         question.rule(requirement, "at least"),
         check="isolator-rating",
         entry=inlet,
-        sense="at least",
         quantity="current",
         worst="B",
         statement=lambda value, limit: (

@@ -65,7 +65,6 @@ def _path(inlet: Inlet, boat: BoatFile, _basis: str) -> Finding:
         question.rule(requirement, "at least"),
         check="shore-path",
         entry=inlet,
-        sense="at least",
         quantity="presence",
         worst="B",
         statement=lambda _value, _limit: (

@@ -89,7 +89,6 @@ def _judge(unplugged: Reading, plugged: Reading, boat: BoatFile) -> Finding:
         question.rule(requirement, "at most"),
         check="shore-shift",
         entry=plugged,
-        sense="at most",
         quantity="voltage",
         worst="B",
         statement=lambda _value, limit: (

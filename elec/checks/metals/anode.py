@@ -43,7 +43,6 @@ def _wasted(anode: Anode, _boat: BoatFile, _basis: str) -> Finding:
         question.rule(requirement, "at most"),
         check="anode",
         entry=anode,
-        sense="at most",
         quantity="percentage",
         worst="B",
         statement=lambda value, limit: (

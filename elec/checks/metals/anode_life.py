@@ -51,7 +51,6 @@ def _life(anode: Anode, boat: BoatFile, _basis: str) -> Finding:
         ruling,
         check="anode-life",
         entry=anode,
-        sense="at least",
         quantity="life",
         worst="C",
         statement=lambda _value, _limit: _statement(anode, demand, best, ruling),

@@ -55,7 +55,6 @@ def _material(anode: Anode, boat: BoatFile, _basis: str) -> Finding:
         question.rule(requirement, "at least"),
         check="anode-material",
         entry=anode,
-        sense="at least",
         quantity="presence",
         worst="B",
         statement=lambda _value, _limit: (

@@ -66,7 +66,6 @@ def _output(
         question.rule(requirement, "at least"),
         check="anode-output",
         entry=anode,
-        sense="at least",
         quantity="current",
         worst="C",
         statement=lambda value, limit: (

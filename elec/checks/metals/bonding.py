@@ -50,7 +50,6 @@ def _bond(metal: Metal) -> Finding:
         question.rule(requirement, "at most"),
         check="bonding",
         entry=metal,
-        sense="at most",
         quantity="resistance",
         worst="B",
         statement=lambda value, most: (

@@ -164,7 +164,6 @@ def _judge(
         check="corrosion-rate",
         entry=entry,
         subject=subject,
-        sense="at most",
         quantity="current_density",
         worst="B",
         statement=lambda value, most: (

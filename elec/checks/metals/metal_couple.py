@@ -52,7 +52,6 @@ def _couple(couple: Couple, boat: BoatFile, _basis: str) -> Finding:
         question.rule(requirement, "at most"),
         check="metal-couple",
         entry=couple,
-        sense="at most",
         quantity="voltage",
         worst="B",
         statement=lambda value, limit: (

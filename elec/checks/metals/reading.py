@@ -119,7 +119,6 @@ def _reading(reading: Reading, boat: BoatFile, _basis: str) -> Finding:
         question.rule(requirement, "at most"),
         check="reading",
         entry=reading,
-        sense="at most",
         quantity="voltage",
         worst="B",
         statement=lambda _value, _limit: _statement(reading, best_V, held, cell),

@@ -61,7 +61,6 @@ def _stray(metal: Metal, _boat: BoatFile, _basis: str) -> Finding:
         question.rule(requirement, "at most"),
         check="stray-current",
         entry=metal,
-        sense="at most",
         quantity="current_density",
         worst="A",
         statement=lambda value, most: (

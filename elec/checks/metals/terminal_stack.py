@@ -56,7 +56,6 @@ def _stack(terminal: Terminal, _boat: BoatFile, _basis: str) -> Finding:
         question.rule(requirement, "at most"),
         check="terminal-stack",
         entry=terminal,
-        sense="at most",
         quantity="voltage",
         worst="B",
         statement=lambda value, limit: _statement(terminal, parts, best, value, limit),

@@ -97,7 +97,6 @@ class _Share:
             ruling,
             check="bank-share",
             entry=bank,
-            sense=sense,
             quantity="current",
             worst="B",
             statement=partial(self._statement, ruling, best, others),

@@ -108,7 +108,6 @@ def _judge(
         ruling,
         check="brown-out",
         entry=place.entry,
-        sense="at least",
         quantity="voltage",
         worst="B",
         statement=statement,

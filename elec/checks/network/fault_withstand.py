@@ -87,7 +87,6 @@ def _in_time(fault: SmallestFault) -> Finding | _Beyond:
         ruling,
         check="fault-withstand",
         entry=fault.cable.run,
-        sense="at most",
         quantity="duration",
         worst="A",
         statement=lambda value, limit: (

@@ -81,7 +81,6 @@ def _breaks(device: Protection | Alternating, boat: BoatFile, basis: str) -> Fin
         ruling,
         check="interrupting",
         entry=device,
-        sense="at most",
         quantity="current",
         worst="A",
         statement=lambda value, limit: (

@@ -157,7 +157,6 @@ def _judge(way: _Way, alike: Sequence[_Way]) -> Finding:
         ruling,
         check="network-drop",
         entry=run,
-        sense="at most",
         quantity="percentage",
         worst="B",
         statement=lambda value, limit: (

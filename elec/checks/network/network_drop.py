@@ -141,7 +141,6 @@ def _drop(graph: Graph, condition: str, running: list[Place], number: int) -> Fi
         ruling,
         check="network-drop",
         entry=run,
-        sense="at most",
         quantity="percentage",
         worst="B",
         statement=statement,

@@ -65,7 +65,6 @@ def judge(
         ruling,
         check=check,
         entry=place.entry,
-        sense="at least",
         quantity=quantity,
         worst="B",
         statement=lambda value, limit: (

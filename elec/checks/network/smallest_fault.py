@@ -52,7 +52,6 @@ def _opens(fault: SmallestFault | Unknown) -> Finding:
         ruling,
         check="smallest-fault",
         entry=fault.cable.run,
-        sense="at least",
         quantity="current",
         worst="A",
         statement=lambda value, limit: (

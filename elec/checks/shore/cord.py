@@ -161,7 +161,6 @@ def _ampacity(served: Served) -> Finding:
         ruling,
         check=_NAME,
         entry=cord,
-        sense="at most",
         quantity="current",
         worst="B" if made_for_it else "A",
         statement=lambda value, limit: (
@@ -243,7 +242,6 @@ def _protection(served: Served) -> Finding | None:
         ruling,
         check=_NAME,
         entry=cord,
-        sense="at least",
         quantity="presence",
         worst="B",
         statement=lambda _value, _limit: (

@@ -116,7 +116,6 @@ def _judge(served: Served, parts: Sequence[_Part], missing: Sequence[str]) -> Fi
         ruling,
         check="cord",
         entry=parts[0].cord,
-        sense="at most",
         quantity="percentage",
         worst="C",
         statement=lambda value, limit: (

@@ -94,7 +94,6 @@ def _feeder(feeder: _Feeder, _boat: BoatFile, _basis: str) -> Finding | NotCheck
         check=_NAME,
         entry=feeder.receptacles[0],
         subject=feeder.id,
-        sense="at most",
         quantity="current",
         worst="C",
         statement=lambda value, limit: (

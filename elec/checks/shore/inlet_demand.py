@@ -106,7 +106,6 @@ class _ByMethod:
             ruling,
             check=_NAME,
             entry=inlet,
-            sense="at most",
             quantity="current",
             worst="C",
             statement=lambda value, limit: (

@@ -131,7 +131,6 @@ def _drop(inlet: Inlet) -> Finding | None:
         ruling,
         check=_CHECK,
         entry=inlet,
-        sense="at most",
         quantity="voltage",
         worst="B",
         statement=lambda value, limit: (
@@ -217,7 +216,6 @@ def _rise(inlet: Inlet, over: _Beside) -> Finding:
         ruling,
         check=_CHECK,
         entry=inlet,
-        sense="at most",
         quantity="temperature_difference",
         worst="A" if major else "B",
         statement=lambda value, limit: (

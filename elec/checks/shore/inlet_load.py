@@ -78,7 +78,6 @@ def _judge(
         ruling,
         check="inlet-load",
         entry=inlet,
-        sense="at most",
         quantity="current",
         worst="B",
         statement=lambda value, limit: _statement(inlet, load, in_words(conditions), value, limit),

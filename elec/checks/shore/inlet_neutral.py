@@ -79,7 +79,6 @@ def _judge(
         ruling,
         check=_CHECK,
         entry=inlet,
-        sense="at most",
         quantity="current",
         worst="A" if ruling.verdict == "inadequate" else "B",
         statement=lambda value, limit: (

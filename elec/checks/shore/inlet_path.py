@@ -119,7 +119,6 @@ def _links(inlet: Inlet, boat: BoatFile, basis: str) -> Iterator[Finding]:
         ruling,
         check=_NAME,
         entry=inlet,
-        sense="at most",
         quantity="current",
         worst="B",
         statement=lambda value, limit: _statement(inlet, links, ruling, best, value, limit, words),
@@ -257,7 +256,6 @@ def _hours(
         ruling,
         check=_NAME,
         entry=inlet,
-        sense="at most",
         quantity="current",
         worst="B",
         statement=lambda value, limit: (

@@ -156,7 +156,6 @@ def _breaker_distance(inlet: Inlet, boat: BoatFile, basis: str) -> Finding:
         ruling,
         check=_NAME,
         entry=inlet,
-        sense="at most",
         quantity="length",
         worst="B",
         statement=lambda value, limit: (

@@ -87,7 +87,6 @@ def _hours_long(
         ruling,
         check=_CHECK,
         entry=inlet,
-        sense="at most",
         quantity="current",
         worst="B",
         statement=lambda value, limit: (
@@ -210,7 +209,6 @@ def _largest_motor(
         ruling,
         check=_CHECK,
         entry=inlet,
-        sense="at most",
         quantity="current",
         worst="B",
         statement=lambda value, limit: (

@@ -71,7 +71,6 @@ def _judge(boat: BoatFile, inlet: Inlet) -> Finding:
         ruling,
         check="supply-resistance",
         entry=inlet,
-        sense="at most",
         quantity="percentage",
         worst="B",
         statement=lambda value, limit: (

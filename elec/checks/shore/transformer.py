@@ -59,7 +59,6 @@ def _rating(boat: BoatFile, one: Transformer, inlet: Inlet) -> Finding:
         ruling,
         check=_NAME,
         entry=one,
-        sense="at most",
         quantity="apparent_power",
         worst="B",
         statement=lambda value, limit: (

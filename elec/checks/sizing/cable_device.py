@@ -61,7 +61,6 @@ def any_device(cable: Cable, heat: Finding) -> Finding:
         ruling,
         check="run-protection",
         entry=cable.run,
-        sense="at most",
         quantity="current",
         worst="A",
         statement=lambda value, limit: (
