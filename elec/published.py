@@ -451,6 +451,9 @@ def _papers(path: Path) -> Papers:
     missing = [key for key in _REQUIRED if key not in data]
     if missing:
         raise TableError(f"{sidecar}: papers lack {', '.join(missing)}")
+    for key in ("cautions", "key"):
+        if isinstance(data.get(key), str):
+            raise TableError(f'{sidecar}: {key} is a list, as {key} = ["..."]')
     try:
         columns = {name: Column(**about) for name, about in data.pop("columns").items()}
         papers = Papers(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -418,6 +419,12 @@ def test_what_is_remembered_of_a_table_is_forgotten_with_it(tmp_path: Path) -> N
     assert title() == "Mine"
     published.use_tables_from()
     assert title() == shipped
+
+
+def test_cautions_that_are_no_list_are_refused(tmp_path: Path) -> None:
+    put(tmp_path, papers=re.sub(r"(?m)^cautions = .*$", 'cautions = "One sentence."', PAPERS))
+    with pytest.raises(TableError, match="cautions is a list"):
+        published.table("invented")
 
 
 def test_a_table_is_found_in_a_folder_of_its_subject(tmp_path: Path) -> None:

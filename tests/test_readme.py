@@ -162,6 +162,12 @@ def test_quoted_output_is_what_the_quoted_boat_file_gives(tmp_path: Path) -> Non
     assert quoted in printed
 
 
+def test_the_record_of_a_check_is_quoted_as_it_stands() -> None:
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    (record,) = (block for block in fenced(text, "python") if block.startswith("CHECK = "))
+    assert record in (ROOT / "elec/checks/banks/bank_covers.py").read_text(encoding="utf-8")
+
+
 def test_exit_codes_are_all_told() -> None:
     assert re.findall(r"^\| (\d) \|", section("Reading the output"), flags=re.M) == list("0132")
 
