@@ -10,7 +10,7 @@ from typing import Any
 
 from elec import noted, units
 from elec.boat.records import Boat, BoatFile, Protection, Run
-from elec.checks.basis import basis_of
+from elec.checks.basis import Basis, basis_of
 from elec.checks.cables import protection_place
 from elec.checks.cables.cable import Cable, Load
 from elec.checks.cables.run_noted import cable_of
@@ -144,6 +144,35 @@ def described(asked: Asked) -> tuple[Cable, dict[str, Any]]:
     if asked.drop and asked.critical:
         raise InputError("--drop and --critical were both given.", remedy="Give one of them.")
     basis = basis_of(asked.basis or "us")
+    run = _run(asked, basis)
+    volts, timed = run.voltage, run.on_time.seen or run.duty.seen
+    cable = Cable(
+        run,
+        basis,
+        volts.span[0],
+        (Load("current", run, run.current, 1),),
+        run.length,
+        bool(asked.duty) and not timed,
+        (),
+        options.bundled(asked.bundled or str(2 * (asked.parallel or 1))),
+        asked.wire or "",
+        nominal=None if volts.settled else volts,
+        direct=not asked.ac,
+        said=() if asked.ac or volts.span[0] < 50 else (_DIRECT,),
+        then_cold=timed and not run.duty.seen,
+    )
+    at_battery, distance = options.from_battery(asked.from_battery)
+    given: dict[str, Any] = {"from_battery": at_battery.is_surely("yes")}
+    if asked.fuse:
+        given["device"] = _fuse(asked.fuse)
+    if asked.size:
+        given["size"] = options.size(asked.size, basis, _wire(asked, basis.name))
+    if distance:
+        given["placed"] = _placed(distance, cable)
+    return cable, given
+
+
+def _run(asked: Asked, basis: Basis) -> Run:
     length = options.value("length", asked.length, "length")
     if asked.round_trip:
         low, best, high = length.span
@@ -154,11 +183,10 @@ def described(asked: Asked) -> tuple[Cable, dict[str, Any]]:
     on_time, duty = options.duty(asked.duty)
     drop = options.value("drop", asked.drop, "fraction", may_be_unseen=True)
     circuit = "vital" if asked.critical else "other"
-    current = options.value("current", asked.current, "current")
-    piece = Run.model_construct(
+    return Run.model_construct(
         id="cable",
         length=length,
-        current=current,
+        current=options.value("current", asked.current, "current"),
         voltage=volts,
         drop=drop,
         circuit=None if asked.drop and not drop.seen else circuit,
@@ -170,30 +198,6 @@ def described(asked: Asked) -> tuple[Cable, dict[str, Any]]:
         duty=duty,
         sheathed=options.presence("sheathed", asked.sheathed),
     )
-    cable = Cable(
-        piece,
-        basis,
-        volts.span[0],
-        (Load("current", piece, current, 1),),
-        length,
-        bool(asked.duty) and not (on_time.seen or duty.seen),
-        (),
-        options.bundled(asked.bundled or str(2 * (asked.parallel or 1))),
-        asked.wire or "",
-        nominal=None if volts.settled else volts,
-        direct=not asked.ac,
-        said=() if asked.ac or volts.span[0] < 50 else (_DIRECT,),
-        then_cold=on_time.seen and not duty.seen,
-    )
-    at_battery, distance = options.from_battery(asked.from_battery)
-    given: dict[str, Any] = {"from_battery": at_battery.is_surely("yes")}
-    if asked.fuse:
-        given["device"] = _fuse(asked.fuse)
-    if asked.size:
-        given["size"] = options.size(asked.size, basis, _wire(asked, basis.name))
-    if distance:
-        given["placed"] = _placed(distance, cable)
-    return cable, given
 
 
 def _fuse(text: str) -> Protection:

@@ -71,10 +71,7 @@ def _way(
 ) -> _Way:
     """Return the way from a charger to its bank.
 
-    Raises
-    ------
-    CannotJudge
-        If its current or a size was not read, or more than one way leads to the bank.
+    Refused if its current or a size was not read, or more than one way leads to the bank.
     """
     current = run.current if run.current.seen else _output(entry)
     if not current.seen:
