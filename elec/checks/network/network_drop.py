@@ -34,7 +34,7 @@ def _ask_all(drawn: Networks, boat: BoatFile, basis: str) -> Iterator[Answer]:
 
 def _every(drawn: Networks, boat: BoatFile, basis: str) -> Iterator[Answer]:
     yield from drawn.left
-    for network in drawn.solvable:
+    for network in drawn.every:
         yield from network.left
         for state in network.states:
             for condition in state.conditions:
