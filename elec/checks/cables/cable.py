@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -105,7 +106,7 @@ class Cable:
 
     def ask_size(self, question: Question, *, area: bool) -> None:
         """Add the size: its place among the sizes it may be, and with ``area`` its standard."""
-        run, ladder = self.run, self.ladder()
+        run, ladder = self.run, self.ladder
         if run.size.size is None:
             rows = [Option(float(i), label) for i, label in enumerate(ladder.labels)]
             question.among(
@@ -164,30 +165,19 @@ class Cable:
         return ""
 
     def need_load(self) -> None:
-        """Refuse a run of which it is not known what it carries.
-
-        Raises
-        ------
-        CannotJudge
-            If it is not known.
-        """
+        """Refuse a run of which it is not known what it carries."""
         if self.no_load is not None:
             raise self.no_load
 
     def need_ampacity(self) -> None:
-        """Refuse a size for which the table holds no ampacity.
-
-        Raises
-        ------
-        CannotJudge
-            If its size lies outside the table.
-        """
+        """Refuse a size for which the table holds no ampacity."""
         if self.outside:
             read = f"the maker's ampacity of the cable of '{self.run.id}'"
             raise CannotJudge(self.outside, read)
 
+    @cached_property
     def ladder(self) -> Ladder:
-        """Return the sizes among which the input "row" is a place."""
+        """The sizes among which the input "row" is a place."""
         basis, sizes = self.basis, self.sizes()
         if self.run.size.size is None and sizes:
             return ladder_of(sizes, basis, sae=self.wire == "sae", parallel=self.parallel)
@@ -211,14 +201,14 @@ class Cable:
 
     def metal_mm2(self, given: dict[str, Any]) -> Any:
         """Return the metal area at the given places and standards."""
-        ladder = self.ladder()
+        ladder = self.ladder
         place = np.asarray(np.rint(given["row"]), dtype=int)
         small = np.asarray(given["small"]) > 0.5
         return np.where(small, ladder.small_mm2[place], ladder.normal_mm2[place])
 
     def least_mm2(self) -> float:
         """Return the smallest metal area of the sizes that it may be, of all in parallel."""
-        ladder, size = self.ladder(), self.run.size.size
+        ladder, size = self.ladder, self.run.size.size
         places = slice(None) if size is None else self.own_row()
         small, normal = ladder.small_mm2[places], ladder.normal_mm2[places]
         ambiguous = self.run.size.ambiguous and not self.wire and np.isfinite(small).all()
@@ -362,7 +352,7 @@ class Cable:
         """Return the current in the table at the given places and columns, before any factor."""
         place = np.asarray(np.rint(given["row"]), dtype=int)
         column = np.asarray(np.rint(given["insulation"]), dtype=int)
-        return self.basis.ampacity_A[self.ladder().rows[place], column]
+        return self.basis.ampacity_A[self.ladder.rows[place], column]
 
     def size_words(self, label: str = "") -> str:
         """Return its size, or one that it may have, in words, with how many are in parallel."""
@@ -373,4 +363,4 @@ class Cable:
         """Return the size as noted, or of the place taken as best."""
         if self.run.size.size is not None:
             return self.run.size.size.label
-        return self.ladder().labels[round(question.best("row"))]
+        return self.ladder.labels[round(question.best("row"))]

@@ -14,7 +14,6 @@ from elec.published import Source, table
 __all__ = [
     "FORMULAS",
     "ask_limit",
-    "circuit_of",
     "circuits_of",
     "formula_V",
     "instrument_of",
@@ -33,7 +32,7 @@ def ask_limit(cable: Cable, question: Question) -> list[Option]:
     """Add the drop allowed, the smaller of maker's and standard's; return the standard's limits."""
     run = cable.run
     by_circuit = _limits(cable.basis.name)
-    circuit = circuit_of(cable)
+    circuit = _circuit_of(cable)
     if circuit is not None:
         name = _listed(circuit, by_circuit)
         options = [Option(by_circuit[name][0], circuit if name == "other" else name)]
@@ -96,7 +95,7 @@ def circuits_of(cable: Cable) -> set[str]:
     return {one.row["circuit"] if one is not None else "" for one in known}
 
 
-def circuit_of(cable: Cable) -> str | None:
+def _circuit_of(cable: Cable) -> str | None:
     """Return the kind of circuit; the strictest of several; None if it may be another."""
     circuits = circuits_of(cable)
     if "" in circuits:

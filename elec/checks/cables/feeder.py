@@ -42,10 +42,7 @@ def loads_fed(run: Run, boat: BoatFile, voltages_V: Sequence[float]) -> list[Loa
     to run in one condition, of which the one that draws most counts; any other load may be off
     then.
 
-    Raises
-    ------
-    CannotJudge
-        If a bank hangs on the bus too, by any way, or the current of a load was not noted.
+    Refused if a bank hangs on the bus too, by any way, or the current of a load was not noted.
     """
     bus = boat.find(run.end or "")
     out = [one for one in boat.run if one.return_by == run.id]
@@ -92,10 +89,7 @@ def _beyond(run: Run, boat: BoatFile) -> list[Run]:
 def _below(run: Run, boat: BoatFile) -> list[Run]:
     """Return the runs that lead on from the bus that a run feeds.
 
-    Raises
-    ------
-    CannotJudge
-        If another run feeds the bus or one below: what each carries is theirs to share.
+    Refused if another run feeds the bus or one below: what each carries is theirs to share.
     """
     found: list[Run] = []
     returns = {one.return_by for one in boat.run}

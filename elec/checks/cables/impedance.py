@@ -65,10 +65,7 @@ class Impedance:
 def impedance_of(size: units.Size) -> Impedance:
     """Return the impedance of a size: AWG and kcmil at 75 °C with reactance, mm² at 20 °C.
 
-    Raises
-    ------
-    TableRangeError
-        If neither table holds the size.
+    Refused if neither table holds the size.
     """
     if size.kind == "mm2":
         metric = table("iec60228_resistance_20C")

@@ -8,7 +8,7 @@ from elec import noted
 from elec.noted import Noted
 from elec.published import Source, remembered, table
 
-__all__ = ["Promise", "promise_of"]
+__all__ = ["promise_of"]
 
 
 @dataclass(frozen=True)

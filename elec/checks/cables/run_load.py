@@ -79,10 +79,7 @@ def carries(
 def voltage_of(run: Run, boat: BoatFile) -> tuple[float, list[str]]:
     """Return the voltage a run is judged at, the lowest that is possible, and what to say of it.
 
-    Raises
-    ------
-    CannotJudge
-        If it cannot be had from anything noted.
+    Refused if it cannot be had from anything noted.
     """
     if run.voltage.seen:
         return _lowest(run.voltage, "the run")
@@ -153,10 +150,7 @@ def _supply_V(run: Run, boat: BoatFile) -> tuple[float, list[str]]:
 def loads_on(run: Run, boat: BoatFile, voltage_V: float) -> list[Load]:
     """Return the current noted on a run, or else those of what it serves, or of its kind.
 
-    Raises
-    ------
-    CannotJudge
-        If a current cannot be had from anything noted.
+    Refused if a current cannot be had from anything noted.
     """
     if run.current.seen:
         return [Load("current", run, run.current, 1)]

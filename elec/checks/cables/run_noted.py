@@ -35,10 +35,7 @@ def cable_of(
     that hangs on it; else those that it serves itself. Only if not ``listed`` may its size lie
     outside the table of ampacities.
 
-    Raises
-    ------
-    CannotJudge
-        If voltage or current, or of which kind it is, cannot be had from anything noted.
+    Refused if voltage or current, or of which kind it is, cannot be had from anything noted.
     """
     cable = _unloaded(run, boat, basis_name, listed=listed)
     return _loaded(cable, boat, fed=fed)
@@ -47,10 +44,7 @@ def cable_of(
 def as_noted(run: Run, boat: BoatFile, basis: str) -> Cable:
     """Return the cable of a run for all that is asked of it; what it carries may be unknown.
 
-    Raises
-    ------
-    CannotJudge
-        If its voltage, or which kind of current it carries, cannot be had from anything noted.
+    Refused if its voltage, or which kind of current it carries, cannot be had from anything noted.
     """
     cable = _unloaded(run, boat, basis, listed=False)
     try:
@@ -147,10 +141,7 @@ def _hull(by_voltage: list[list[Load]]) -> list[Load]:
 def notes_of(run: Run, basis: Basis, *, listed: bool = True) -> list[str]:
     """Say what stands in for a size, insulation or ambient that the tables do not list.
 
-    Raises
-    ------
-    CannotJudge
-        If a size, unless it need not be ``listed``, or insulation lies outside the tables.
+    Refused if a size, unless it need not be ``listed``, or insulation lies outside the tables.
     """
     notes = []
     one = run.size.size

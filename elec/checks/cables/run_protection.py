@@ -133,7 +133,7 @@ def _opens_in_use(cable: Cable, device: Protection) -> list[str]:
 
 def _ask_rating(cable: Cable, device: Protection, question: Question) -> None:
     if device.rating.seen:
-        question.noted("rating_A", device.rating, entry=device, field="rating", worse="higher")
+        question.ask("rating_A", device, "rating", worse="higher")
         return
     listed = sorted(set(table("standard_device_ratings").numbers("rating_A").tolist()))
     options = [Option(v, f"{v:g} A") for v in listed]

@@ -16,10 +16,10 @@ from elec.checks.registry import Check
 from elec.finding import Finding, Verdict
 from elec.published import table
 
-__all__ = ["CHECK", "PARALLEL", "judge_run"]
+__all__ = ["CHECK", "judge_run"]
 
 _LAID = {"yes": "in a sheath", "no": "alone"}
-PARALLEL = "in parallel"
+_PARALLEL = "in parallel"
 
 
 def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
@@ -30,7 +30,7 @@ def judge_run(cable: Cable, _boat: BoatFile | None = None) -> Finding:
         raise CannotJudge("its size was not read", f"the size printed on the cable of '{run.id}'")
     laid = [how for word, how in _LAID.items() if run.sheathed.may_be(word)]
     if cable.parallel > 1:
-        laid = [PARALLEL]
+        laid = [_PARALLEL]
     listed = table("minimum_conductor_size")
     least = {how: listed.row(basis=basis.name, where_used=how) for how in laid}
     question = Question()

@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Protocol
+
+from elec.boat.records import Entry
 
 __all__ = ["ON_ALTERNATING", "Alternating", "listed", "together"]
 
 ON_ALTERNATING = "on alternating current: what a dock or generator gives a fault is not judged"
-
-
-class _Named(Protocol):
-    @property
-    def id(self) -> str: ...
 
 
 @dataclass(frozen=True)
@@ -24,12 +20,11 @@ class Alternating:
     where: None = None
 
 
-def together(entries: Iterable[_Named]) -> list[Alternating]:
+def together(entries: Sequence[Entry]) -> list[Alternating]:
     """Return these things as one; nothing of none."""
-    ids = listed(entries)
-    return [Alternating(ids)] if ids else []
+    return [Alternating(listed(one.id for one in entries))] if entries else []
 
 
-def listed(things: Iterable[_Named]) -> str:
+def listed(ids: Iterable[str]) -> str:
     """Return the ids of things of which one line tells."""
-    return ", ".join(dict.fromkeys(one.id for one in things))
+    return ", ".join(dict.fromkeys(ids))

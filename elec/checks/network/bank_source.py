@@ -25,10 +25,7 @@ _HALF_FULL = 50.0
 def bank_of(runs: Sequence[Run], boat: BoatFile, fed: str = "it") -> Bank:
     """Return the bank behind runs: named, that of what they feed, or the only one that fits.
 
-    Raises
-    ------
-    CannotJudge
-        If none or several may be it.
+    Refused if none or several may be it.
     """
     named = [boat.find(run.start) for run in runs if run.start]
     served = [boat.find(name) for run in runs for name in run.serves]
@@ -100,10 +97,7 @@ def ask_fault(
 ) -> tuple[Callable[[Given], Any], list[str]]:
     """Add what the full bank can push through a short at its terminals; needs ``emf_V``.
 
-    Raises
-    ------
-    CannotJudge
-        If neither the maker's figures nor a published ratio say it.
+    Refused if neither the maker's figures nor a published ratio say it.
     """
     if bank.short_circuit.seen:
         question.ask("unit_fault_A", bank, "short_circuit", worse=worse)

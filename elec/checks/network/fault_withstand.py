@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -20,13 +21,7 @@ from elec.checks.cables.run_protection import standard_ratings_A
 from elec.checks.cannot import CannotJudge
 from elec.checks.network.alternating import listed
 from elec.checks.network.opening import OpeningCurve
-from elec.checks.network.run_fault import (
-    HOLDS,
-    SmallestFault,
-    Unknown,
-    guarded,
-    smallest_faults,
-)
+from elec.checks.network.run_fault import HOLDS, SmallestFault, guarded, smallest_faults
 from elec.checks.question import Question
 from elec.checks.registry import Answer, Check, each
 from elec.finding import Finding, NotChecked, Step
@@ -48,29 +43,29 @@ class _Beyond:
 
 
 def _ask_all(
-    faults: Sequence[SmallestFault | Unknown], _boat: BoatFile, _basis: str
+    faults: Sequence[SmallestFault | NotChecked], _boat: BoatFile, _basis: str
 ) -> Iterator[Answer]:
-    known = [one for one in faults if isinstance(one, SmallestFault) and not one.no_curve]
+    known: list[SmallestFault] = []
+    unknown: list[str] = []
+    for one in faults:
+        if isinstance(one, NotChecked):
+            unknown.append(one.subject)
+        elif one.no_curve:
+            unknown.append(one.id)
+        else:
+            known.append(one)
     beyond: list[_Beyond] = []
-
-    def in_time(fault: SmallestFault) -> Finding | None:
-        answer = _in_time(fault)
-        if isinstance(answer, Finding):
-            return answer
-        beyond.append(answer)
-        return None
-
-    yield from each("fault-withstand", known, in_time)
+    yield from each("fault-withstand", known, partial(_in_time, beyond=beyond))
     # a walk yields no curves: one line for each kind of curve tells of what it cannot judge
     for words in dict.fromkeys(one.curve.words for one in beyond):
         alike = [one for one in beyond if one.curve.words == words]
-        yield NotChecked("fault-withstand", listed(alike), _why(alike))
-    if unknown := [one for one in faults if one not in known]:
+        yield NotChecked("fault-withstand", listed(one.id for one in alike), _why(alike))
+    if unknown:
         reason = "when the device opens is not known: see smallest-fault"
         yield NotChecked("fault-withstand", listed(unknown), reason)
 
 
-def _in_time(fault: SmallestFault) -> Finding | _Beyond:
+def _in_time(fault: SmallestFault, beyond: list[_Beyond]) -> Finding | None:
     """Judge the longest opening time at the smallest fault against what the cable survives."""
     run, device, curve = fault.id, fault.device, fault.curve
     if not fault.holds:
@@ -80,9 +75,10 @@ def _in_time(fault: SmallestFault) -> Finding | _Beyond:
         reason = "no short-circuit constant is held for every insulation that it may have"
         raise CannotJudge(reason, f"the temperature printed on '{run}'")
     question, ruling = one.rule(fault.ruling.value)
-    beyond = ruling.verdict == "inadequate" and ruling.limit.high * 3600 > one.longest_s
-    if beyond or (ruling.verdict not in HOLDS and not curve.whole):
-        return _beyond(fault, ruling, one.longest_s)
+    late = ruling.verdict == "inadequate" and ruling.limit.high * 3600 > one.longest_s
+    if late or (ruling.verdict not in HOLDS and not curve.whole):
+        beyond.append(_beyond(fault, ruling, one.longest_s))
+        return None
     return question.finding(
         ruling,
         check="fault-withstand",
@@ -113,10 +109,7 @@ def _in_time(fault: SmallestFault) -> Finding | _Beyond:
 def _beyond(fault: SmallestFault, ruling: Ruling, longest_s: float) -> _Beyond:
     """Return what cannot be judged.
 
-    Raises
-    ------
-    CannotJudge
-        If the curve is the device's own, of which more points can be read.
+    Refused if the curve is the device's own, of which more points can be read.
     """
     device = fault.device
     opens = units.show(ruling.value.high, "duration")

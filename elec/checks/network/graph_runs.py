@@ -9,6 +9,7 @@ their bank, and loads on a run whose size was not read where it starts.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -28,14 +29,14 @@ from elec.boat.records import (
 )
 from elec.boat.typical import dc_current, scaled
 from elec.checks.banks.bank_loads import efficiency_of, owner_of
-from elec.checks.cables.cable import Cable
+from elec.checks.cables.cable import Cable, Load
 from elec.checks.cables.run_load import is_direct
 from elec.checks.cables.run_noted import cable_of, short_time
-from elec.checks.cannot import CannotJudge
+from elec.checks.cannot import CannotJudge, cannot
 from elec.checks.network.graph import Graph, Place
 from elec.checks.network.network_inverter import drawn
+from elec.errors import ElecError
 from elec.finding import NotChecked
-from elec.noted import Noted
 
 __all__ = ["charger_of", "graph_at", "graphs_of", "not_drawn"]
 
@@ -123,9 +124,10 @@ def _joins(
         end = run.end if run.end is not None and between else f"end of {run.id}"
         try:
             cable = _cable(run, boat, basis, joins_buses=between)
-        except CannotJudge as error:
+        except ElecError as error:
             if not (between and unjudged):
-                joins.left.append(not_drawn(run, error.reason, error.read))
+                why = cannot(error)
+                joins.left.append(not_drawn(run, why.reason, why.read))
                 continue
             cable = _unjudged(run, boat, basis)
         if not sized and not (between and unread):
@@ -204,11 +206,13 @@ def _unjudged(run: Run, boat: BoatFile, basis: str) -> Cable:
 def _loads_of(graph: Graph, cable: Cable, end: str, boat: BoatFile) -> None:
     run = cable.run
     joined = run.id in graph.joined
-    for _, entry, current, count in cable.loads:
-        if entry.id == run.id and joined and isinstance(boat.find(end), (Bank, Bus)):
+    for load in cable.loads:
+        if load.entry.id == run.id and joined and isinstance(boat.find(end), (Bank, Bus)):
             continue
-        way = (cable, "") if joined else (None, run.id)
-        _place(graph, entry, current, count, end, getattr(entry, "when", None), *way)
+        if joined:
+            _place(graph, load, end, cable=cable)
+        else:
+            _place(graph, load, end, beyond=run.id)
 
 
 def _once(graph: Graph) -> list[NotChecked]:
@@ -248,32 +252,36 @@ def _loose(graph: Graph, boat: BoatFile) -> list[NotChecked]:
         if load.inverter is not None and not load.current.seen:
             worst, _, best = efficiency_of(boat, load).span
             current = scaled(current, 1 / best, 1 / worst, "current")
-        _place(graph, load, current, load.count, bank.id, load.when)
+        _place(graph, Load("current", load, current, load.count), bank.id)
     for one in boat.inverter:
         bank = banks.get(owner_of(boat, one) or "")
         if bank is None or one.id in served:
             continue
         try:
             for current, when in drawn(one, boat, bank.voltage.span[1]):
-                _place(graph, one, current, 1, bank.id, when)
+                _place(graph, Load("current", one, current, 1), bank.id, when=when)
             graph.loose.append(one.id)
-        except CannotJudge as error:
-            skipped.append(not_drawn(one, error.reason, error.read))
+        except ElecError as error:
+            why = cannot(error)
+            skipped.append(not_drawn(one, why.reason, why.read))
     return skipped
 
 
 def _place(
     graph: Graph,
-    entry: Entry,
-    current: Noted,
-    count: int,
+    load: Load,
     bus: str,
-    when: tuple[str, ...] | None,
+    *,
+    when: Sequence[str] | None = None,
     cable: Cable | None = None,
     beyond: str = "",
 ) -> None:
+    entry = load.entry
     brief = short_time(entry.kind) or short_time(entry.id)
+    when = getattr(entry, "when", None) if when is None else when
     if when is None:
         when = ("manoeuvring",) if brief else STANDARD_CONDITIONS
-    place = Place(entry.id, entry, current, count, bus, cable, tuple(when), brief, beyond)
+    place = Place(
+        entry.id, entry, load.current, load.pieces, bus, cable, tuple(when), brief, beyond
+    )
     graph.places.append(place)

@@ -36,34 +36,24 @@ class _Way:
     current: Noted
     measured: bool  # noted of the run itself, which is then judged alone elsewhere
 
-    @property
-    def id(self) -> str:
-        """Its run."""
-        return self.cable.run.id
-
-    @property
-    def where(self) -> str | None:
-        """Where its run is."""
-        return self.cable.run.where
-
 
 def judge(boat: BoatFile, basis: str, graphs: Sequence[Graph]) -> Iterator[Answer]:
     """Judge the drop from each charger and alternator to its bank, all of a kind charging."""
-    ways: list[_Way] = []
+    ways: dict[str, _Way] = {}
 
     def find(run: Run) -> None:
         entry = charger_of(run, boat)
         if entry is not None and is_direct(run, boat):
-            ways.append(_way(run, entry, boat, basis, graphs))
+            ways[run.id] = _way(run, entry, boat, basis, graphs)
+
+    def lost(run: Run) -> Finding | None:
+        way = ways.get(run.id)
+        if way is None or (way.measured and not way.onward):
+            return None
+        return _judge(way, [one for one in ways.values() if type(one.entry) is type(way.entry)])
 
     yield from each("network-drop", boat.run, find)
-
-    def lost(way: _Way) -> Finding | None:
-        if way.measured and not way.onward:
-            return None
-        return _judge(way, [one for one in ways if type(one.entry) is type(way.entry)])
-
-    yield from each("network-drop", ways, lost)
+    yield from each("network-drop", boat.run, lost)
 
 
 def _way(
@@ -71,10 +61,7 @@ def _way(
 ) -> _Way:
     """Return the way from a charger to its bank.
 
-    Raises
-    ------
-    CannotJudge
-        If its current or a size was not read, or more than one way leads to the bank.
+    Refused if its current or a size was not read, or more than one way leads to the bank.
     """
     current = run.current if run.current.seen else _output(entry)
     if not current.seen:

@@ -20,10 +20,7 @@ def drawn(inverter: Inverter, boat: BoatFile, volts: float) -> list[tuple[Noted,
     That of the AC loads noted on it, each counted as far as it may run; without any, anything
     from nothing on to full power.
 
-    Raises
-    ------
-    CannotJudge
-        If neither its output nor a load on it was noted.
+    Refused if neither its output nor a load on it was noted.
     """
     loads = [load for load in boat.ac_load if inverter_of(boat, load) is inverter]
     conditions = (*STANDARD_CONDITIONS, *boat.boat.conditions)

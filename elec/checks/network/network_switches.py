@@ -29,10 +29,7 @@ class State:
 def states(graph: Graph, boat: BoatFile, basis: str) -> list[State]:
     """Return a network in every way in which its switches may stand.
 
-    Raises
-    ------
-    CannotJudge
-        If it was not seen of too many how they stand.
+    Refused if it was not seen of too many how they stand.
     """
     conditions = tuple(dict.fromkeys(when for place in graph.places for when in place.when))
     switched = [
@@ -81,4 +78,4 @@ def _ways(run: Run, condition: str) -> tuple[bool, ...]:
     """Return whether the switch of a run is closed, both ways where that was not seen."""
     if run.closed_when is not None:
         return (condition in run.closed_when,)
-    return {"closed": (True,), "open": (False,), "?": (True, False)}[run.switch.text]
+    return tuple(word == "closed" for word in run.switch.words)

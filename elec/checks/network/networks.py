@@ -8,10 +8,11 @@ from dataclasses import dataclass
 from elec.boat.records import Boat, BoatFile, Inverter
 from elec.checks.banks.bank_loads import owner_of
 from elec.checks.cables.run_load import is_direct
-from elec.checks.cannot import CannotJudge
+from elec.checks.cannot import cannot
 from elec.checks.network.graph import Graph
 from elec.checks.network.graph_runs import charger_of, graphs_of, not_drawn
 from elec.checks.network.network_switches import State, states
+from elec.errors import ElecError
 from elec.finding import Finding, NotChecked
 
 __all__ = ["Network", "Networks", "each_once", "listed", "networks"]
@@ -27,16 +28,16 @@ class Network:
 
 @dataclass(frozen=True)
 class Networks:
-    """All networks of a boat, how they are drawn, and what is no part of any."""
+    """All networks of a boat, what is no part of any, and what no bank feeds."""
 
     graphs: tuple[Graph, ...]
-    solvable: tuple[Network, ...]
+    every: tuple[Network, ...]
     left: tuple[NotChecked, ...]
     unfed: tuple[NotChecked, ...]
 
     def states(self) -> Iterator[State]:
         """Yield every network in every state of its switches."""
-        return (state for network in self.solvable for state in network.states)
+        return (state for network in self.every for state in network.states)
 
 
 def networks(_whole: Boat, boat: BoatFile, basis: str) -> Networks:
@@ -95,8 +96,9 @@ def _network(graph: Graph, boat: BoatFile, basis: str) -> Network:
     loose = _loose(graph, boat)
     try:
         return Network(tuple(states(graph, boat, basis)), loose)
-    except CannotJudge as error:
-        refused = NotChecked("network-drop", graph.id, error.reason, graph.where, error.read)
+    except ElecError as error:
+        why = cannot(error)
+        refused = NotChecked("network-drop", graph.id, why.reason, graph.where, why.read)
         return Network((), (*loose, refused))
 
 

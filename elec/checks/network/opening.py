@@ -95,7 +95,7 @@ class OpeningCurve:
     def ask_rating(self, question: Question, device: Protection) -> None:
         """Add the rating, where the points are multiples of it."""
         if self.of_rating:
-            question.noted("rating_A", device.rating, entry=device, field="rating", worse="higher")
+            question.ask("rating_A", device, "rating", worse="higher")
         else:
             question.exact("rating_A", 1.0)
 

@@ -6,7 +6,6 @@ Two checks ask of it: whether the device opens on it, and whether before the cab
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -18,7 +17,7 @@ from elec.checks.cables.cable import Cable
 from elec.checks.cables.run_load import is_direct
 from elec.checks.cables.run_noted import cable_of
 from elec.checks.cannot import CannotJudge, cannot
-from elec.checks.network.alternating import ON_ALTERNATING, Alternating, listed, together
+from elec.checks.network.alternating import ON_ALTERNATING, Alternating, together
 from elec.checks.network.bank_fault import ask_least
 from elec.checks.network.bank_source import bank_of
 from elec.checks.network.graph import Graph
@@ -26,31 +25,20 @@ from elec.checks.network.graph_runs import graph_at
 from elec.checks.network.opening import CARRIES, curve_of
 from elec.checks.question import Question
 from elec.errors import ElecError
-from elec.finding import Step
+from elec.finding import NotChecked, Step
 from elec.judge import Ruling
 from elec.published import table
 
-__all__ = ["HOLDS", "Guarded", "SmallestFault", "Unknown", "guarded", "smallest_faults"]
+__all__ = ["HOLDS", "SmallestFault", "guarded", "smallest_faults"]
 
 HOLDS = ("adequate", "marginal")
 Given = dict[str, Any]
-
-
-@dataclass(frozen=True)
-class Guarded:
-    """The runs on direct current that have a fuse or breaker, with it."""
-
-    runs: tuple[tuple[Run, Protection], ...]
-    where: None = None
-
-    @property
-    def id(self) -> str:
-        """The runs, by their ids."""
-        return listed(run for run, _ in self.runs)
+#: Runs, each with its fuse or breaker.
+Guarded = tuple[tuple[Run, Protection], ...]
 
 
 def guarded(boat: BoatFile) -> list[Guarded | Alternating]:
-    """Return the runs that have a device, those on direct current and the others, as two things."""
+    """Return the runs on direct current that have a device, and those on alternating current."""
     direct, alternating = list[tuple[Run, Protection]](), list[Run]()
     for run in boat.run:
         device = boat.find(run.protection or "")
@@ -60,25 +48,7 @@ def guarded(boat: BoatFile) -> list[Guarded | Alternating]:
             direct.append((run, device))
         else:
             alternating.append(run)
-    return [*([Guarded(tuple(direct))] if direct else []), *together(alternating)]
-
-
-@dataclass(frozen=True)
-class Unknown:
-    """A run of which it is not known when its device opens, and why."""
-
-    run: Run
-    why: CannotJudge
-
-    @property
-    def id(self) -> str:
-        """The run."""
-        return self.run.id
-
-    @property
-    def where(self) -> str | None:
-        """Where the run is."""
-        return self.run.where
+    return [tuple(direct), *together(alternating)]
 
 
 class SmallestFault:
@@ -158,23 +128,19 @@ class SmallestFault:
 
 
 def smallest_faults(
-    of: Guarded | Alternating, boat: BoatFile, basis: str
-) -> list[SmallestFault | Unknown]:
-    """Return the smallest fault of each run, or why it cannot be told when its device opens.
-
-    Raises
-    ------
-    CannotJudge
-        If they are on alternating current.
-    """
-    if isinstance(of, Alternating):
+    runs: Guarded | Alternating, boat: BoatFile, basis: str
+) -> list[SmallestFault | NotChecked]:
+    """Return the smallest fault of each run, or why it cannot be told when its device opens."""
+    if isinstance(runs, Alternating):
         raise CannotJudge(ON_ALTERNATING)
-    found: list[SmallestFault | Unknown] = []
-    for run, device in of.runs:
+    found: list[SmallestFault | NotChecked] = []
+    for run, device in runs:
         try:
             found.append(_smallest_fault(run, device, boat, basis))
         except ElecError as error:
-            found.append(Unknown(run, cannot(error)))
+            why = cannot(error)
+            left = NotChecked("smallest-fault", run.id, why.reason, run.where, why.read)
+            found.append(left)
     return found
 
 

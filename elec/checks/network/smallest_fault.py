@@ -12,13 +12,7 @@ from elec.boat.records import BoatFile
 from elec.checks.cannot import CannotJudge
 from elec.checks.network.alternating import listed
 from elec.checks.network.opening import CARRIES, to_read
-from elec.checks.network.run_fault import (
-    HOLDS,
-    SmallestFault,
-    Unknown,
-    guarded,
-    smallest_faults,
-)
+from elec.checks.network.run_fault import HOLDS, SmallestFault, guarded, smallest_faults
 from elec.checks.registry import Answer, Check, each
 from elec.finding import Finding, NotChecked
 from elec.published import table
@@ -27,22 +21,21 @@ __all__ = ["CHECK"]
 
 
 def _ask_all(
-    faults: Sequence[SmallestFault | Unknown], _boat: BoatFile, _basis: str
+    faults: Sequence[SmallestFault | NotChecked], _boat: BoatFile, _basis: str
 ) -> Iterator[Answer]:
-    # a walk does not yield the curve of a device whose kind is known: one line tells of them all
-    alike = [
-        one
-        for one in faults
-        if isinstance(one, SmallestFault) and one.no_curve and not to_read(one.device)
-    ]
-    yield from each("smallest-fault", [one for one in faults if one not in alike], _opens)
-    if alike:
-        yield NotChecked("smallest-fault", listed(alike), _without_curve(alike))
+    alike: list[SmallestFault] = []
+    for one in faults:
+        if isinstance(one, NotChecked):
+            yield one
+        elif one.no_curve and not to_read(one.device):
+            alike.append(one)
+        else:
+            yield from each("smallest-fault", [one], _opens)
+    if alike:  # a walk does not yield the curve of a device whose kind is known
+        yield NotChecked("smallest-fault", listed(one.id for one in alike), _without_curve(alike))
 
 
-def _opens(fault: SmallestFault | Unknown) -> Finding:
-    if isinstance(fault, Unknown):
-        raise fault.why
+def _opens(fault: SmallestFault) -> Finding:
     if fault.no_curve:
         raise CannotJudge(_without_curve([fault]), to_read(fault.device))
     ruling, curve, device = fault.ruling, fault.curve, fault.device

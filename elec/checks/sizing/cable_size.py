@@ -132,16 +132,6 @@ def size_cable(
         The boat that the run is of. [-]
     placed : Finding, optional
         What was found of where its device stands. [-]
-
-    Returns
-    -------
-    Sizing
-        Candidates smallest first, what was chosen, its protection and reach. [-]
-
-    Raises
-    ------
-    TableRangeError
-        If the size lies outside the table.
     """
     candidates, skipped = [], dict[str, NotChecked]()
     labels = listed_sizes(cable.basis, wire)
