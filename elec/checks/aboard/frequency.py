@@ -18,8 +18,6 @@ from elec.checks.registry import Check
 from elec.finding import Finding, NotChecked, Step
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 _OFF_HZ = "frequency of a motor off its plate"
 _OFF_BOTH = "volts and frequency of a motor off its plate together"
 _SUPPLIES_HZ = (50.0, 60.0)

@@ -24,8 +24,6 @@ from elec.finding import Finding, NotChecked, Step
 from elec.noted import NO
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 
 def _generator(one: Generator, boat: BoatFile, basis: str) -> Iterator[Finding | NotChecked]:
     """Judge it under each condition away from the dock, and the boat's own."""

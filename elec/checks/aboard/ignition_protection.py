@@ -19,8 +19,6 @@ from elec.checks.registry import Answer, Check, each
 from elec.finding import Finding, NotChecked
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 _NAME = "ignition-protection"
 _SPACES = ("engine", "fuel", "tank", "bilge", "lazarette")
 

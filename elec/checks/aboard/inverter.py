@@ -23,8 +23,6 @@ from elec.checks.registry import Check
 from elec.finding import Finding, NotChecked, Step
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 
 def _inverter(one: Inverter, boat: BoatFile, basis: str) -> Iterator[Finding | NotChecked]:
     """Judge it under each condition in which its loads were noted."""

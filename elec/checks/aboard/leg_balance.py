@@ -19,8 +19,6 @@ from elec.finding import Finding, Step
 from elec.judge import MARGIN
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 #: How near the best balance a plan has to come. Our own convention, as the design has it.
 _SLACK = 0.02
 

@@ -9,8 +9,6 @@ from elec.finding import Finding
 from elec.noted import YES
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 _CAUTION = (
     "With neutral adrift a fault to earth trips nothing, and leakage protection behind this source "
     "may not work: gear that is touched may be live."

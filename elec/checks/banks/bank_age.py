@@ -19,8 +19,6 @@ from elec.finding import Finding
 from elec.noted import Noted
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 
 def _age(bank: Bank, boat: BoatFile, _basis: str) -> Finding:
     shares = [one.remaining for one in bank.string] or [bank.remaining]

@@ -20,8 +20,6 @@ from elec.checks.registry import Check
 from elec.finding import Finding, Step
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 
 def _autonomy(bank: Bank, boat: BoatFile, _basis: str) -> Iterator[Finding]:
     conditions = away_conditions(boat, bank)

@@ -9,8 +9,6 @@ from elec.checks.registry import Check
 from elec.finding import Finding
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 
 def _covers(bank: Bank, _boat: BoatFile, _basis: str) -> Finding:
     return presence_finding(

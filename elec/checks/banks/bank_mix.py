@@ -19,8 +19,6 @@ from elec.checks.registry import Answer, Check, each
 from elec.finding import Finding, Step
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 _LIMIT = "age difference within a bank"
 _SERIES = (
     "In series the weakest battery stops its string and is charged wrongly by the others; in "

@@ -10,8 +10,6 @@ from elec.checks.registry import Check
 from elec.finding import Finding, Step
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 _DUTIES = "standards_duties"
 # Newtons of a pound-force, by definition (NIST SP 811, appendix B.8).
 _NEWTON_PER_LBF = 4.4482216152605

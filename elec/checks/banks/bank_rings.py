@@ -12,8 +12,6 @@ from elec.checks.registry import Check
 from elec.finding import Finding
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 
 def _rings(bank: Bank, _boat: BoatFile, _basis: str) -> Finding:
     _, most, source = possible("rings on one battery post")

@@ -18,8 +18,6 @@ from elec.checks.registry import Check
 from elec.finding import Finding, Step
 from elec.published import Source
 
-__all__ = ["CHECK"]
-
 _Limit = Callable[[dict[str, Any]], Any]
 
 

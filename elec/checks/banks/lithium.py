@@ -15,8 +15,6 @@ from elec.finding import Finding, Step
 from elec.noted import Choice, Noted
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 _STANDARDS = ("abyc_e13_scope", "iso23625_2021_scope", "iso23625_2025_scope")
 
 

@@ -18,8 +18,6 @@ from elec.checks.registry import Answer, Check, each
 from elec.finding import Finding, NotChecked
 from elec.published import Source, table
 
-__all__ = ["CHECK"]
-
 _HOURS_A_MONTH = 730.5
 
 

@@ -15,8 +15,6 @@ from elec.checks.registry import Check
 from elec.finding import Finding, Step
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 _STARTER = re.compile(r"\b(starter|starting|cranking)\b", re.I)
 _CAUTION = "A starter cable without a fuse burns what it touches: no chafe, no loose terminal."
 _RULES = "starter_circuit_sae_j541"

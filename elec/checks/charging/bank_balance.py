@@ -19,8 +19,6 @@ from elec.checks.question import Question
 from elec.checks.registry import Check
 from elec.finding import Finding, Step
 
-__all__ = ["CHECK"]
-
 #: What is put in on a day, what has to be for it to stay where it is, and what is used [Ah].
 _Flows = Callable[[dict[str, Any]], tuple[Any, Any, Any]]
 

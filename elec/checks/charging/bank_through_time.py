@@ -18,8 +18,6 @@ from elec.checks.question import Question
 from elec.checks.registry import Check
 from elec.finding import Finding, Step
 
-__all__ = ["CHECK"]
-
 _AVERAGE = "Loads are averages of each step; cycles shorter than it move the charge by under 1 %."
 
 

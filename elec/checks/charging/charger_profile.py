@@ -17,8 +17,6 @@ from elec.finding import Finding, Step
 from elec.noted import Choice
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 _LEAD = ("flooded", "gel", "agm")
 _KINDS = (*_LEAD, "lfp")
 

@@ -21,8 +21,6 @@ from elec.finding import Finding, Step
 from elec.judge import Ruling
 from elec.published import Source, table
 
-__all__ = ["CHECK"]
-
 
 def _recharge(charger: Charger, boat: BoatFile, _basis: str) -> Finding:
     """Judge the time to full against the time asked, absorption included as a range."""

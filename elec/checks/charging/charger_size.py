@@ -20,8 +20,6 @@ from elec.checks.registry import Answer, Check, each
 from elec.finding import Finding, Step
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 
 @dataclass(frozen=True)
 class _Together:

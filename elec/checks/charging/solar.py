@@ -21,8 +21,6 @@ from elec.checks.registry import Check
 from elec.finding import Finding, Step
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 
 def _solar(panels: Solar, boat: BoatFile, _basis: str) -> Finding:
     bank = bank_of(boat, panels)

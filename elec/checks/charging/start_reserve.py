@@ -17,8 +17,6 @@ from elec.checks.question import Question
 from elec.checks.registry import Check
 from elec.finding import Finding
 
-__all__ = ["CHECK"]
-
 
 def _reserve(bank: Bank, boat: BoatFile, _basis: str) -> Finding | None:
     condition = main_condition(bank)

@@ -10,8 +10,6 @@ from elec.checks.registry import Check
 from elec.finding import Finding
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 _RULE = "nfpa303_boat"
 
 

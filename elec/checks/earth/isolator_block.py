@@ -21,8 +21,6 @@ from elec.finding import Finding, Step
 from elec.noted import Noted
 from elec.published import Source, table
 
-__all__ = ["CHECK"]
-
 _BLOCK = "block of a galvanic isolator"
 
 

@@ -13,8 +13,6 @@ from elec.checks.registry import Check
 from elec.finding import Finding
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 _RULE = "isolator_rating"
 
 

@@ -9,8 +9,6 @@ from elec.checks.registry import Check
 from elec.finding import Finding
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 
 def _test(inlet: Inlet, _boat: BoatFile, _basis: str) -> Finding | None:
     if not inlet.isolator.is_surely("yes"):

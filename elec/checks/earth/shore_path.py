@@ -15,8 +15,6 @@ from elec.finding import Finding
 from elec.noted import NO, YES, YES_OR_NO, Choice
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 
 def _transformer(inlet: Inlet, boat: BoatFile) -> Choice:
     """Return whether an isolating transformer stands behind an inlet."""

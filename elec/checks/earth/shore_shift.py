@@ -17,8 +17,6 @@ from elec.checks.registry import Check
 from elec.finding import Finding, Step
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 
 @dataclass(frozen=True)
 class _Place:

@@ -21,8 +21,6 @@ from elec.judge import Ruling
 from elec.noted import between
 from elec.published import Source, table
 
-__all__ = ["CHECK"]
-
 
 def _life(anode: Anode, boat: BoatFile, _basis: str) -> Finding:
     demand = demand_of(anode, boat)

@@ -13,8 +13,6 @@ from elec.finding import Finding
 from elec.noted import Choice
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 _METALS = ("zinc", "aluminium", "magnesium")
 _WATERS = ("sea", "brackish", "fresh")
 

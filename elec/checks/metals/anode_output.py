@@ -26,8 +26,6 @@ from elec.finding import Finding, Step
 from elec.noted import between
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 
 def _outputs(anode: Anode, boat: BoatFile, _basis: str) -> Iterator[Finding]:
     """Judge what it gives when new, and at its end where its core was measured."""

@@ -16,8 +16,6 @@ from elec.checks.registry import Answer, Check, each
 from elec.finding import Finding, NotChecked, Step
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 
 def _bonds(_about: Boat, boat: BoatFile, _basis: str) -> Iterator[Answer]:
     """Judge each bond that was measured; one line for all that were not."""

@@ -23,8 +23,6 @@ from elec.checks.registry import Check
 from elec.finding import Finding, Step
 from elec.noted import between, exact
 
-__all__ = ["CHECK"]
-
 _ONE_EACH = exact(1.0, "surface")
 _NOTHING_MM = 0.001
 

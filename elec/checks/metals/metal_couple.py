@@ -15,8 +15,6 @@ from elec.checks.question import Option, Question
 from elec.checks.registry import Check
 from elec.finding import Finding, Step
 
-__all__ = ["CHECK"]
-
 
 def _couple(couple: Couple, boat: BoatFile, _basis: str) -> Finding:
     sides = sides_of(couple, boat)

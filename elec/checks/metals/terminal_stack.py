@@ -16,8 +16,6 @@ from elec.checks.question import Option, Question
 from elec.checks.registry import Check
 from elec.finding import Finding, Step
 
-__all__ = ["CHECK"]
-
 _AIR = ("splash", "bilge", "dry")
 
 

@@ -21,8 +21,6 @@ from elec.checks.registry import Answer, Check, each
 from elec.finding import Finding, NotChecked, Step
 from elec.judge import Ruling
 
-__all__ = ["CHECK"]
-
 
 def _ask_all(drawn: Networks, _boat: BoatFile, _basis: str) -> Iterator[Answer]:
     return each_once(

@@ -20,8 +20,6 @@ from elec.checks.registry import Answer, Check, each
 from elec.finding import Finding, NotChecked
 from elec.noted import Noted
 
-__all__ = ["CHECK"]
-
 #: Loads whose running together may starve the rest.
 _HEAVY = ("windlass", "thruster", "capstan", "crane")
 

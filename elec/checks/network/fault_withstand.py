@@ -28,8 +28,6 @@ from elec.finding import Finding, NotChecked, Step
 from elec.judge import Ruling, Span
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 
 @dataclass(frozen=True)
 class _Beyond:

@@ -32,8 +32,6 @@ from elec.checks.registry import Check
 from elec.finding import Finding, Step
 from elec.published import Source, table
 
-__all__ = ["CHECK"]
-
 _CAUTION = (
     "A device that cannot break the fault may burst and burn. Never short a bank to find out what "
     "it can give."

@@ -25,8 +25,6 @@ from elec.finding import Finding, NotChecked, Step
 from elec.judge import HOLDS_WITHIN, Ruling
 from elec.published import Source
 
-__all__ = ["CHECK"]
-
 
 def _ask_all(drawn: Networks, boat: BoatFile, basis: str) -> Iterator[Answer]:
     return each_once(_every(drawn, boat, basis))

@@ -17,8 +17,6 @@ from elec.checks.registry import Answer, Check, each
 from elec.finding import Finding, NotChecked
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 
 def _ask_all(
     faults: Sequence[SmallestFault | NotChecked], _boat: BoatFile, _basis: str

@@ -31,8 +31,6 @@ from elec.judge import HOLDS_WITHIN
 from elec.noted import unseen
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 _NAME = "cord"
 #: Between the legs where the neutral carries no load of its own.
 _EVEN = noted.exact(240.0, "voltage")

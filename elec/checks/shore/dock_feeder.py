@@ -14,8 +14,6 @@ from elec.checks.registry import Check
 from elec.finding import Finding, NotChecked, Step
 from elec.published import Table, table
 
-__all__ = ["CHECK"]
-
 _NAME = "dock-feeder"
 
 

@@ -29,8 +29,6 @@ from elec.finding import Finding, NotChecked, Step
 from elec.noted import Noted
 from elec.published import Source, table
 
-__all__ = ["CHECK"]
-
 _NAME = "inlet-demand"
 #: What may be left for one inlet of several, of an area that was not measured.
 _LEAST_AREA_M2 = 0.1

@@ -25,8 +25,6 @@ from elec.checks.shore.inlet_rating import ask_rating, load_on
 from elec.checks.shore.inlet_remedy import remedy
 from elec.finding import Finding, Step
 
-__all__ = ["CHECK"]
-
 _CAUTION = (
     "An overloaded inlet overheats at its contacts, where no breaker sees it. Turn the pedestal "
     "breaker off before touching cord or inlet."

@@ -27,8 +27,6 @@ from elec.finding import Finding
 from elec.noted import NO, YES, YES_OR_NO, Noted
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 _NAME = "inlet-protection"
 
 

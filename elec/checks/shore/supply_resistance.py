@@ -19,8 +19,6 @@ from elec.errors import TableRangeError
 from elec.finding import Finding, Step
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 _READINGS = {
     "no_load_V": "no_load_voltage",
     "loaded_V": "loaded_voltage",

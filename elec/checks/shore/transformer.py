@@ -19,8 +19,6 @@ from elec.checks.shore.inlet_rating import heaviest_within
 from elec.finding import Finding, Step
 from elec.published import table
 
-__all__ = ["CHECK"]
-
 _NAME = "transformer"
 
 
