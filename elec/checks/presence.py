@@ -46,7 +46,7 @@ def ask_presence(
 def presence_finding(
     given: Choice,
     *,
-    check: str,
+    check: str = "",
     entry: Entry,
     field: str,
     read: str = "",

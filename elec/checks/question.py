@@ -245,7 +245,7 @@ class Question:
         self,
         ruling: Ruling,
         *,
-        check: str,
+        check: str = "",
         entry: Entry,
         quantity: str,
         statement: Callable[[str, str], str],
@@ -258,7 +258,10 @@ class Question:
         subject: str | None = None,
         part: str = "",
     ) -> Finding:
-        """Put a ruling into a finding; ``statement`` is given the shown value and limit."""
+        """Put a ruling into a finding; ``statement`` is given the shown value and limit.
+
+        The runner names the check that it is of, unless ``check`` does.
+        """
         value, limit = shown_span(ruling, quantity)
         unit = units.QUANTITIES[quantity].base if quantity else ""
         more = list(notes)

@@ -157,10 +157,10 @@ def each(name: str, things: Iterable[Any], ask: Callable[[Any], Answer]) -> Iter
 def _asked(name: str, thing: Any, ask: Callable[..., Answer], *given: Any) -> Iterator[Answer]:
     try:
         answer = ask(*given)
-        if isinstance(answer, Finding | NotChecked):
-            yield answer
-        elif answer is not None:
-            yield from answer
+        for one in [answer] if isinstance(answer, Finding | NotChecked) else answer or ():
+            if isinstance(one, Finding) and not one.check:
+                one = one.with_changes(check=name)
+            yield one
     except ElecError as error:
         yield _refused(name, thing, error)
 

@@ -111,7 +111,6 @@ def _judge(source: _Source, service: Service, one: AcDraw) -> Finding:
     hertz = source.frequency.show() if source.frequency.seen else "a frequency not noted"
     return question.finding(
         ruling,
-        check="frequency",
         entry=load,
         quantity="percentage",
         worst="B",

@@ -67,7 +67,6 @@ def _service_finding(one: Generator, service: Service, misfits: Sequence[AcDraw]
     gives = one.service.word if one.service.seen else f"{service.supply_V:g} V"
     return presence_finding(
         NO,
-        check="generator",
         entry=one,
         field="its service",
         labels=("does not fit its loads", "fits its loads"),
@@ -137,7 +136,6 @@ def _legs(
     leave = units.show_limit(more_A, "current", sense="at least")
     return question.finding(
         ruling,
-        check="generator",
         entry=one,
         quantity="current",
         worst="B",

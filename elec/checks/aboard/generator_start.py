@@ -52,7 +52,6 @@ def judge_start(one: Generator, draws: Sequence[AcDraw]) -> Finding | None:
     most = units.show_limit(float(most_VA), "apparent_power", sense="at most", unit="kVA")
     return question.finding(
         question.rule(requirement, "at most"),
-        check="generator",
         entry=one,
         quantity="percentage",
         worst="C",

@@ -81,7 +81,6 @@ def _most(
         )
     return question.finding(
         ruling,
-        check="generator",
         entry=one,
         quantity="percentage",
         worst="B",
@@ -119,7 +118,6 @@ def _least(
     ruling = question.rule(requirement, "at least")
     return question.finding(
         ruling,
-        check="generator",
         entry=one,
         quantity="percentage",
         worst="C",

@@ -59,7 +59,6 @@ def _judge(entry: _Gear) -> Finding:
     place = f"in '{entry.where}'" if entry.where else "in a place not noted"
     return presence_finding(
         given,
-        check=_NAME,
         entry=entry,
         field="ignition_protected",
         words={

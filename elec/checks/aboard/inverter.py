@@ -95,7 +95,6 @@ def _transfer(
     most = units.show_limit(one.transfer.span[0], "current", sense="at most")
     return question.finding(
         ruling,
-        check="inverter",
         entry=one,
         quantity="current",
         worst="B",
@@ -146,7 +145,6 @@ def _output(
     carried_W = float(watts(load, best))
     return question.finding(
         ruling,
-        check="inverter",
         entry=one,
         quantity="power",
         worst="B",
@@ -222,7 +220,6 @@ def _surge(one: Inverter, draws: Sequence[AcDraw]) -> Finding | None:
     ruling = question.rule(lambda **given: (given["start_VA"], given["surge_W"]), "at most")
     return question.finding(
         ruling,
-        check="inverter",
         entry=one,
         quantity="apparent_power",
         worst="C",

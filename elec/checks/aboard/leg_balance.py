@@ -75,7 +75,6 @@ def _judge(
     proven = best.bound_A >= best.worst_A * (1 - 1e-9)
     return question.finding(
         ruling,
-        check="leg-balance",
         entry=inlet,
         quantity="current",
         worst="C",

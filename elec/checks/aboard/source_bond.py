@@ -28,7 +28,6 @@ def _bond(one: Generator | Inverter, boat: BoatFile, basis: str) -> Finding:
     given = YES if one.neutral_earth_bond.is_surely("no") and floats else one.neutral_earth_bond
     return presence_finding(
         given,
-        check="source-bond",
         entry=one,
         field="neutral_earth_bond",
         labels=("not joined", "joined"),

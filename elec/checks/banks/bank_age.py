@@ -58,7 +58,6 @@ def _age(bank: Bank, boat: BoatFile, _basis: str) -> Finding:
     end = table("standards_duties")
     return question.finding(
         question.rule(requirement, "at most"),
-        check="bank-age",
         entry=bank,
         quantity="age",
         worst="C",
@@ -92,7 +91,6 @@ def _tested(bank: Bank, shares: Sequence[Noted]) -> Finding:
 
     return question.finding(
         question.rule(requirement, "at least"),
-        check="bank-age",
         entry=bank,
         quantity="fraction",
         worst="C",

@@ -52,7 +52,6 @@ def _under(condition: str, bank: Bank, boat: BoatFile) -> Finding:
     cold = float(carried.held.size_factor(worst))
     return question.finding(
         question.rule(requirement, "at least"),
-        check="bank-autonomy",
         entry=bank,
         quantity="duration",
         worst="B",

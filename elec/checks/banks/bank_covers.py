@@ -13,7 +13,6 @@ from elec.published import table
 def _covers(bank: Bank, _boat: BoatFile, _basis: str) -> Finding:
     return presence_finding(
         bank.covers,
-        check="bank-covers",
         entry=bank,
         field="covers",
         words={

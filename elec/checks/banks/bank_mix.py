@@ -46,7 +46,6 @@ def _ages(bank: Bank, boat: BoatFile) -> Finding | None:
 
     return question.finding(
         question.rule(requirement, "at most"),
-        check="bank-mix",
         part="age",
         entry=bank,
         quantity="age",
@@ -84,7 +83,6 @@ def _types(bank: Bank) -> Finding | None:
 
     return question.finding(
         question.rule(requirement, "at most"),
-        check="bank-mix",
         part="types",
         entry=bank,
         quantity="presence",

@@ -33,7 +33,6 @@ def _restraint(bank: Bank, boat: BoatFile, basis: str) -> Finding:
     limit = f"{row['value']} {row['unit']}"
     return presence_finding(
         bank.secured,
-        check="bank-restraint",
         entry=bank,
         field="secured",
         words={

@@ -34,7 +34,6 @@ def _rings(bank: Bank, _boat: BoatFile, _basis: str) -> Finding:
 
     return question.finding(
         question.rule(requirement, "at most"),
-        check="bank-rings",
         entry=bank,
         quantity="ratio",
         worst="B",

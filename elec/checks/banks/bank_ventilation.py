@@ -177,7 +177,6 @@ def _finding(
     duty = "cfr183_420_gas" if boat.boat.basis == "us" else "rcd_5_3"
     return question.finding(
         question.rule(requirement, "at least"),
-        check="bank-ventilation",
         entry=bank,
         quantity=quantity,
         worst="A" if bank.chemistry.is_surely("flooded") else "B",

@@ -81,7 +81,6 @@ def _cranking(bank: Bank, boat: BoatFile, _basis: str) -> Finding | None:
     cold, sources = _in_the_cold(bank)
     return question.finding(
         question.rule(requirement, "at least"),
-        check="cranking",
         entry=bank,
         quantity="cranking",
         worst="B",

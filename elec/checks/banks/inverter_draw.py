@@ -47,7 +47,6 @@ def _draw(inverter: Inverter, boat: BoatFile, _basis: str) -> Finding:
     least = float(limit(question.worst_values())) * volts * question.ends("efficiency")[0]
     return question.finding(
         question.rule(requirement, "at most"),
-        check="inverter-draw",
         entry=inverter,
         quantity="current",
         worst="B",

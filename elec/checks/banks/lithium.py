@@ -45,7 +45,6 @@ def _lithium(bank: Bank, _boat: BoatFile, _basis: str) -> Finding | None:
     duties = table("standards_duties")
     return question.finding(
         question.rule(requirement, "at least"),
-        check="lithium",
         entry=bank,
         quantity="presence",
         worst="A",

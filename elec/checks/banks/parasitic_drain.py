@@ -65,7 +65,6 @@ def _drain(bank: Bank, boat: BoatFile) -> Finding:
     )
     return question.finding(
         question.rule(requirement, "at least"),
-        check="parasitic-drain",
         entry=bank,
         quantity="duration",
         worst="C",

@@ -47,7 +47,6 @@ def _loop(run: Run, _boat: BoatFile, _basis: str) -> Finding | None:
     longest = cranking.loop_length_m(least_V, area_mm2=area, resistivity_ohm_mm2_per_m=rho)
     return question.finding(
         question.rule(requirement, "at most"),
-        check="starter-loop",
         entry=run,
         quantity="voltage",
         worst="B",

@@ -82,7 +82,6 @@ def _converter(alternator: Alternator, bank: Bank) -> Finding:
     )
     return question.finding(
         question.rule(requirement, "at most"),
-        check="alternator",
         entry=alternator,
         quantity="current",
         worst="B",
@@ -107,7 +106,6 @@ def _lithium(alternator: Alternator, bank: Bank) -> Finding:
     shares = hot_share()
     return presence_finding(
         alternator.regulator,
-        check="alternator",
         entry=alternator,
         field="regulator",
         words={
@@ -146,7 +144,6 @@ def _direct(alternator: Alternator, bank: Bank, boat: BoatFile) -> Finding:
     least = ruling.limit.low * float(capacity(question.worst_values()))
     return question.finding(
         ruling,
-        check="alternator",
         entry=alternator,
         quantity="ratio",
         worst="C",

@@ -44,7 +44,6 @@ def _balance(bank: Bank, boat: BoatFile, _basis: str) -> Finding | None:
     put_in, needed, used = (float(v) for v in flows(question.best_values()))
     return question.finding(
         question.rule(requirement, "at least"),
-        check="bank-balance",
         entry=bank,
         quantity="charge",
         worst="C",

@@ -57,7 +57,6 @@ def _through(bank: Bank, boat: BoatFile, _basis: str) -> Finding | None:
         notes.append("It begins full at six in the evening; a generator charges last in each day.")
     return question.finding(
         question.rule(requirement, "at least"),
-        check="bank-through-time",
         entry=bank,
         quantity="fraction",
         worst="B",

@@ -44,7 +44,6 @@ def _profile(charger: Charger, boat: BoatFile, _basis: str) -> Finding:
     kind = bank.chemistry.word if bank.chemistry.seen else "of unknown chemistry"
     return question.finding(
         question.rule(requirement, "at least"),
-        check="charger-profile",
         entry=charger,
         quantity="presence",
         worst="A" if bank.chemistry.is_surely("lfp") else "B",

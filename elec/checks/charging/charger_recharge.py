@@ -47,7 +47,6 @@ def _recharge(charger: Charger, boat: BoatFile, _basis: str) -> Finding:
     best = question.best_values()
     return question.finding(
         ruling,
-        check="charger-recharge",
         entry=charger,
         quantity="duration",
         worst="B",

@@ -93,7 +93,6 @@ def _most(together: _Together, boat: BoatFile) -> Finding:
     limited = repr(together.chargers[0].id) if together.single else "them together"
     return question.finding(
         question.rule(requirement, "at most"),
-        check="charger-size",
         entry=together.subject,
         quantity="ratio",
         worst="B",
@@ -127,7 +126,6 @@ def _least(together: _Together, boat: BoatFile) -> Finding:
     )
     return question.finding(
         question.rule(requirement, "at least"),
-        check="charger-size",
         entry=together.subject,
         quantity="ratio",
         worst="C",

@@ -57,7 +57,6 @@ def _solar(panels: Solar, boat: BoatFile, _basis: str) -> Finding:
     )
     return question.finding(
         question.rule(requirement, "at least"),
-        check="solar",
         entry=panels,
         quantity="duration",
         worst="C",

@@ -42,7 +42,6 @@ def _reserve(bank: Bank, boat: BoatFile, _basis: str) -> Finding | None:
 
     return question.finding(
         question.rule(requirement, "at least"),
-        check="start-reserve",
         entry=bank,
         quantity="fraction",
         worst="B",

@@ -27,7 +27,6 @@ def _leakage(inlet: Inlet, _boat: BoatFile, _basis: str) -> Finding | None:
 
     return question.finding(
         question.rule(requirement, "at most"),
-        check="ac-leakage",
         entry=inlet,
         quantity="current",
         worst="A",

@@ -81,7 +81,6 @@ def _block(inlet: Inlet, boat: BoatFile, _basis: str) -> Finding | None:
     carbon = named_metals.compare(aboard[0], named_metals.named("graphite", by), by)
     return question.finding(
         question.rule(requirement, "at most"),
-        check="isolator-block",
         entry=inlet,
         quantity="voltage",
         worst="C",

@@ -36,7 +36,6 @@ def _rating(inlet: Inlet, _boat: BoatFile, _basis: str) -> Finding | None:
 
     finding = question.finding(
         question.rule(requirement, "at least"),
-        check="isolator-rating",
         entry=inlet,
         quantity="current",
         worst="B",

@@ -25,7 +25,6 @@ def _test(inlet: Inlet, _boat: BoatFile, _basis: str) -> Finding | None:
     )
     return presence_finding(
         inlet.isolator_tested,
-        check="isolator-test",
         entry=inlet,
         field="isolator_tested",
         labels=("failed", "sound"),

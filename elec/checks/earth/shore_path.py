@@ -61,7 +61,6 @@ def _path(inlet: Inlet, boat: BoatFile, _basis: str) -> Finding:
         words = "an isolating transformer parts it from the shore earth"
     return question.finding(
         question.rule(requirement, "at least"),
-        check="shore-path",
         entry=inlet,
         quantity="presence",
         worst="B",

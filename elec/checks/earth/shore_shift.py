@@ -85,7 +85,6 @@ def _judge(unplugged: Reading, plugged: Reading, boat: BoatFile) -> Finding:
     where = f" on {' and '.join(repr(i) for i in bare)}" if bare else ""
     return question.finding(
         question.rule(requirement, "at most"),
-        check="shore-shift",
         entry=plugged,
         quantity="voltage",
         worst="B",

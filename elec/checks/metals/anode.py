@@ -41,7 +41,6 @@ def _wasted(anode: Anode, _boat: BoatFile, _basis: str) -> Finding:
     many = f" ({anode.count} of them)" if anode.count > 1 else ""
     return question.finding(
         question.rule(requirement, "at most"),
-        check="anode",
         entry=anode,
         quantity="percentage",
         worst="B",

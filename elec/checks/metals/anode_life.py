@@ -47,7 +47,6 @@ def _life(anode: Anode, boat: BoatFile, _basis: str) -> Finding:
     ruling = question.rule(requirement, "at least")
     return question.finding(
         ruling,
-        check="anode-life",
         entry=anode,
         quantity="life",
         worst="C",

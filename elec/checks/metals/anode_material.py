@@ -51,7 +51,6 @@ def _material(anode: Anode, boat: BoatFile, _basis: str) -> Finding:
     )
     return question.finding(
         question.rule(requirement, "at least"),
-        check="anode-material",
         entry=anode,
         quantity="presence",
         worst="B",

@@ -62,7 +62,6 @@ def _output(
 
     return question.finding(
         question.rule(requirement, "at least"),
-        check="anode-output",
         entry=anode,
         quantity="current",
         worst="C",

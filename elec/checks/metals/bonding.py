@@ -46,7 +46,6 @@ def _bond(metal: Metal) -> Finding:
 
     return question.finding(
         question.rule(requirement, "at most"),
-        check="bonding",
         entry=metal,
         quantity="resistance",
         worst="B",

@@ -159,7 +159,6 @@ def _judge(
     others = " and ".join(f"'{m.id}'" for i, m in enumerate(joined.metals) if i != wasting)
     return question.finding(
         question.rule(requirement, "at most"),
-        check="corrosion-rate",
         entry=entry,
         subject=subject,
         quantity="current_density",

@@ -48,7 +48,6 @@ def _couple(couple: Couple, boat: BoatFile, _basis: str) -> Finding:
     names = f"'{pair.a.name}' and '{pair.b.name}'"
     return question.finding(
         question.rule(requirement, "at most"),
-        check="metal-couple",
         entry=couple,
         quantity="voltage",
         worst="B",

@@ -117,7 +117,6 @@ def _reading(reading: Reading, boat: BoatFile, _basis: str) -> Finding:
     best_V = float(cell.seawater_V(question.best_values()))
     return question.finding(
         question.rule(requirement, "at most"),
-        check="reading",
         entry=reading,
         quantity="voltage",
         worst="B",

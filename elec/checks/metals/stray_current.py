@@ -59,7 +59,6 @@ def _stray(metal: Metal, _boat: BoatFile, _basis: str) -> Finding:
 
     return question.finding(
         question.rule(requirement, "at most"),
-        check="stray-current",
         entry=metal,
         quantity="current_density",
         worst="A",

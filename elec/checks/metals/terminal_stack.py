@@ -52,7 +52,6 @@ def _stack(terminal: Terminal, _boat: BoatFile, _basis: str) -> Finding:
     k = int(best.place)
     return question.finding(
         question.rule(requirement, "at most"),
-        check="terminal-stack",
         entry=terminal,
         quantity="voltage",
         worst="B",

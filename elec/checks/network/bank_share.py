@@ -93,7 +93,6 @@ class _Share:
         others = " and ".join(f"'{one.id}'" for one in graph.banks if one is not bank)
         return self.question.finding(
             ruling,
-            check="bank-share",
             entry=bank,
             quantity="current",
             worst="B",

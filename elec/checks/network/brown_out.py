@@ -104,7 +104,6 @@ def _judge(
 
     return question.finding(
         ruling,
-        check="brown-out",
         entry=place.entry,
         quantity="voltage",
         worst="B",

@@ -79,7 +79,6 @@ def _in_time(fault: SmallestFault, beyond: list[_Beyond]) -> Finding | None:
         return None
     return question.finding(
         ruling,
-        check="fault-withstand",
         entry=fault.cable.run,
         quantity="duration",
         worst="A",

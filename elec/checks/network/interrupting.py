@@ -77,7 +77,6 @@ def _breaks(device: Protection | Alternating, boat: BoatFile, basis: str) -> Fin
         _all_counted(graph, boat, most)
     return question.finding(
         ruling,
-        check="interrupting",
         entry=device,
         quantity="current",
         worst="A",

@@ -142,7 +142,6 @@ def _judge(way: _Way, alike: Sequence[_Way]) -> Finding:
     kind = "alternators" if isinstance(way.entry, Alternator) else "chargers"
     return asked.question.finding(
         ruling,
-        check="network-drop",
         entry=run,
         quantity="percentage",
         worst="B",

@@ -138,7 +138,6 @@ def _drop(graph: Graph, condition: str, running: list[Place], number: int) -> Fi
 
     return asked.question.finding(
         ruling,
-        check="network-drop",
         entry=run,
         quantity="percentage",
         worst="B",

@@ -41,7 +41,6 @@ def _opens(fault: SmallestFault) -> Finding:
     times = f", {curve.currents[0]:g} times its rating" if curve.of_rating else ""
     return fault.question.finding(
         ruling,
-        check="smallest-fault",
         entry=fault.cable.run,
         quantity="current",
         worst="A",

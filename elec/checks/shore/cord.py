@@ -157,7 +157,6 @@ def _ampacity(served: Served) -> Finding:
         )
     return question.finding(
         ruling,
-        check=_NAME,
         entry=cord,
         quantity="current",
         worst="B" if made_for_it else "A",
@@ -238,7 +237,6 @@ def _protection(served: Served) -> Finding | None:
             notes.append(f"A fault in the cord itself is cut off by the {words} alone ({at_dock}).")
     return question.finding(
         ruling,
-        check=_NAME,
         entry=cord,
         quantity="presence",
         worst="B",

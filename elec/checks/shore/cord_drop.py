@@ -114,7 +114,6 @@ def _judge(served: Served, parts: Sequence[_Part], missing: Sequence[str]) -> Fi
     notes += [f"'{name}' in line with it was not read, and its drop adds." for name in missing]
     return question.finding(
         ruling,
-        check="cord",
         entry=parts[0].cord,
         quantity="percentage",
         worst="C",

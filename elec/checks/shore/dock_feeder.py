@@ -89,7 +89,6 @@ def _feeder(feeder: _Feeder, _boat: BoatFile, _basis: str) -> Finding | NotCheck
     )
     return question.finding(
         ruling,
-        check=_NAME,
         entry=feeder.receptacles[0],
         subject=feeder.id,
         quantity="current",

@@ -106,7 +106,6 @@ def judge_legs(inlet: Inlet) -> Finding | None:
     given = inlet.adapter_legs.turned(opposite="yes", same="no")
     return presence_finding(
         given,
-        check="inlet-path",
         entry=inlet,
         field="adapter_legs",
         labels=("on one leg", "on opposite legs"),

@@ -14,7 +14,6 @@ from elec.published import Source, table
 
 __all__ = ["bond", "caution", "double_pole", "in_words", "polarity", "rule", "transformers_behind"]
 
-_CHECK = "inlet-protection"
 _CAUTION = (
     "Shore power can kill, on board and in the water round the boat; no swimming near a dock that "
     "has it. Pedestal breaker off, cord out at the dock first, before a panel is opened."
@@ -48,7 +47,6 @@ def double_pole(inlet: Inlet, basis: str) -> Finding:
     what = "every loaded conductor (both poles)"
     return presence_finding(
         inlet.double_pole,
-        check=_CHECK,
         entry=inlet,
         field="double_pole",
         part="poles",
@@ -78,7 +76,6 @@ def polarity(inlet: Inlet, behind: Sequence[Transformer], basis: str) -> Finding
     open_ = given.is_surely("no") and bool(perhaps)
     return presence_finding(
         YES_OR_NO if open_ else given,
-        check=_CHECK,
         entry=inlet,
         field="what spares it a polarity indicator" if open_ else "polarity_indicator",
         part="polarity",
@@ -131,7 +128,6 @@ def bond(inlet: Inlet, behind: Sequence[Transformer], basis: str) -> Finding:
         )
     return presence_finding(
         given,
-        check=_CHECK,
         entry=inlet,
         field=f"the windings of {named}, with neutral and earth joined aboard"
         if secondary

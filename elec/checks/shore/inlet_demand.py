@@ -102,7 +102,6 @@ class _ByMethod:
         on_legs = f" on its heavier leg ({by_leg}{'' if settled else MIDDLE})"
         return question.finding(
             ruling,
-            check=_NAME,
             entry=inlet,
             quantity="current",
             worst="C",

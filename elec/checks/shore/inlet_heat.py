@@ -129,7 +129,6 @@ def _drop(inlet: Inlet) -> Finding | None:
     numbers = f"{most:g} x {like.span[1]:g}"
     return question.finding(
         ruling,
-        check=_CHECK,
         entry=inlet,
         quantity="voltage",
         worst="B",
@@ -155,7 +154,6 @@ def _marks(inlet: Inlet) -> Finding:
         notes.append("No breaker acts on it: the current stays below its rating.")
     return presence_finding(
         opposite,
-        check=_CHECK,
         entry=inlet,
         field="heat_marks",
         labels=("marks are there", "none"),
@@ -214,7 +212,6 @@ def _rise(inlet: Inlet, over: _Beside) -> Finding:
     hottest_C, other_C = question.best("hot_C"), question.best("other_C")
     return question.finding(
         ruling,
-        check=_CHECK,
         entry=inlet,
         quantity="temperature_difference",
         worst="A" if major else "B",

@@ -74,7 +74,6 @@ def _judge(
         working.append(Step(f"connected({leg})", formula, "", total, "A"))
     return question.finding(
         ruling,
-        check="inlet-load",
         entry=inlet,
         quantity="current",
         worst="B",

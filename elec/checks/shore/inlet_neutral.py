@@ -18,7 +18,6 @@ from elec.published import table
 
 __all__ = ["judge_neutral"]
 
-_CHECK = "inlet-path"
 #: Links that have a neutral conductor; a breaker may have none.
 _CARRY = ("inlet", "cord", "cable")
 _SLACK = 1 + 1e-9
@@ -77,7 +76,6 @@ def _judge(
     keep = units.show_limit(least, "current", sense="at most")
     return question.finding(
         ruling,
-        check=_CHECK,
         entry=inlet,
         quantity="current",
         worst="A" if ruling.verdict == "inadequate" else "B",

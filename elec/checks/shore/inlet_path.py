@@ -117,7 +117,6 @@ def _links(inlet: Inlet, boat: BoatFile, basis: str) -> Iterator[Finding]:
     least = units.show_limit(float(ruling.limit.low), "current", sense="at most")
     yield question.finding(
         ruling,
-        check=_NAME,
         entry=inlet,
         quantity="current",
         worst="B",
@@ -254,7 +253,6 @@ def _hours(
     numbers = f"{share:g} x {_at(weakest, best):g}"
     return question.finding(
         ruling,
-        check=_NAME,
         entry=inlet,
         quantity="current",
         worst="B",

@@ -73,7 +73,6 @@ def _leakage(inlet: Inlet, boat: BoatFile, basis: str) -> Finding:
         read = f"whether {in_words(perhaps)} isolates, and its distance from inlet '{inlet.id}'"
     return presence_finding(
         present,
-        check=_NAME,
         entry=inlet,
         field="ground_fault_protection"
         if not given.is_surely("no")
@@ -152,7 +151,6 @@ def _breaker_distance(inlet: Inlet, boat: BoatFile, basis: str) -> Finding:
     feet = row["unit"] != "m"
     return question.finding(
         ruling,
-        check=_NAME,
         entry=inlet,
         quantity="length",
         worst="B",
@@ -192,7 +190,6 @@ def _breaker_rating(inlet: Inlet) -> Finding:
     breaker, rating = inlet.breaker.show(), inlet.rating.show()
     return presence_finding(
         state,
-        check=_NAME,
         entry=inlet,
         field="main breaker against its rating",
         labels=("above it", "not above it"),

@@ -25,7 +25,6 @@ from elec.published import table
 
 __all__ = ["judge_running"]
 
-_CHECK = "inlet-demand"
 #: Services of 120 V to neutral are American, those of 230 V are not.
 _AMERICAN_V = 200.0
 
@@ -85,7 +84,6 @@ def _hours_long(
     legs = " on its heavier leg" if len(service.legs) > 1 else ""
     return question.finding(
         ruling,
-        check=_CHECK,
         entry=inlet,
         quantity="current",
         worst="B",
@@ -207,7 +205,6 @@ def _largest_motor(
     over = _amps(max(float(ruling.value.high - ruling.limit.low), 0.0), up=True)
     return question.finding(
         ruling,
-        check=_CHECK,
         entry=inlet,
         quantity="current",
         worst="B",

@@ -67,7 +67,6 @@ def _judge(boat: BoatFile, inlet: Inlet) -> Finding:
         notes.append("Size or length of its cord is not known: what is the cord's own is open.")
     return question.finding(
         ruling,
-        check="supply-resistance",
         entry=inlet,
         quantity="percentage",
         worst="B",

@@ -55,7 +55,6 @@ def _rating(boat: BoatFile, one: Transformer, inlet: Inlet) -> Finding:
     amps = float(load.heaviest_A(best))
     return question.finding(
         ruling,
-        check=_NAME,
         entry=one,
         quantity="apparent_power",
         worst="B",
@@ -81,7 +80,6 @@ def _rating(boat: BoatFile, one: Transformer, inlet: Inlet) -> Finding:
 def _isolating(one: Transformer) -> Finding:
     return presence_finding(
         one.isolating,
-        check=_NAME,
         entry=one,
         field="isolating",
         part="windings",
