@@ -11,7 +11,7 @@ import dataclasses
 import importlib.resources
 import io
 import tomllib
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cache, cached_property
 from pathlib import Path
@@ -228,13 +228,6 @@ class Table:
                 f"table '{self.name}', {self._named(keys)}: no value is printed in '{column}'"
             )
         return self._number(column, cell)
-
-    def exact_many(self, column: str, key_column: str, keys: Sequence[str]) -> Any:
-        """Return ``column`` at each of ``keys`` (text, exact), as an array of the same length."""
-        import numpy as np
-
-        value = {key: self.exact(column, **{key_column: key}) for key in set(keys)}
-        return np.asarray([value[key] for key in keys], dtype=np.float64)
 
     def next_larger(self, key_column: str, wanted: npt.ArrayLike) -> npt.NDArray[np.int_]:
         """Return the row of the smallest listed ``key_column`` that is at least ``wanted``.

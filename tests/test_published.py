@@ -228,11 +228,8 @@ def test_row_and_where(tmp_path: Path) -> None:
 # -- exact -----------------------------------------------------------------------------------
 
 
-def test_exact_one_and_many(invented: published.Table) -> None:
+def test_exact(invented: published.Table) -> None:
     assert invented.exact("y_V", size="middle") == 40
-    many = invented.exact_many("y_V", "size", ["large", "small", "large"])
-    assert many.tolist() == [20, 10, 20]
-    assert invented.exact_many("y_V", "size", []).shape == (0,)
 
 
 def test_exact_refuses_what_is_not_printed(tmp_path: Path) -> None:
@@ -240,12 +237,10 @@ def test_exact_refuses_what_is_not_printed(tmp_path: Path) -> None:
     table = published.table("invented")
     with pytest.raises(TableRangeError, match="size middle: no value is printed in 'y_V'"):
         table.exact("y_V", size="middle")
-    with pytest.raises(TableRangeError, match="no value is printed"):
-        table.exact_many("y_V", "size", ["small", "middle"])
     with pytest.raises(TableRangeError, match="no row with size tiny"):
-        table.exact_many("y_V", "size", ["small", "tiny"])
+        table.exact("y_V", size="tiny")
     with pytest.raises(TableError, match="2 rows"):
-        table.exact_many("y_V", "x_A", ["4"])
+        table.exact("y_V", x_A="4")
 
 
 # -- next larger -----------------------------------------------------------------------------

@@ -385,9 +385,8 @@ def test_cores_between_rows_take_the_next_larger() -> None:
 def test_metric_boat_ampacity_against_table_5() -> None:
     # ISO 13297 Table A.1 (from memory) against 33 CFR 183.425 Table 5, both 105 °C
     metric, gauge = table("iso13297_tableA1_ampacity"), table("cfr183_table5_ampacity")
-    areas = table("awg_geometry_computed").exact_many(
-        "area_mm2", "size_AWG", gauge.text("size_AWG")
-    )
+    wires = table("awg_geometry_computed")
+    areas = np.asarray([wires.exact("area_mm2", size_AWG=one) for one in gauge.text("size_AWG")])
     for row in metric.rows():
         nearest = int(np.argmin(np.abs(np.log(areas / float(row["area_mm2"])))))
         ratio = float(row["ampacity_A_at_insulation_105C"]) / table_5(

@@ -246,13 +246,13 @@ def test_every_cell_of_the_bundled_ampacity_table():
         "factor", insulation_rating_C="105"
     )
     bundles = table("cfr183_table5_note2_bundle_factor")
-    cells = 0
+    cells, held = 0, "ampacity_A_at_insulation_105C"
     for words, count in (("1to2", 1), ("3", 3), ("4to6", 4), ("7to24", 7)):
         row = bundles.band("conductors_min", "conductors_max", count)
         for place, factor in (("outside", 1.0), ("inside", engine)):
             column = page.numbers(f"ampacity_A_{words}_conductors_{place}_engine_space")
             found = conductors.ampacity_A(
-                base.exact_many("ampacity_A_at_insulation_105C", "size_AWG", page.text("size_AWG")),
+                np.asarray([base.exact(held, size_AWG=one) for one in page.text("size_AWG")]),
                 engine_space_factor=factor,
                 bundle_factor=bundles.numbers("factor")[row],
             )
