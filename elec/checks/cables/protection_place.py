@@ -28,14 +28,7 @@ from elec.published import Source, table
 
 __all__ = ["CHECK", "judge"]
 
-#: The fields of a device that say a fact of the rules.
-_NOTED = {
-    "from_battery": "at_battery",
-    "sheathed": "sheathed",
-    "not_at_source": "not_at_source",
-    "not_near_source": "not_near_source",
-}
-#: What is asked aboard about the others.
+#: What is asked aboard about the facts of the rules that are no fields of a device.
 _ASK = {
     "charging_source": "whether a charger or alternator feeds '{0}'",
     "cranking": "whether '{0}' is in the feed of a cranking motor",
@@ -65,9 +58,9 @@ def _place(device: Protection, boat: BoatFile, basis: str) -> Finding | None:
 
 def _asks(device: Protection, fact: str) -> str:
     """Return what to look at for a fact of the rules."""
-    if fact in _NOTED:
-        return asked_for(device, _NOTED[fact])[1]
-    return _ASK[fact].format(device.id)
+    if fact in _ASK:
+        return _ASK[fact].format(device.id)
+    return asked_for(device, "at_battery" if fact == "from_battery" else fact)[1]
 
 
 def _known(noted: Choice) -> bool | None:

@@ -352,3 +352,20 @@ def test_a_charger_at_its_bank_is_judged_beside_a_second_bank():
     assert any(note.startswith("At 'A'") for note in fault.notes)
     least = surveyed(*two_banks(), charger, device, guarded, only=("smallest-fault",)).not_checked
     assert not any("several banks" in item.reason for item in least)
+
+
+def test_a_part_behind_an_open_switch_in_which_nothing_runs():
+    result = surveyed(
+        BANK.format("house", 12, 90000),
+        bus("box", "far"),
+        run("feed", "house", "box", "2 AWG", 2),
+        run("link", "box", "far", "2 AWG", 2, 'closed_when = ["shore"]'),
+        run("pump run", "far", "pump", "10 AWG", 3, 'circuit = "other"'),
+        '[[dc_load]]\nid = "pump"\ncurrent = "10 A"\nwhen = ["shore", "anchor"]\n',
+        only=("network-drop", "brown-out", "bank-share"),
+    )
+    assert [(one.subject, one.part) for one in result.findings] == [
+        ("pump run", "shore, 'link' closed")
+    ]
+    (left,) = result.not_checked
+    assert left.reason == "'anchor', 'link' open, no bank feeds 'pump'"
