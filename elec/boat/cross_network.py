@@ -47,7 +47,7 @@ def _switch_faults(boat: BoatFile, run: Run) -> Iterator[tuple[str, str, str]]:
     if run.closed_when is None:
         return
     if not run.switch.is_surely("closed"):
-        text = f'given beside switch = "{run.switch}"'
+        text = f'given beside switch = "{run.switch.text}"'
         yield "closed_when", text, "Give how the switch stands, or when it is closed, not both."
     if not run.closed_when:
         text = "the list is empty: by it the switch is never closed"
