@@ -6,14 +6,11 @@ import json
 import os
 import subprocess
 import sys
-from pathlib import Path
 from typing import NamedTuple
 from unittest.mock import patch
 
 from elec.cli import main
 from elec.published import use_tables_from
-
-EXAMPLES = Path(__file__).resolve().parents[1] / "examples"
 
 
 class Done(NamedTuple):

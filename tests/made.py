@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import datetime
-import subprocess
-import sys
 import tomllib
 from pathlib import Path
 
@@ -170,10 +168,3 @@ def pairs(table, *columns):
 
 
 # -- the command line ------------------------------------------------------------------------------
-
-
-def command(*arguments, **options):
-    """The command line in a process of its own."""
-    code = "from elec.cli import main; main()"
-    words = [sys.executable, "-c", code, *map(str, arguments)]
-    return subprocess.run(words, capture_output=True, text=True, check=False, **options)

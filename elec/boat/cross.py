@@ -79,10 +79,10 @@ def faults(boat: BoatFile, data: Any, name: str, places: Places) -> list[Fault]:
         words = f"{list_name} '{getattr(boat, list_name)[index].id}'"
         found.append(Fault(name, line, words, "id", text, remedy, example))
     for list_name, index, entry in _positions(boat):
-        for field, text, remedy, near in _entry_faults(boat, list_name, entry):
+        for field, text, remedy, *near in _entry_faults(boat, list_name, entry):
             line = places.of(list_name, index, field)
             words = f"{list_name} '{entry.id}'"
-            found.append(Fault(name, line, words, field, text, remedy, suggestion=near))
+            found.append(Fault(name, line, words, field, text, remedy, suggestion="".join(near)))
     return found
 
 
@@ -93,14 +93,11 @@ def _positions(boat: BoatFile) -> Iterator[tuple[str, int, Entry]]:
                 yield list_name, index, entry
 
 
-def _entry_faults(
-    boat: BoatFile, list_name: str, entry: Entry
-) -> Iterator[tuple[str, str, str, str]]:
+def _entry_faults(boat: BoatFile, list_name: str, entry: Entry) -> Iterator[tuple[str, ...]]:
     yield from _dangling(boat, entry)
     yield from _conditions(boat, entry)
     yield from _years(boat, entry)
-    for field, text, remedy in senseless(entry):
-        yield field, text, remedy, ""
+    yield from senseless(entry)
     if isinstance(entry, AcLoad | DcLoad | Run) and entry.kind is not None:
         yield from _kind(list_name, entry)
     if isinstance(entry, AcLoad | DcLoad | Inverter):
@@ -116,8 +113,7 @@ def _entry_faults(
     elif isinstance(entry, Charger):
         yield from _charger(boat, entry)
     elif isinstance(entry, Protection):
-        for field, text, remedy in device_faults(entry):
-            yield field, text, remedy, ""
+        yield from device_faults(entry)
     elif isinstance(entry, DcLoad):
         yield from dc_load_faults(boat, entry)
     elif isinstance(entry, Run):
@@ -128,7 +124,7 @@ def _entry_faults(
         yield from _one_metal(boat, entry)
 
 
-def _dangling(boat: BoatFile, entry: Entry) -> Iterator[tuple[str, str, str, str]]:
+def _dangling(boat: BoatFile, entry: Entry) -> Iterator[tuple[str, ...]]:
     for field, facts in entry.declarations.items():
         given, lists = getattr(entry, field), facts.names
         if not lists:
@@ -146,7 +142,7 @@ def _dangling(boat: BoatFile, entry: Entry) -> Iterator[tuple[str, str, str, str
                 )
 
 
-def _conditions(boat: BoatFile, entry: Entry) -> Iterator[tuple[str, str, str, str]]:
+def _conditions(boat: BoatFile, entry: Entry) -> Iterator[tuple[str, ...]]:
     known = [*STANDARD_CONDITIONS, *boat.boat.conditions]
     used: list[tuple[str, str]] = [("when", word) for word in getattr(entry, "when", None) or ()]
     if getattr(entry, "condition", None):
@@ -162,18 +158,17 @@ def _conditions(boat: BoatFile, entry: Entry) -> Iterator[tuple[str, str, str, s
             )
 
 
-def _years(boat: BoatFile, entry: Entry) -> Iterator[tuple[str, str, str, str]]:
+def _years(boat: BoatFile, entry: Entry) -> Iterator[tuple[str, ...]]:
     surveyed = boat.boat.surveyed
     if surveyed and entry.year.seen and min(entry.year.years) > surveyed.year:
         yield (
             "year",
             f"{entry.year.text} is after the survey of {surveyed.isoformat()}",
             "Give a year up to the survey's.",
-            "",
         )
 
 
-def _kind(list_name: str, entry: Entry) -> Iterator[tuple[str, str, str, str]]:
+def _kind(list_name: str, entry: Entry) -> Iterator[tuple[str, ...]]:
     side = {"ac_load": "ac", "dc_load": "dc"}.get(list_name, "")
     assert entry.kind is not None
     if gear(entry.kind, side) is not None:
@@ -192,9 +187,7 @@ def _kind(list_name: str, entry: Entry) -> Iterator[tuple[str, str, str, str]]:
     )
 
 
-def _feeding(
-    boat: BoatFile, entry: AcLoad | DcLoad | Inverter
-) -> Iterator[tuple[str, str, str, str]]:
+def _feeding(boat: BoatFile, entry: AcLoad | DcLoad | Inverter) -> Iterator[tuple[str, ...]]:
     """Say which loads could be fed by several sources and name none: they would count nowhere."""
     if isinstance(entry, AcLoad):
         sources = [source.id for source in boat.inlet]
@@ -203,7 +196,6 @@ def _feeding(
                 "inlet",
                 "missing, and there are several inlets",
                 f"Name what feeds it: {', '.join(sources)}, a generator or an inverter.",
-                "",
             )
     elif isinstance(entry, Inverter):
         feeds = any(load.inlet == entry.id for load in boat.ac_load) or any(
@@ -211,18 +203,18 @@ def _feeding(
         )
         if feeds and entry.bank is None and len(boat.bank) > 1:
             banks = ", ".join(bank.id for bank in boat.bank)
-            yield "bank", "missing, and there are several banks", f"Name its bank: {banks}.", ""
+            yield "bank", "missing, and there are several banks", f"Name its bank: {banks}."
     elif entry.bank is None and entry.inverter is None and len(boat.bank) > 1:
         banks = ", ".join(bank.id for bank in boat.bank)
-        yield "bank", "missing, and there are several banks", f"Name its bank: {banks}.", ""
+        yield "bank", "missing, and there are several banks", f"Name its bank: {banks}."
 
 
-def _one_metal(boat: BoatFile, entry: Couple) -> Iterator[tuple[str, str, str, str]]:
+def _one_metal(boat: BoatFile, entry: Couple) -> Iterator[tuple[str, ...]]:
     if any(metal.id == entry.a for metal in boat.metal):
-        yield "b", f"'{entry.b}' is the same piece as 'a'", "Name the other metal.", ""
+        yield "b", f"'{entry.b}' is the same piece as 'a'", "Name the other metal."
 
 
-def _circuit(entry: Run) -> Iterator[tuple[str, str, str, str]]:
+def _circuit(entry: Run) -> Iterator[tuple[str, ...]]:
     rows = table("voltage_drop_limits").rows()
     known = sorted({row["circuit"] for row in rows if row["basis"] in ("us", "iso")})
     if entry.circuit is not None:
@@ -264,27 +256,21 @@ def _timetable(boat: BoatFile) -> Iterator[tuple[int, str, str, str]]:
         yield len(boat.period) - 1, "end", text, f"At most {_LONGEST_H} h."
 
 
-def _bank(boat: BoatFile, entry: Bank) -> Iterator[tuple[str, str, str, str]]:
+def _bank(boat: BoatFile, entry: Bank) -> Iterator[tuple[str, ...]]:
     surveyed = boat.boat.surveyed
     for number, string in enumerate(entry.string, start=1):
         if surveyed and string.year.seen and min(string.year.years) > surveyed.year:
             text = f"string {number}: {string.year.text} is after the survey of {surveyed}"
-            yield "string", text, "Give a year up to the survey's.", ""
+            yield "string", text, "Give a year up to the survey's."
     readable = all(v.seen and v.span[0] > 0 for v in (entry.reserve, entry.capacity))
     if readable and (words := _exponent(entry)):
-        yield (
-            "reserve",
-            words,
-            "Read both again: minutes at 25 A, and the Ah with its hour rate.",
-            "",
-        )
+        yield ("reserve", words, "Read both again: minutes at 25 A, and the Ah with its hour rate.")
     parallel = entry.in_parallel
     if entry.string and parallel != "?" and parallel not in (1, len(entry.string)):
         yield (
             "in_parallel",
             f"{parallel} strings in parallel, but {len(entry.string)} are described",
             "Describe every string under [[bank.string]], or leave one of the two out.",
-            "",
         )
 
 
@@ -305,7 +291,7 @@ def _exponent(bank: Bank) -> str:
     return ""
 
 
-def _charger(boat: BoatFile, entry: Charger) -> Iterator[tuple[str, str, str, str]]:
+def _charger(boat: BoatFile, entry: Charger) -> Iterator[tuple[str, ...]]:
     bank = boat.find(entry.bank)
     volts = getattr(bank, "voltage", None)
     if (
@@ -318,17 +304,15 @@ def _charger(boat: BoatFile, entry: Charger) -> Iterator[tuple[str, str, str, st
             "voltage",
             f"{entry.voltage.text} on the {volts.text} bank '{entry.bank}'",
             "A charger works at its bank's voltage.",
-            "",
         )
 
 
-def _run(boat: BoatFile, entry: Run) -> Iterator[tuple[str, str, str, str]]:
+def _run(boat: BoatFile, entry: Run) -> Iterator[tuple[str, ...]]:
     if entry.current.seen and entry.serves:
         yield (
             "serves",
             "given beside 'current'",
             "Give the current, or the loads that the run serves, not both.",
-            "",
         )
     if entry.id in entry.serves:
         yield ("serves", "the run names itself", "Name the loads that it feeds.", "")

@@ -11,7 +11,7 @@ from elec.published import table
 
 __all__ = ["ac_load_faults", "below_real_power", "supply_faults"]
 
-Found = Iterator[tuple[str, str, str, str]]
+Found = Iterator[tuple[str, ...]]
 
 _LEGS_OF_SERVICE = {
     "120 V": {"L1"},
@@ -62,7 +62,6 @@ def ac_load_faults(boat: BoatFile, entry: AcLoad) -> Found:
             if words == "is not a leg"
             else f"'{entry.legs}' {words} on {service} at '{fed_by}'",
             f"Accepted there: {', '.join(sorted(allowed))}.",
-            "",
         )
     elif allowed and entry.volts.seen:
         yield from _volts(entry, service, fed_by)
@@ -72,7 +71,6 @@ def ac_load_faults(boat: BoatFile, entry: AcLoad) -> Found:
             "volts",
             "missing beside 'current'",
             'Give the voltage that the current was read at, as in volts = "240 V".',
-            "",
         )
 
 
@@ -95,7 +93,6 @@ def _volts(entry: AcLoad, service: str, fed_by: str | None) -> Found:
         "volts",
         f"{entry.volts.text} on {service} at '{fed_by}'{more}",
         f"That service gives {accepted}. Read the plate again, or name the inlet that feeds it.",
-        "",
     )
 
 
@@ -110,7 +107,6 @@ def _plate(entry: AcLoad) -> Found:
             "power_factor",
             f"{factor.text} is no power factor",
             "Give one above 0, up to 1, as 0.8; leave it out if it is not on the plate.",
-            "",
         )
     elif factor.seen and entry.power.seen and entry.apparent_power.seen:
         yield from _three_of_a_plate(entry.power, entry.apparent_power, factor)
@@ -128,7 +124,6 @@ def _three_of_a_plate(watts: Noted, volt_amperes: Noted, factor: Noted) -> Found
             f"{factor.text} does not go with {watts.text} and {volt_amperes.text}, which make "
             f"{watts.span[1] / volt_amperes.span[1]:.2g}",
             "Read the plate again, or leave one of the three out.",
-            "",
         )
 
 
@@ -145,7 +140,6 @@ def _locked_rotor(entry: AcLoad) -> Found:
             "locked_rotor",
             f"{entry.locked_rotor.text} is below the {running:.3g} A that it runs at",
             "A motor takes a multiple of it on starting: read LRA on its plate again.",
-            "",
         )
 
 
@@ -158,7 +152,6 @@ def _code_letter(entry: AcLoad) -> Found:
             "code_letter",
             f"'{entry.code_letter}' is no code letter of a motor",
             f"Accepted: {', '.join(listed)}; leave it out if it cannot be read.",
-            "",
         )
 
 
@@ -170,7 +163,6 @@ def below_real_power(entry: AcLoad | Generator) -> Found:
             "apparent_power",
             f"{volt_amperes.text} is below the real power of {watts.text}",
             "Apparent power is never below real power: read both again.",
-            "",
         )
 
 
@@ -184,7 +176,6 @@ def _adapter(entry: Inlet) -> Found:
             "adapter",
             f"'{entry.adapter}' does not give {entry.service}",
             "It joins 120 V receptacles: read the service of the inlet and the adapter again.",
-            "",
         )
 
 
@@ -197,7 +188,6 @@ def _isolator(entry: Inlet) -> Found:
                 field,
                 'given beside isolator = "no"',
                 "Look again whether there is one: 'yes', or leave this out.",
-                "",
             )
 
 
@@ -210,14 +200,12 @@ def supply_faults(entry: Inlet) -> Found:
             "loaded_voltage",
             f"{after.text} is above the {before.text} read without the load",
             "The dock moved between the readings: take both again, close together.",
-            "",
         )
     elif before.seen and after.seen and after.span[2] < _SAME_CONDUCTORS * before.span[0]:
         yield (
             "loaded_voltage",
             f"{after.text} beside {before.text} without the load is no drop of a supply",
             "Read both between the same two conductors, one right after the other.",
-            "",
         )
     yield from _isolator(entry)
     if entry.terminal_current.seen and entry.terminal_current.span[2] <= 0:
@@ -225,7 +213,6 @@ def supply_faults(entry: Inlet) -> Found:
             "terminal_current",
             f"{entry.terminal_current.text} heats nothing",
             "Give the current that flowed while drop or temperature was read, or leave it out.",
-            "",
         )
     service = service_of(entry)
     if not entry.supply.seen or service is None:
@@ -238,5 +225,4 @@ def supply_faults(entry: Inlet) -> Found:
             "supply",
             f"{entry.supply.text} is no voltage of a {entry.service} service",
             f"It gives about {nominal:g} V {which}; read it again, {which}.",
-            "",
         )

@@ -12,7 +12,7 @@ from elec.published import table
 
 __all__ = ["cable_faults", "dc_load_faults"]
 
-Found = Iterator[tuple[str, str, str, str]]
+Found = Iterator[tuple[str, ...]]
 #: The least and most metal of one conductor met aboard. Our own convention.
 _LEAST_MM2, _MOST_MM2 = 0.2, 400.0
 _AMPACITY = ("cfr183_table5_ampacity", "iso13297_tableA1_ampacity")
@@ -23,17 +23,17 @@ _LOWEST, _HIGHEST = 0.8, 1.3
 def cable_faults(run: Run) -> Found:
     """Yield field, fault and remedy for what no cable has, and for loads served twice."""
     if run.size.size is not None and (words := _no_size(run.size.size)):
-        yield "size", f"{run.size.text} {words[0]}", words[1], ""
+        yield "size", f"{run.size.text} {words[0]}", words[1]
     insulation = run.insulation
     if insulation.seen:
         low, high = _insulation_C()
         if insulation.span[0] < low or insulation.span[2] > high:
             text = f"no cable's insulation is listed at {insulation.text}"
-            yield "insulation", text, f'Give {low:g} to {high:g} °C, or "?" if not seen.', ""
+            yield "insulation", text, f'Give {low:g} to {high:g} °C, or "?" if not seen.'
     twice = [name for place, name in enumerate(run.serves) if name in run.serves[:place]]
     if twice:
         remedy = "Name each load once; 'count' under it says how many there are."
-        yield "serves", f"'{twice[0]}' is named twice", remedy, ""
+        yield "serves", f"'{twice[0]}' is named twice", remedy
 
 
 def _no_size(size: Any) -> tuple[str, str] | None:
@@ -74,5 +74,4 @@ def dc_load_faults(boat: BoatFile, load: DcLoad) -> Found:
             "power",
             f"{load.power.text} does not go with {load.current.text} at {bank.voltage.text}",
             "Give the one that its plate has for what it takes in.",
-            "",
         )

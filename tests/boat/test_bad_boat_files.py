@@ -4,9 +4,9 @@ from pathlib import Path
 
 import pytest
 
+from commands import elec
 from elec.boat.read import LARGEST_FILE_BYTES, read
 from elec.errors import BoatFileError
-from made import command
 
 BOAT = '[boat]\nname = "Test"\n'
 INLET = '[[inlet]]\nid = "house"\nrating = "50 A"\nservice = "120/240 V"\n'
@@ -302,7 +302,7 @@ def other_files(tmp_path: Path):
 
 def test_files_that_cannot_be_read_at_all(tmp_path):
     for name, path, words in other_files(tmp_path):
-        result = command("survey", path)
+        result = elec("survey", path)
         clean_refusal(result)
         assert words in result.stderr, (name, result.stderr)
 
@@ -322,7 +322,7 @@ def test_unreadable_file(tmp_path, monkeypatch):
 def test_the_command_prints_every_fault_and_exits_2(tmp_path):
     path = tmp_path / "boat.toml"
     path.write_text(TEXTS["several faults at once"][0])
-    result = command("survey", path, "--json")
+    result = elec("survey", path, "--json")
     clean_refusal(result)
     assert result.stderr.count(f"{path}:") == 3
 
@@ -366,7 +366,7 @@ def test_each_thing_on_no_run_is_a_fault_only_where_all_runs_are_traced(old, new
     path = tmp_path / "boat.toml"
     assert old in TRACED
     path.write_text(TRACED.replace(old, new))
-    result = command("survey", path)
+    result = elec("survey", path)
     clean_refusal(result)
     assert all(word in result.stderr for word in words)
     if "'r'" in words[0] or "fuze" in words[0]:
@@ -384,16 +384,16 @@ def test_a_ring_without_a_source_is_refused_traced_or_not(tmp_path):
     path = tmp_path / "boat.toml"
     for statement in ('runs_traced = "all"\n', ""):
         path.write_text(TRACED.replace('runs_traced = "all"\n', statement) + ring)
-        result = command("survey", path)
+        result = elec("survey", path)
         clean_refusal(result)
         assert "closes a ring of 'a', 'b'" in result.stderr
         assert result.stderr.count(f"{path}:") == 1
 
 
 def test_whether_runs_were_traced_is_asked_in_a_blank_file_and_in_the_schema(tmp_path):
-    assert "runs_traced" in command("schema").stdout
+    assert "runs_traced" in elec("schema").stdout
     blank = tmp_path / "blank.toml"
-    assert command("start", blank).returncode == 0
+    assert elec("start", blank).returncode == 0
     line = next(line for line in blank.read_text().splitlines() if "runs_traced" in line)
     assert "every DC cable run" in line
     assert "some | all | ?" in line
@@ -402,7 +402,7 @@ def test_whether_runs_were_traced_is_asked_in_a_blank_file_and_in_the_schema(tmp
 def test_faults_of_several_boats_are_all_told(tmp_path):
     for name in ("a", "b"):
         (tmp_path / f"{name}.toml").write_text(INLET)
-    result = command("survey", tmp_path / "a.toml", tmp_path / "b.toml")
+    result = elec("survey", tmp_path / "a.toml", tmp_path / "b.toml")
     clean_refusal(result)
     assert "a.toml" in result.stderr
     assert "b.toml" in result.stderr
@@ -412,15 +412,15 @@ def test_an_existing_report_is_not_replaced_unless_asked(tmp_path):
     boat, report = tmp_path / "boat.toml", tmp_path / "report.txt"
     boat.write_text(BOAT)
     report.write_text("precious")
-    result = command("survey", boat, "-o", report)
+    result = elec("survey", boat, "-o", report)
     clean_refusal(result)
     assert report.read_text() == "precious"
-    assert command("survey", boat, "-o", report, "--force").returncode == 3  # nothing to judge
+    assert elec("survey", boat, "-o", report, "--force").returncode == 3  # nothing to judge
     assert "TEST" in report.read_text()
 
 
 def test_a_bad_file_leaves_no_report_behind(tmp_path):
     boat = tmp_path / "boat.toml"
     boat.write_text(INLET)
-    clean_refusal(command("survey", boat, "-o", tmp_path / "report.txt"))
+    clean_refusal(elec("survey", boat, "-o", tmp_path / "report.txt"))
     assert sorted(p.name for p in tmp_path.iterdir()) == ["boat.toml"]

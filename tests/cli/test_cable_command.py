@@ -4,10 +4,11 @@ from functools import partial
 
 import pytest
 
-from commands import EXAMPLES, document, elec, refused
+from commands import document, elec, refused
 from elec.boat.read import read
 from elec.json_form import as_json
 from elec.survey import survey
+from made import EXAMPLES
 
 cable, sized = partial(elec, "cable"), partial(document, "cable")
 refuses = partial(refused, "cable")

@@ -4,8 +4,9 @@ import re
 
 import pytest
 
-from commands import EXAMPLES, document, elec, flat, refused
+from commands import document, elec, flat, refused
 from elec.boat.read import read
+from made import EXAMPLES
 
 RUNS = [
     (name, run.id, basis)

@@ -9,12 +9,12 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-import commands
+import made
 from commands import document, elec, elec_apart, refused
 from elec.boat.read import read
 from elec.published import names
 
-EXAMPLES = sorted(commands.EXAMPLES.glob("*.toml"))
+EXAMPLES = sorted(made.EXAMPLES.glob("*.toml"))
 LARGEST = max(EXAMPLES, key=lambda path: path.stat().st_size)
 
 

@@ -6,7 +6,8 @@ from functools import partial
 
 import pytest
 
-from commands import EXAMPLES, document, elec, elec_apart, flat, refused
+from commands import document, elec, elec_apart, flat, refused
+from made import EXAMPLES
 
 inlet, printed = partial(elec, "inlet"), partial(document, "inlet")
 refuses = partial(refused, "inlet")
