@@ -101,7 +101,7 @@ def _circuit_of(cable: Cable) -> str | None:
     if "" in circuits:
         return None
     by_circuit = _limits(cable.basis.name)
-    name = min(circuits, key=lambda one: by_circuit[_listed(one, by_circuit)][0])
+    name = min(sorted(circuits), key=lambda one: by_circuit[_listed(one, by_circuit)][0])
     loose = _listed(name, by_circuit) == "other"
     return None if loose and cable.run.circuit is None and is_feeder(cable) else name
 
