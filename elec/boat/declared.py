@@ -95,21 +95,12 @@ def declared(
 
     Parameters
     ----------
-    how : How
-        How it is read. [text]
-    description : str, default ""
-        What it is, where its key does not say it all. [text]
+    how, description, **facts
+        The facts of a ``Declaration``. [-]
     default : any, optional
         What a key left out stands for; ``...`` where it may not be left out. [-]
     alias : str, optional
         Its key, where that is a word of Python. [text]
-    **facts : any
-        The other facts of a ``Declaration``. [-]
-
-    Returns
-    -------
-    FieldInfo
-        The field. [-]
     """
     facts_of = Declaration(how, description, **facts)
     return Field(

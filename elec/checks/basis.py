@@ -12,10 +12,9 @@ from elec import units
 from elec.errors import TableRangeError
 from elec.published import Source, remembered, table
 
-__all__ = ["BASES", "Basis", "basis_of"]
+__all__ = ["Basis", "basis_of"]
 
 Floats = npt.NDArray[np.float64]
-BASES = ("us", "iso")
 
 
 @dataclass(frozen=True)
