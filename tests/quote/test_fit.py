@@ -11,7 +11,7 @@ from elec.quote.place import item_of_line
 from elec.quote.read import read
 from elec.quote.words import item_of
 from elec.survey import survey
-from made import command, from_text
+from made import from_text
 
 BOAT = """
 [boat]
@@ -263,12 +263,10 @@ def test_hours_are_labour(tmp_path):
     assert item_of_line(given.file.line[0]) == "labour"
 
 
-def test_the_command(tmp_path):
+def test_the_command(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
     (tmp_path / "boat.toml").write_text(BOAT, encoding="utf-8")
     (tmp_path / "q.csv").write_text("description,amount\nFuse,12.50\n", encoding="utf-8")
-
-    def elec(*arguments):
-        return command(*arguments, cwd=tmp_path)
 
     done = elec("quote", "q.csv", "--boat", "boat.toml", "--json")
     assert done.returncode in (1, 3)
