@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from commands import elec
 from elec import noted
 from elec.quote.fit import fit
 from elec.quote.judging import judge_quote
