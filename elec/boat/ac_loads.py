@@ -33,7 +33,6 @@ __all__ = [
     "is_always",
     "loads_of",
     "passed_on",
-    "practice",
     "runs",
     "service_of",
     "taken_from_shore",
@@ -221,11 +220,6 @@ def passed_on(boat: BoatFile, inlet: Inlet) -> list[tuple[AcLoad, bool]]:
                 changes["legs"] = _UNREAD_LEGS
             found.append((load.model_copy(update=changes), sure))
     return found
-
-
-def practice(field: str) -> tuple[float, float, str]:
-    """Return a range or limit of practice for AC, and where it is from."""
-    return possible(field)
 
 
 def _input_of(charger: Charger, boat: BoatFile) -> AcLoad:

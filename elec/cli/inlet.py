@@ -208,13 +208,14 @@ def _rated(boat: BoatFile) -> BoatFile:
 
 def _sums(boat: BoatFile, found: Survey) -> dict[str, Any]:
     """Return legs, neutral, limits and sets, as the JSON document has them."""
-    from elec.boat.ac_loads import SERVICES, practice
+    from elec.boat.ac_loads import SERVICES
+    from elec.boat.possible import possible
     from elec.checks.legs.leg_sums import leg_sums, neutral_sums
 
     (inlet,) = boat.inlet
     service = SERVICES[inlet.service.word]
     low, best, high = inlet.rating.span
-    share, _, _ = practice("hours-long load")
+    share, _, _ = possible("hours-long load")
     return {
         "legs": leg_sums(boat, inlet, service),
         "neutral": neutral_sums(boat, inlet, service),

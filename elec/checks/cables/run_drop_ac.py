@@ -8,8 +8,8 @@ from typing import Any
 import numpy as np
 
 from elec import noted, units
-from elec.boat.ac_loads import practice, service_of
-from elec.boat.possible import typical
+from elec.boat.ac_loads import service_of
+from elec.boat.possible import possible, typical
 from elec.boat.records import AcLoad, BoatFile
 from elec.calc import ac
 from elec.checks.cables.cable import Cable
@@ -106,7 +106,7 @@ def _ask_power_factor(cable: Cable, question: Question, every: list[Impedance]) 
     if not any(one.X_ohm_per_m for one in every):
         question.exact("power_factor", 1.0)
         return
-    low, high, source = practice("power factor not read")
+    low, high, source = possible("power factor not read")
     question.noted(
         "power_factor",
         typical(low, high, "ratio", source, best=high),

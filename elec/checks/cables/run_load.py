@@ -5,14 +5,7 @@ from __future__ import annotations
 from typing import Any, Literal
 
 from elec import noted, units
-from elec.boat.ac_loads import (
-    Service,
-    draw,
-    loads_of,
-    practice,
-    service_of,
-    taken_from_shore,
-)
+from elec.boat.ac_loads import Service, draw, loads_of, service_of, taken_from_shore
 from elec.boat.possible import possible, typical
 from elec.boat.records import (
     AcLoad,
@@ -268,13 +261,13 @@ def _inverter_current(inverter: Inverter, voltage_V: float) -> Noted | None:
     if inverter.lowest_voltage.seen:
         lowest_V, _, highest_V = inverter.lowest_voltage.span
     else:
-        low, high, source = practice("lowest bank voltage over nominal")
+        low, high, source = possible("lowest bank voltage over nominal")
         lowest_V, highest_V = low * voltage_V, high * voltage_V
         sources.append(source)
     if inverter.idle.seen:
         idle_low_A, _, idle_high_A = inverter.idle.span
     else:
-        low, high, source = practice("idle draw of an inverter at 12 V")
+        low, high, source = possible("idle draw of an inverter at 12 V")
         idle_low_A, idle_high_A = (
             per_kW * watts.span[end] / 1000 * 12 / voltage_V
             for per_kW, end in ((low, 0), (high, 2))

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from elec.boat.ac_loads import AcDraw, Service, practice
-from elec.boat.possible import typical
+from elec.boat.ac_loads import AcDraw, Service
+from elec.boat.possible import possible, typical
 from elec.boat.records import Entry
 from elec.checks.legs.dock_volts import SAME_V, between_legs, turns_V, volts_of
 from elec.checks.question import Option, Question, Worse
@@ -226,7 +226,7 @@ def ask_factors(question: Question, entry: Entry, counted: Sequence[Counted]) ->
 
     Those are asked only where two legs carry some, whose currents may cancel in the neutral.
     """
-    low, high, source = practice("power factor not read")
+    low, high, source = possible("power factor not read")
     single = [c for c in counted if len(c.one.legs) == 1]
     unread: dict[str, list[str]] = {}
     for c in single:

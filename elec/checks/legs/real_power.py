@@ -8,8 +8,8 @@ from typing import Any
 
 import numpy as np
 
-from elec.boat.ac_loads import AcDraw, Service, practice
-from elec.boat.possible import typical
+from elec.boat.ac_loads import AcDraw, Service
+from elec.boat.possible import possible, typical
 from elec.boat.records import Entry
 from elec.boat.typical import power, scaled
 from elec.checks.legs.leg_load import LegLoad
@@ -59,7 +59,7 @@ def ask_unread(question: Question, entry: Entry, load: LegLoad, *, worse: Worse)
     if not unread:
         question.exact("unread_factor", 1.0)
         return
-    low, high, source = practice("power factor not read")
+    low, high, source = possible("power factor not read")
     question.noted(
         "unread_factor",
         typical(low, high, "ratio", source, best=high),

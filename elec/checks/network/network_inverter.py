@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from elec import noted
-from elec.boat.ac_loads import practice
 from elec.boat.possible import possible
 from elec.boat.records import STANDARD_CONDITIONS, BoatFile, Inverter
 from elec.calc import ac
@@ -75,7 +74,7 @@ def _idle(inverter: Inverter, boat: BoatFile, volts: float) -> tuple[tuple[float
     if inverter.idle.seen:
         low, _, high = inverter.idle.span
         return (low, high), ""
-    low, high, source = practice("idle draw of an inverter at 12 V")
+    low, high, source = possible("idle draw of an inverter at 12 V")
     if not inverter.power.seen:
         return (0.0, 0.0), "its idle draw left out, its output not noted"
     per_kW = 12 / volts / 1000

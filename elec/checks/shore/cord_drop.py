@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from elec import noted, units
-from elec.boat.ac_loads import AcDraw, Service, practice
-from elec.boat.possible import typical
+from elec.boat.ac_loads import AcDraw, Service
+from elec.boat.possible import possible, typical
 from elec.boat.records import BoatFile, Cord, Inlet
 from elec.calc import ac
 from elec.checks.cables.impedance import Impedance, impedance_of
@@ -193,7 +193,7 @@ def _ask_power_factor(
     if load.heaters_only or not any(part.ohms.X_ohm_per_m for part in parts):
         question.exact("power_factor", 1.0)
         return
-    low, high, source = practice("power factor not read")
+    low, high, source = possible("power factor not read")
     factor = typical(low, high, "ratio", source, best=high)
     if isinstance(load, LegLoad) and not any(c.one.leads for c in load.counted):
         # that of a sum lies between those of its parts, all of them lagging

@@ -14,8 +14,8 @@ from typing import Any
 import numpy as np
 
 from elec import units
-from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
-from elec.boat.possible import typical
+from elec.boat.ac_loads import SERVICES, AcDraw, Service
+from elec.boat.possible import possible, typical
 from elec.boat.records import BoatFile, Inlet
 from elec.checks.legs.demand_method import Method, Parts, Roles, boat_method, sorted_by_role
 from elec.checks.legs.leg_unknowns import ask_legs, ask_passed
@@ -66,7 +66,7 @@ def _area(boat: BoatFile, inlet: Inlet, roles: Roles) -> tuple[Noted | None, str
         return inlet.area, ""
     if not roles.general and not roles.circuits and not roles.portable:
         return None, "No lights or sockets were noted on it: no area taken."
-    low, high, source = practice("living area over boat length squared")
+    low, high, source = possible("living area over boat length squared")
     length = boat.boat.length
     least, _, most = length.span if length.seen else (6.0, 0.0, 24.0)
     least_m2 = low * least**2 if len(boat.inlet) == 1 else _LEAST_AREA_M2

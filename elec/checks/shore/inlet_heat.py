@@ -7,7 +7,7 @@ from functools import partial
 from typing import NamedTuple
 
 from elec import units
-from elec.boat.ac_loads import practice
+from elec.boat.possible import possible
 from elec.boat.records import Inlet
 from elec.calc import ac
 from elec.checks.cannot import CannotJudge
@@ -121,7 +121,7 @@ def _drop(inlet: Inlet) -> Finding | None:
             "against a like contact, whose drop was not read",
             f"the drop across the other contacts of inlet '{inlet.id}' at the same current",
         )
-    most, _, _ = practice(_CONTACT)
+    most, _, _ = possible(_CONTACT)
     question = Question()
     question.ask("drop_V", inlet, "terminal_drop", worse="higher")
     question.ask("like_V", inlet, "terminal_similar_drop", worse="lower")
@@ -289,7 +289,7 @@ def _class(classes: Table, rise_K: float, low: str) -> str:
 
 def _too_little(inlet: Inlet) -> str:
     """Say why a cool reading says nothing, if it does not: the load was small or not noted."""
-    share, _, _ = practice("least load for a thermal reading")
+    share, _, _ = possible("least load for a thermal reading")
     if not inlet.terminal_current.seen or not inlet.rating.seen:
         return "the current during the reading was not noted"
     part = inlet.terminal_current.span[0] / inlet.rating.span[2]

@@ -9,7 +9,8 @@ from typing import Any
 import numpy as np
 
 from elec import units
-from elec.boat.ac_loads import OF_230_V, SERVICES, Service, practice
+from elec.boat.ac_loads import OF_230_V, SERVICES, Service
+from elec.boat.possible import possible
 from elec.boat.records import BoatFile, Inlet, Run
 from elec.checks.cables.run_noted import cable_of
 from elec.checks.cannot import CannotJudge
@@ -240,7 +241,7 @@ def _hours(
     if not less or isinstance(load, AtRating):
         return None
     weakest = min(less, key=lambda link: _at(link, best))
-    share, _, _ = practice("hours-long load")
+    share, _, _ = possible("hours-long load")
     ruling = question.rule(
         lambda **given: (
             _carried_A(load, inlet, given),
@@ -283,7 +284,7 @@ def _unseen(links: _Links, inlet: Inlet) -> None:
     if not links.unseen:
         return
     most = links.question.ends("rating_A")[1]
-    least, _, _ = practice("least link of an inlet")
+    least, _, _ = possible("least link of an inlet")
     series = "IEC 60059" if inlet.service.is_surely(*OF_230_V) else "NFPA 70 240.6(A)"
     listed = table("standard_device_ratings").where(instrument=series).numbers("rating_A")
     ratings = [float(amps) for amps in sorted(listed) if least <= amps < most] + [most]

@@ -11,7 +11,8 @@ from typing import Any
 import numpy as np
 
 from elec import units
-from elec.boat.ac_loads import SERVICES, AcDraw, Service, practice
+from elec.boat.ac_loads import SERVICES, AcDraw, Service
+from elec.boat.possible import possible
 from elec.boat.records import BoatFile, Inlet
 from elec.calc.ac import demand
 from elec.checks.cannot import CannotJudge
@@ -52,7 +53,7 @@ def _elsewhere(motor: Finding) -> list[str]:
     """Say what the American rule makes of the largest motor, where it would turn the verdict."""
     if motor.verdict in ("adequate", "marginal"):
         return []
-    share, _, _ = practice("largest motor")
+    share, _, _ = possible("largest motor")
     return [
         f"An American rule for conductors on land (NEC 430.24) adds {share * 100:g} % of the "
         f"largest motor: up to {units.show(motor.value.high, 'current')}, above its rating. Advice."
@@ -69,7 +70,7 @@ def _hours_long(
     question = Question()
     load = load_on(question, inlet, service, draws, conditions, phasors=True)
     sources = ask_rating(question, inlet)
-    share, _, _ = practice("hours-long load")
+    share, _, _ = possible("hours-long load")
     ruling = question.rule(
         lambda **given: (load.heaviest_A(given), share * given["rating_A"]), "at most"
     )
@@ -184,7 +185,7 @@ def _largest_motor(
     if not motors:
         return None
     sources = ask_rating(question, inlet)
-    share, _, _ = practice("largest motor")
+    share, _, _ = possible("largest motor")
 
     def extra_A(given: dict[str, Any]) -> Any:
         each = [load.one_A(c, given) / c.one.load.count for c in motors]
